@@ -1,0 +1,304 @@
+package driver
+
+import (
+	"math"
+	"strings"
+
+	"basswright/internal/note"
+	"basswright/internal/phys"
+)
+
+// reading is how a relation is solved for one of its quantities, in words and
+// in numbers.
+type reading struct {
+	formula string // "Mms = 1 / ((2π)² fs² Cms)"
+	numbers string // "1 / ((2π)² (30.5 Hz)² 0.26 mm/N)"
+	from    []quant
+	source  string
+}
+
+// solvedFor reads a relation as an equation for q. show gives a quantity in
+// numbers.
+func (r relation) solvedFor(q quant, show func(quant) string) (reading, bool) {
+	own := 0.0
+	for _, f := range r.factors {
+		if f.q == q {
+			own = f.e
+		}
+	}
+	if own == 0 {
+		return reading{}, false
+	}
+	root := r.rootFor(own)
+	out := reading{source: r.source}
+	var words, numbers product
+	for _, f := range r.factors {
+		if f.q == q {
+			continue
+		}
+		e := -f.e / own * root
+		words.add(infoOf(f.q).text, e)
+		numbers.add(show(f.q), e)
+		if f.q < symbols {
+			out.from = append(out.from, f.q)
+		}
+	}
+	out.formula = infoOf(q).text + " = " + words.rooted(root)
+	out.numbers = numbers.rooted(root)
+	return out, true
+}
+
+// rootFor is the lowest root over all that leaves whole exponents when the
+// relation is solved for a quantity with exponent own.
+func (r relation) rootFor(own float64) float64 {
+	for root := 1.0; ; root++ {
+		whole := true
+		for _, f := range r.factors {
+			whole = whole && math.Mod(f.e/own*root, 1) == 0
+		}
+		if whole || root == math.Abs(own) {
+			return root
+		}
+	}
+}
+
+// product collects the factors above and below a fraction bar.
+type product struct{ above, below []string }
+
+func (p *product) add(text string, e float64) {
+	// A quantity with its unit needs brackets before an exponent.
+	if math.Abs(e) != 1 && strings.ContainsAny(text, "\u2009 π") {
+		text = "(" + text + ")"
+	}
+	switch math.Abs(e) {
+	case 2:
+		text += "²"
+	case 3:
+		text += "³"
+	case 4:
+		text += "⁴"
+	}
+	if e > 0 {
+		p.above = append(p.above, text)
+	} else {
+		p.below = append(p.below, text)
+	}
+}
+
+func (p *product) rooted(root float64) string {
+	text := p.String()
+	switch root {
+	case 2:
+		return "√(" + text + ")"
+	case 3:
+		return "∛(" + text + ")"
+	case 4:
+		return "∜(" + text + ")"
+	}
+	return text
+}
+
+func (p *product) String() string {
+	above, below := strings.Join(p.above, " · "), strings.Join(p.below, " · ")
+	if above == "" {
+		above = "1"
+	}
+	switch len(p.below) {
+	case 0:
+		return above
+	case 1:
+		return above + " / " + below
+	}
+	return above + " / (" + below + ")"
+}
+
+// show gives a quantity of the sheet, or a constant, in numbers.
+func (c *completion) show(q quant) string {
+	info := infoOf(q)
+	switch q {
+	case qTwoPi, qQuarterPi:
+		return info.text
+	case qRho, qC, qVolt:
+		return phys.Show(math.Exp(c.k[q]), info.kind, phys.Metric)
+	case qEta:
+		return phys.Show(math.Exp(c.plan.predict(q, c.b)), phys.Ratio, phys.Metric)
+	case qPower:
+		return phys.Show(math.Exp(c.plan.predict(q, c.b)), phys.Power, phys.Metric)
+	}
+	return phys.Show(c.value(q), info.kind, c.sheet.Units)
+}
+
+// qtsReading reads Qts = Qms·Qes/(Qms + Qes) as an equation for one of the
+// three.
+func (c *completion) qtsReading(q quant, use qtsUse) reading {
+	m, e, t := c.show(qQms), c.show(qQes), c.show(qQts)
+	out := reading{source: small1972}
+	switch {
+	case q == qQts:
+		out.from = []quant{qQms, qQes}
+		out.formula, out.numbers = "Qts = Qms · Qes / (Qms + Qes)", m+" · "+e+" / ("+m+" + "+e+")"
+	case use == qtsRatio:
+		out.from = []quant{qQts, qBl, qRe, qRms}
+		out.formula = "Qms = Qts · (1 + Bl² / (Re · Rms))"
+		out.numbers = t + " · (1 + (" + c.show(qBl) + ")² / (" + c.show(qRe) + " · " + c.show(qRms) + "))"
+	case q == qQes:
+		out.from = []quant{qQts, qQms}
+		out.formula, out.numbers = "Qes = Qts · Qms / (Qms − Qts)", t+" · "+m+" / ("+m+" − "+t+")"
+	default:
+		out.from = []quant{qQts, qQes}
+		out.formula, out.numbers = "Qms = Qts · Qes / (Qes − Qts)", t+" · "+e+" / ("+e+" − "+t+")"
+	}
+	return out
+}
+
+// derivations explains every quantity that was not taken from the sheet, by
+// the simplest relation whose other quantities are explained already. A core
+// value that no single relation reaches is solved together with others.
+func (c *completion) derivations() map[quant]reading {
+	known := map[quant]bool{}
+	out := map[quant]reading{}
+	for _, r := range c.plan.rows {
+		known[r.from] = true
+	}
+	allKnown := func(qs []quant) bool {
+		for _, q := range qs {
+			if !known[q] {
+				return false
+			}
+		}
+		return true
+	}
+	add := func(q quant, r reading) { known[q], out[q] = true, r }
+	// The order is fixed and each pass adds at least one, so it ends.
+	for len(known) < int(symbols) {
+		before := len(known)
+		for _, r := range c.plan.rows {
+			if r.use != qtsNone && !known[r.q] {
+				if d := c.qtsReading(r.q, r.use); allKnown(d.from) {
+					add(r.q, d)
+				}
+			}
+		}
+		for _, rel := range explaining() {
+			for q := quant(0); q < symbols; q++ {
+				if known[q] {
+					continue
+				}
+				if d, ok := rel.solvedFor(q, c.show); ok && allKnown(d.from) {
+					add(q, d)
+				}
+			}
+		}
+		if d := c.qtsReading(qQts, qtsNone); !known[qQts] && allKnown(d.from) {
+			add(qQts, d)
+		}
+		if len(known) == before {
+			c.together(known, add)
+		}
+	}
+	return out
+}
+
+// together explains the first core value that is still open as the solution
+// of all relations at once.
+func (c *completion) together(known map[quant]bool, add func(quant, reading)) {
+	for q := quant(0); q < unknowns; q++ {
+		if known[q] {
+			continue
+		}
+		d := reading{formula: infoOf(q).text + ": the relations solved together", source: small1972}
+		for _, r := range c.plan.rows {
+			d.from = append(d.from, r.from)
+		}
+		add(q, d)
+		return
+	}
+}
+
+// derivation is the formula of one quantity that was printed but not needed,
+// and what it follows from.
+func (c *completion) derivation(q quant) (formula, from string) {
+	r, ok := c.derivations()[q]
+	if !ok {
+		return "the relations solved together", "the rest"
+	}
+	return r.formula, keysOf(r.from)
+}
+
+func keysOf(qs []quant) string {
+	var words []string
+	for _, q := range qs {
+		words = append(words, string(infoOf(q).key))
+	}
+	return listOf(words, "and")
+}
+
+// steps is the account of the completion, one step for each parameter.
+func (c *completion) steps() []note.Step {
+	derived := c.derivations()
+	var out []note.Step
+	for _, q := range []quant{qFs, qQms, qQes, qQts, qVas, qSd, qDiameter, qRe, qBl, qMms, qCms, qRms, qEta, qPower} {
+		info := infoOf(q)
+		_, given := c.sheet.Values[info.key]
+		if q == qDiameter && !given {
+			continue
+		}
+		s := note.Step{
+			Name: info.name, Symbol: info.text, Kind: info.kind,
+			Single: phys.None(), Value: phys.Maybe(c.value(q)), Factor: phys.None(),
+		}
+		if q == qEta || q == qPower {
+			s.Symbol = ""
+		}
+		if c.used(q) {
+			s.Rule, s.Why = "given", "as the sheet prints it: "+c.text(q)
+			out = append(out, s)
+			continue
+		}
+		r := derived[q]
+		s.Rule, s.Why, s.Source = "derived", "from "+keysOf(r.from), r.source
+		s.Formula, s.Numbers = r.formula, r.numbers
+		if info.kind == phys.Level {
+			s.Formula = "10 · log10(" + info.text + " · ρc / (2π p0²)) with " + r.formula
+		}
+		if given {
+			s.Rule, s.Why = "set aside", "the sheet prints "+c.text(q)+", which was not needed: it follows from "+keysOf(r.from)
+		}
+		out = append(out, s)
+	}
+	return append(out, c.coilSteps()...)
+}
+
+// coilSteps tells how figures quoted for several coils become those of one.
+func (c *completion) coilSteps() []note.Step {
+	s := c.sheet
+	if s.Coils.Count == 1 || s.Coils.Quoted == QuotedEach {
+		return nil
+	}
+	q := s.Coils.quoting()
+	way := map[Quoted]string{QuotedSeries: "in series", QuotedParallel: "in parallel"}[s.Coils.Quoted]
+	step := func(of quant, factor float64) note.Step {
+		info := infoOf(of)
+		v := c.value(of)
+		return note.Step{
+			Name: info.name + " of one coil", Symbol: info.text, Kind: info.kind,
+			Single: phys.None(), Value: phys.Maybe(v / factor), Factor: phys.Maybe(1 / factor), Rule: "derived",
+			Why:     "the sheet quotes " + phys.Digits(float64(s.Coils.Count), 1) + " coils " + way,
+			Formula: info.text + " of one = " + info.text + " / " + phys.Digits(factor, 4),
+			Numbers: phys.Show(v, info.kind, s.Units) + " / " + phys.Digits(factor, 4),
+			Source:  "circuit laws",
+		}
+	}
+	out := []note.Step{step(qRe, q.re), step(qBl, q.bl)}
+	if s.Coil.Model != CoilPowerLaw {
+		out = append(out, note.Step{
+			Name: "Inductance of one coil", Symbol: "Le", Kind: phys.Inductance,
+			Single: phys.None(), Value: phys.Maybe(s.Coil.Le / q.blocked), Factor: phys.Maybe(1 / q.blocked), Rule: "derived",
+			Why:     "the coils share one former, so in series their inductance grows as the square of their number, in parallel it stays",
+			Formula: "Le of one = Le / " + phys.Digits(q.blocked, 4),
+			Numbers: phys.Show(s.Coil.Le, phys.Inductance, s.Units) + " / " + phys.Digits(q.blocked, 4),
+			Source:  "circuit laws of fully coupled coils",
+		})
+	}
+	return out
+}

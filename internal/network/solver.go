@@ -1,0 +1,254 @@
+package network
+
+import (
+	"context"
+	"math"
+	"sync"
+)
+
+// residualLimit is the share of the check equation's terms that its sum may
+// reach before the pivoted solve takes over. It lies far above the rounding of
+// a sound elimination (1e-15 a term) and far below anything that shows.
+const residualLimit = 1e-10
+
+// Solver solves a Program at one frequency after another. It is not for
+// concurrent use.
+type Solver struct {
+	p        *Program
+	slots    []complex128
+	w        float64
+	dense    *dense       // made when the pivoted solve is first needed
+	x        []complex128 // its answer; nil while the slots hold it
+	Pivoted  int          // how often the pivoted solve took over
+	residual float64
+}
+
+// NewSolver returns a solver with a workspace of its own.
+func (p *Program) NewSolver() *Solver {
+	s := &Solver{p: p, slots: make([]complex128, p.plan.slots)}
+	for _, c := range p.plan.consts {
+		s.slots[c.slot] = complex(c.g, 0)
+	}
+	return s
+}
+
+// Solve finds all unknowns at w, in rad/s, for a source of 1 V. It does not
+// allocate unless the pivoted solve takes over. The error is a *SingularError.
+func (s *Solver) Solve(w float64) error {
+	s.w = w
+	s.x = nil
+	s.stamp(w)
+	run(s.p.plan.ops, s.slots)
+	if s.sound() {
+		return nil
+	}
+	return s.pivoted()
+}
+
+// stamp evaluates the coefficients that change with frequency.
+func (s *Solver) stamp(w float64) {
+	slots, iw := s.slots, 1/w
+	for i := range s.p.plan.stamps {
+		e := &s.p.plan.stamps[i]
+		slots[e.slot] = complex(e.g, w*e.c-iw*e.l)
+	}
+	if len(s.p.sys.laws) == 0 {
+		return
+	}
+	for i, l := range s.p.sys.laws {
+		at := s.p.plan.lawAt[i]
+		switch l := l.(type) {
+		case Law:
+			slots[at] = l.At(w)
+		case TwoPortLaw:
+			slots[at], slots[at+1], slots[at+2] = l.At(w)
+		}
+	}
+	for i := range s.p.plan.lawStamp {
+		e := &s.p.plan.lawStamp[i]
+		v := slots[e.value]
+		slots[e.slot] += complex(e.by*real(v), e.by*imag(v))
+	}
+}
+
+// run replays the elimination.
+func run(ops []op, s []complex128) {
+	for i := range ops {
+		o := &ops[i]
+		switch b := s[o.b]; o.kind {
+		case opFms:
+			s[o.a] -= b * s[o.c]
+		case opFmsR:
+			a := s[o.a]
+			s[o.a] = complex(real(a)-o.k*real(b), imag(a)-o.k*imag(b))
+		case opMul:
+			s[o.a] = b * s[o.c]
+		case opMulR:
+			s[o.a] = complex(o.k*real(b), o.k*imag(b))
+		case opNegR:
+			s[o.a] = complex(-o.k*real(b), -o.k*imag(b))
+		case opRecip:
+			x, y := real(b), imag(b)
+			d := 1 / (x*x + y*y)
+			s[o.a] = complex(x*d, -y*d)
+		case opFmsNeg:
+			s[o.a] = -b * s[o.c]
+		case opCopy:
+			s[o.a] = b
+		}
+	}
+}
+
+// makeCheck builds the check equation: the sum of all equations, each scaled
+// and with a weight of its own, so that no residual can hide. Its coefficients
+// have the same form as any other, so checking an answer costs one term an
+// unknown.
+func (p *Program) makeCheck(rowScale []float64) {
+	sys := p.sys
+	sums := make([]entry, sys.n+1)
+	for r := range sys.n {
+		weight := rowScale[r] * (0.5 + math.Mod(float64(r+1)*math.Phi, 1)) // spread evenly over 0.5 to 1.5
+		for _, c := range sys.columns(r) {
+			e := sys.rows[r][c]
+			sums[c].add(e.t, weight)
+			for _, t := range e.terms {
+				sums[c].terms = append(sums[c].terms, term{t.law, t.part, t.by * weight})
+			}
+		}
+	}
+	for c := range sums {
+		p.check = append(p.check, stamp{g: sums[c].t.G, c: sums[c].t.C, l: sums[c].t.L})
+		for _, t := range sums[c].terms {
+			p.checkT = append(p.checkT, checkTerm{int32(c), p.plan.lawAt[t.law] + int32(t.part), t.by})
+		}
+	}
+}
+
+// sound says whether the answer in the slots fulfils the check equation.
+func (s *Solver) sound() bool {
+	w, iw := s.w, 1/s.w
+	n := s.p.sys.n
+	b := &s.p.check[n]
+	re, im := -b.g, iw*b.l-w*b.c
+	size := math.Abs(re) + math.Abs(im)
+	for i, xs := range s.p.plan.x {
+		k, x := &s.p.check[i], s.slots[xs]
+		kr, ki := k.g, w*k.c-iw*k.l
+		xr, xi := real(x), imag(x)
+		re += kr*xr - ki*xi
+		im += kr*xi + ki*xr
+		size += (math.Abs(kr) + math.Abs(ki)) * (math.Abs(xr) + math.Abs(xi))
+	}
+	for i := range s.p.checkT {
+		t := &s.p.checkT[i]
+		x := complex(-1, 0)
+		if int(t.col) < n {
+			x = s.slots[s.p.plan.x[t.col]]
+		}
+		v := x * s.slots[t.value]
+		re += t.by * real(v)
+		im += t.by * imag(v)
+		size += math.Abs(t.by) * (math.Abs(real(v)) + math.Abs(imag(v)))
+	}
+	s.residual = (math.Abs(re) + math.Abs(im)) / size
+	return s.residual < residualLimit // false for NaN
+}
+
+// Omega is the angular frequency of the last Solve, rad/s.
+func (s *Solver) Omega() float64 { return s.w }
+
+// unknown is the value of unknown i.
+func (s *Solver) unknown(i int) complex128 {
+	if s.x != nil {
+		return s.x[i]
+	}
+	return s.slots[s.p.plan.x[i]]
+}
+
+// Potential is the potential of a node for a source of 1 V.
+func (s *Solver) Potential(a Node) complex128 {
+	switch v := s.p.sys.vars[a]; v {
+	case isReference:
+		return 0
+	case isSource:
+		return 1
+	default:
+		return s.unknown(v)
+	}
+}
+
+// Flow is the flow through an element from A to B for a source of 1 V: for a
+// piston its volume velocity from B to A (out of its front, at A).
+func (s *Solver) Flow(id ElementID) complex128 {
+	e := &s.p.net.elements[id]
+	switch e.Kind {
+	case KindAdmittance:
+		y := e.Value.at(s.w)
+		if e.Law != nil {
+			y += e.Law.At(s.w)
+		}
+		return y * (s.Potential(e.A) - s.Potential(e.B))
+	case KindPiston:
+		return complex(e.Area, 0) * s.Potential(e.Mech)
+	case KindTwoPort:
+		y11, y12, _ := e.Ports.At(s.w)
+		return y11*s.Potential(e.A) + y12*s.Potential(e.B)
+	default:
+		return s.unknown(s.p.sys.flows[id])
+	}
+}
+
+// FlowOut is the flow that leaves a two-port at B; for other elements it is
+// their flow.
+func (s *Solver) FlowOut(id ElementID) complex128 {
+	e := &s.p.net.elements[id]
+	if e.Kind != KindTwoPort {
+		return s.Flow(id)
+	}
+	_, y12, y22 := e.Ports.At(s.w)
+	return -(y12*s.Potential(e.A) + y22*s.Potential(e.B))
+}
+
+// Sweep solves at every angular frequency of ws on the given number of
+// goroutines and calls visit with the index and a solver that holds the
+// answer. Calls come from several goroutines, each index once; what visit
+// writes under its index is the same for any number of workers. A first error
+// ends the sweep.
+func (p *Program) Sweep(ctx context.Context, ws []float64, workers int, visit func(k int, s *Solver) error) error {
+	const block = 64 // points a worker takes at a time
+	blocks := (len(ws) + block - 1) / block
+	workers = max(1, min(workers, blocks))
+	errs := make([]error, workers)
+	var wg sync.WaitGroup
+	for id := range workers {
+		run := func() {
+			s := p.NewSolver()
+			for b := id; b < blocks; b += workers {
+				if errs[id] = ctx.Err(); errs[id] != nil {
+					return
+				}
+				for k := b * block; k < min(len(ws), (b+1)*block); k++ {
+					if errs[id] = s.Solve(ws[k]); errs[id] != nil {
+						return
+					}
+					if errs[id] = visit(k, s); errs[id] != nil {
+						return
+					}
+				}
+			}
+		}
+		if workers == 1 {
+			run()
+			break
+		}
+		wg.Add(1)
+		go func() { defer wg.Done(); run() }()
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
