@@ -3,6 +3,8 @@ package network
 import (
 	"math"
 	"math/cmplx"
+
+	"basswright/internal/phys"
 )
 
 // ParallelRL is the impedance of an inductance beside a resistance, the eddy
@@ -85,3 +87,22 @@ type Reciprocal struct{ Law Law }
 func (r Reciprocal) At(w float64) complex128 { return 1 / r.Law.At(w) }
 
 func finite(z complex128) bool { return !cmplx.IsNaN(z) && !cmplx.IsInf(z) }
+
+// PistonLoad is the radiation impedance of a rigid circular piston in an
+// infinite baffle: normal to a half space, exact for all ka (Rayleigh 1896).
+// As an acoustic impedance it is ρc/S·load(ka); Less is a mass in kg/m⁴ that
+// is already counted elsewhere and is taken off.
+type PistonLoad struct {
+	Radius float64 // m
+	C, Rho float64 // m/s, kg/m³
+	Less   float64 // kg/m⁴
+	By     float64 // factor, for faces in parallel or in mechanical terms
+	Images float64 // factor of the resistance: 2π over the solid angle, the images of a small opening in other walls
+}
+
+// At returns By·(ρc/S·load(ωa/c) − jω·Less), its resistance times Images.
+func (p PistonLoad) At(w float64) complex128 {
+	z := phys.PistonLoad(w * p.Radius / p.C)
+	k := p.Rho * p.C / (math.Pi * p.Radius * p.Radius)
+	return complex(p.By*p.Images*k*real(z), p.By*(k*imag(z)-w*p.Less))
+}

@@ -1,0 +1,221 @@
+package enclosure
+
+import (
+	"fmt"
+	"math"
+
+	"basswright/internal/driver"
+	"basswright/internal/network"
+	"basswright/internal/note"
+)
+
+// Error is an enclosure that cannot be. Key is the place below the candidate's
+// enclosure, such as "rear.port.length".
+type Error struct {
+	Key, Reason, Mend string
+}
+
+// Error puts the three into one line.
+func (e *Error) Error() string { return fmt.Sprintf("%s: %s; %s", e.Key, e.Reason, e.Mend) }
+
+func fault(key, mend, format string, args ...any) *Error {
+	return &Error{Key: key, Reason: fmt.Sprintf(format, args...), Mend: mend}
+}
+
+// builder carries what a recipe needs while it builds.
+type builder struct {
+	*System
+	composite driver.Composite // of the group as rigidly coupled
+	findings  []note.Finding
+	front     network.Node // what the outermost cones look into
+	rear      network.Node // what the innermost cones look into
+}
+
+// Build makes the network of a group in an enclosure. The findings are the
+// defaults that were applied and doubts about the result. The error is an
+// *Error, a *driver error or a *network.SingularError.
+func Build(g *driver.Group, spec Spec, set Setting) (*System, []note.Finding, error) {
+	b := &builder{System: &System{Net: network.New(), Setting: set, Group: g, Spec: spec}}
+	if err := b.compose(); err != nil {
+		return nil, nil, err
+	}
+	if err := b.size(); err != nil {
+		return nil, nil, err
+	}
+	if err := b.recipe(); err != nil {
+		return nil, nil, err
+	}
+	if err := b.group(); err != nil {
+		return nil, nil, err
+	}
+	b.reference()
+	p, err := b.Net.Compile()
+	if err != nil {
+		return nil, nil, err
+	}
+	b.Program = p
+	b.modes()
+	return b.System, b.findings, nil
+}
+
+// compose finds the rigid composite, to which sizing and reference frequencies
+// refer. Unlike members are taken by their sums of mass, stiffness and loss.
+func (b *builder) compose() error {
+	g := b.Group
+	c, err := g.Composite()
+	if err == nil {
+		b.composite = c
+		return nil
+	}
+	// unlike members or cones that fight: the mechanical side is still a sum
+	c = driver.Composite{SideBySide: g.SideBySide(), Stack: g.Depth(), Re: g.Re()}
+	var stiff float64
+	for _, stack := range g.Positions {
+		lead := stack[0].Driver
+		c.Sd += lead.Sd
+		for _, m := range stack {
+			r := lead.Sd / m.Driver.Sd // rigid air: equal volume velocities
+			c.Mms += r * r * m.Driver.Mms
+			c.Rms += r * r * m.Driver.Rms
+			stiff += r * r / m.Driver.Cms
+		}
+	}
+	c.Cms = 1 / stiff
+	b.composite = c
+	return nil
+}
+
+// recipe lays the acoustic places of the kind.
+func (b *builder) recipe() error {
+	switch b.Spec.Kind {
+	case InfiniteBaffle:
+		b.front, b.rear = network.Outside, network.Outside
+		return nil
+	case Sealed, Vented, PassiveRadiator:
+		b.front = network.Outside
+		b.rear = b.Net.AddNode(network.Acoustic, "box")
+		b.Chambers = append(b.Chambers, Place{"box", b.rear})
+	case Bandpass, BandpassParallel, BandpassSeries:
+		b.rear = b.Net.AddNode(network.Acoustic, "rear")
+		b.front = b.Net.AddNode(network.Acoustic, "front")
+		b.Chambers = append(b.Chambers, Place{"rear", b.rear}, Place{"front", b.front})
+	default:
+		return fault("kind", "choose one of infinite_baffle, sealed, vented, passive_radiator, bandpass, bandpass_parallel, bandpass_series", "no such kind of enclosure")
+	}
+	switch b.Spec.Kind {
+	case Sealed:
+		b.chamber("box", "", &b.Spec.Rear, b.rear)
+	case Vented:
+		b.port("port", "box", &b.Spec.Rear, b.rear, network.Outside)
+		b.chamber("box", "", &b.Spec.Rear, b.rear)
+	case PassiveRadiator:
+		b.radiator()
+		b.chamber("box", "", &b.Spec.Rear, b.rear)
+	case Bandpass:
+		b.port("front.port", "front", &b.Spec.Front, b.front, network.Outside)
+		b.chamber("rear", "rear.", &b.Spec.Rear, b.rear)
+		b.chamber("front", "front.", &b.Spec.Front, b.front)
+	case BandpassParallel, BandpassSeries:
+		to := network.Outside
+		if b.Spec.Kind == BandpassSeries {
+			to = b.front
+		}
+		b.port("rear.port", "rear", &b.Spec.Rear, b.rear, to)
+		b.port("front.port", "front", &b.Spec.Front, b.front, network.Outside)
+		b.chamber("rear", "rear.", &b.Spec.Rear, b.rear)
+		b.chamber("front", "front.", &b.Spec.Front, b.front)
+	}
+	return nil
+}
+
+// compliance is the acoustic compliance of a volume of air, m³/Pa.
+func (b *builder) compliance(volume float64) float64 {
+	return volume / (b.Setting.Air.Rho * b.Setting.Air.C * b.Setting.Air.C)
+}
+
+// chamber adds the air of a chamber with its losses.
+func (b *builder) chamber(name, key string, c *Chamber, at network.Node) {
+	w0 := 2 * math.Pi * c.Losses.At
+	ca := b.compliance(c.Volume)
+	b.Facts.NetVolume += c.Volume
+	if a := c.Losses.Absorption; a.State == LossGiven {
+		b.Net.AddAdmittance(name+" air", at, network.Outside, network.Triple{}, network.SeriesRC{R: 1 / (w0 * ca * a.Q), C: ca})
+	} else {
+		b.Net.AddAdmittance(name+" air", at, network.Outside, network.Triple{C: ca}, nil)
+	}
+	if l := c.Losses.Leakage; l.State == LossGiven {
+		id := b.Net.AddAdmittance(name+" leak", at, network.Outside, network.Triple{G: w0 * ca / l.Q}, nil)
+		b.radiating = append(b.radiating, Radiating{name + " leak", id, 1})
+	}
+}
+
+// port adds a port from one place to another.
+func (b *builder) port(name, chamber string, c *Chamber, from, to network.Node) {
+	f := b.portFacts(name)
+	z := network.Triple{C: f.Mass}
+	if l := c.Losses.Port; l.State == LossGiven {
+		z.G = 2 * math.Pi * c.Losses.At * f.Mass / l.Q
+	}
+	var law network.Law
+	if b.Setting.FullRadiation && to == network.Outside && f.Area > 0 {
+		law = b.portLoad(f)
+	}
+	id := b.Net.AddImpedance(name, from, to, z, law)
+	b.Openings = append(b.Openings, Opening{name, f.Area, id})
+	if to == network.Outside {
+		b.radiating = append(b.radiating, Radiating{name, id, 1})
+	}
+}
+
+func (b *builder) portFacts(name string) *PortFacts {
+	for i := range b.Facts.Ports {
+		if b.Facts.Ports[i].Name == name {
+			return &b.Facts.Ports[i]
+		}
+	}
+	panic("enclosure: port " + name + " was not sized")
+}
+
+// portLoad is the radiation load of a port's outer end beyond the mass that
+// its end correction already counts at low frequency.
+func (b *builder) portLoad(f *PortFacts) network.Law {
+	n := float64(max(f.Port.Count, 1))
+	a := math.Sqrt(f.Area / n / math.Pi)
+	rho := b.Setting.Air.Rho
+	return network.PistonLoad{Radius: a, C: b.Setting.Air.C, Rho: rho, By: 1 / n, Less: rho * 8 / (3 * math.Pi * math.Pi * a), Images: b.images()}
+}
+
+// radiator adds the passive radiators, which move as one.
+func (b *builder) radiator() {
+	r := b.Spec.Radiator
+	n := float64(r.Count)
+	node := b.Net.AddNode(network.Mechanical, "radiator")
+	y := network.Triple{G: n * r.Rms, C: n * (r.Mms + r.AddedMass), L: n / r.Cms}
+	var law network.Law
+	if b.Setting.FullRadiation {
+		law = b.coneLoad(r.Sd, n)
+	}
+	b.Net.AddAdmittance("radiator suspension", node, network.Frame, y, law)
+	id := b.Net.AddPiston("radiator", node, n*r.Sd, network.Outside, b.rear)
+	b.radiating = append(b.radiating, Radiating{"radiator", id, 1})
+	b.Radiators = append(b.Radiators, Cone{Name: "radiator", Sd: r.Sd, Xmax: r.Xmax, Node: node, Ratio: 1})
+}
+
+// images is how much more resistance a small opening meets than in a half
+// space: its images in the walls that narrow the space.
+func (b *builder) images() float64 { return 2 * math.Pi / b.Setting.Space }
+
+// coneLoad is the mechanical radiation load of n faces of the given area.
+func (b *builder) coneLoad(sd, n float64) network.Law {
+	return network.PistonLoad{
+		Radius: math.Sqrt(sd / math.Pi), C: b.Setting.Air.C, Rho: b.Setting.Air.Rho,
+		By: n * sd * sd, Images: b.images(),
+	}
+}
+
+// heldMass is the part of a driver's Mms that is the air load of one face in
+// free air: half of (8/3)ρa³.
+func (b *builder) heldMass(sd float64) float64 {
+	a := math.Sqrt(sd / math.Pi)
+	return b.Setting.Air.Rho * a * a * a * 4 / 3
+}

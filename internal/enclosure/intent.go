@@ -1,0 +1,142 @@
+package enclosure
+
+import (
+	"fmt"
+	"math"
+
+	"basswright/internal/driver"
+	"basswright/internal/network"
+)
+
+// sizeSealed finds the volume of a sealed box from the total Q asked for.
+func (b *builder) sizeSealed() error {
+	c := &b.Spec.Rear
+	if c.Volume > 0 {
+		b.closedReference(c)
+		return nil
+	}
+	if !(c.SystemQ > 0) {
+		return fault("volume", "give volume or system_q", "neither a volume nor a total Q is given")
+	}
+	q := func(volume float64) (float64, error) {
+		_, q, err := b.closedBox(volume)
+		return q, err
+	}
+	const smallest, largest = 1e-5, 1e3 // m³
+	low, err := q(largest)
+	if err != nil {
+		return err
+	}
+	if c.SystemQ <= low {
+		return fault("system_q", fmt.Sprintf("ask for more than %.3g, or take a stronger motor", low), "no box is large enough: this group has a total Q of %.3g even without one", low)
+	}
+	high, err := q(smallest)
+	if err != nil {
+		return err
+	}
+	if c.SystemQ >= high {
+		return fault("system_q", "ask for less", "a total Q of %.3g needs a box of less than %s", c.SystemQ, litres(smallest))
+	}
+	lo, hi := math.Log(smallest), math.Log(largest)
+	for range 200 {
+		mid := (lo + hi) / 2
+		v, err := q(math.Exp(mid))
+		if err != nil {
+			return err
+		}
+		if v > c.SystemQ {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	c.Volume = math.Exp((lo + hi) / 2)
+	b.closedReference(c)
+	return nil
+}
+
+// closedBox measures the resonance and total Q of the group on a closed
+// chamber, on its network with rigid coupling and without inductance or creep:
+// where the cones move in phase with the voltage the box is in resonance, and
+// the force per speed there is all of the losses. The chamber has the losses
+// of the rear chamber.
+func (b *builder) closedBox(volume float64) (fc, q float64, err error) {
+	set := b.Setting
+	set.FullRadiation, set.Unreduced = false, false
+	probe := &builder{System: &System{Net: network.New(), Setting: set, Group: plain(b.Group)}, composite: b.composite}
+	probe.Spec = Spec{Kind: Sealed, Rear: Chamber{Volume: volume, Losses: b.Spec.Rear.Losses}}
+	probe.closedReference(&probe.Spec.Rear)
+	if err := probe.recipe(); err != nil {
+		return 0, 0, err
+	}
+	if err := probe.group(); err != nil {
+		return 0, 0, err
+	}
+	p, err := probe.Net.Compile()
+	if err != nil {
+		return 0, 0, err
+	}
+	s := p.NewSolver()
+	cone := probe.Cones[0].Node
+	velocity := func(f float64) (complex128, error) {
+		err := s.Solve(2 * math.Pi * f)
+		return s.Potential(cone), err
+	}
+	f0 := b.closedResonance(volume)
+	lo, hi := f0/4, f0*4
+	for range 100 {
+		mid := math.Sqrt(lo * hi)
+		v, err := velocity(mid)
+		if err != nil {
+			return 0, 0, err
+		}
+		if imag(v) > 0 { // below resonance the cone leads
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	fc = math.Sqrt(lo * hi)
+	v, err := velocity(fc)
+	if err != nil {
+		return 0, 0, err
+	}
+	c := b.composite
+	force := c.Bl / (c.Re + set.Source) // N at the composite's cone for 1 V, cone held
+	return fc, 2 * math.Pi * fc * c.Mms * real(v) / force, nil
+}
+
+// plain is the group with rigid coupling, no inductance and no creep.
+func plain(g *driver.Group) *driver.Group {
+	out := *g
+	out.Coupling = nil
+	made := map[*driver.Driver]*driver.Driver{}
+	out.Positions = make([][]driver.Member, len(g.Positions))
+	for p, stack := range g.Positions {
+		for _, m := range stack {
+			if made[m.Driver] == nil {
+				d := *m.Driver
+				d.Coil, d.Creep = driver.VoiceCoil{}, driver.Creep{}
+				made[m.Driver] = &d
+			}
+			m.Driver = made[m.Driver]
+			out.Positions[p] = append(out.Positions[p], m)
+		}
+	}
+	return &out
+}
+
+// reference notes the resonance and total Q of the closed rear chamber, where
+// there is one and the group has an equivalent driver.
+func (b *builder) reference() {
+	if b.Spec.Kind != Sealed && b.Spec.Kind != Bandpass {
+		return
+	}
+	if _, err := b.Group.Composite(); err != nil {
+		return
+	}
+	fc, q, err := b.closedBox(b.Spec.Rear.Volume)
+	if err == nil {
+		b.Facts.SealedFc, b.Facts.SealedQtc = fc, q
+	}
+}

@@ -1,0 +1,63 @@
+package enclosure
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// modes finds the resonances of a stack in which its cones move against each
+// other on the springs of the coupling air: the natural frequencies of the
+// moving masses on their suspensions, the coupling air and the chambers behind
+// and in front as closed springs, undamped, coils open; all but the lowest.
+func (b *builder) modes() {
+	stack, gaps := b.Group.Positions[0], b.Group.Coupling
+	n := len(stack)
+	if len(gaps) == 0 || n < 2 {
+		return
+	}
+	m := float64(b.Group.SideBySide())
+	k := mat.NewSymDense(n, nil)
+	mass := make([]float64, n)
+	for i, mem := range stack {
+		d := mem.Driver
+		mass[i] = d.Mms + b.gapMass(d.Sd, i)
+		k.SetSym(i, i, 1/d.Cms)
+	}
+	spring := func(i, j int, volume float64) { // of a volume between cones i and j; −1: a wall
+		c := b.compliance(volume)
+		if i >= 0 {
+			k.SetSym(i, i, k.At(i, i)+sq(stack[i].Driver.Sd)/c)
+		}
+		if j >= 0 {
+			k.SetSym(j, j, k.At(j, j)+sq(stack[j].Driver.Sd)/c)
+		}
+		if i >= 0 && j >= 0 {
+			k.SetSym(i, j, k.At(i, j)-stack[i].Driver.Sd*stack[j].Driver.Sd/c)
+		}
+	}
+	for i, g := range gaps {
+		spring(i, i+1, g.Volume)
+	}
+	if v := b.Spec.Rear.Volume; v > 0 && b.Spec.Kind != InfiniteBaffle {
+		spring(n-1, -1, v/m)
+	}
+	if v := b.Spec.Front.Volume; v > 0 && b.Spec.Kind >= Bandpass {
+		spring(0, -1, v/m)
+	}
+	for i := range n {
+		for j := i; j < n; j++ {
+			k.SetSym(i, j, k.At(i, j)/math.Sqrt(mass[i]*mass[j]))
+		}
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(k, false) {
+		return
+	}
+	values := eig.Values(nil)
+	sort.Float64s(values)
+	for _, v := range values[1:] {
+		b.Facts.CouplingModes = append(b.Facts.CouplingModes, math.Sqrt(v)/(2*math.Pi))
+	}
+}

@@ -1,0 +1,66 @@
+package enclosure
+
+import (
+	"math"
+	"math/cmplx"
+
+	"basswright/internal/network"
+)
+
+// The functions below read one quantity from a solver that has solved the
+// system's program. All are per volt at the source, rms unless said otherwise,
+// and none allocates.
+
+// VolumeVelocity is all that moves air outside, m³/s.
+func (s *System) VolumeVelocity(sol *network.Solver) complex128 {
+	var u complex128
+	for i := range s.radiating {
+		u += complex(s.radiating[i].Factor, 0) * sol.Flow(s.radiating[i].Element)
+	}
+	return u
+}
+
+// Pressure is the far-field sound pressure at the listening distance without
+// the flight, Pa: p = jωρ/(Ω r)·ΣU.
+func (s *System) Pressure(sol *network.Solver) complex128 {
+	k := sol.Omega() * s.Setting.Air.Rho / (s.Setting.Space * s.Setting.Distance)
+	return complex(0, k) * s.VolumeVelocity(sol)
+}
+
+// Flight is the time that sound takes over the listening distance, s.
+func (s *System) Flight() float64 { return s.Setting.Distance / s.Setting.Air.C }
+
+// Current is the current into the group, A.
+func (s *System) Current(sol *network.Solver) complex128 {
+	var i complex128
+	for _, id := range s.strings {
+		i += sol.Flow(id)
+	}
+	return i
+}
+
+// Impedance is that at the group's terminals, Ω.
+func (s *System) Impedance(sol *network.Solver) complex128 {
+	return sol.Potential(s.terminal) / s.Current(sol)
+}
+
+// Excursion is a cone's, m peak.
+func (s *System) Excursion(sol *network.Solver, c *Cone) float64 {
+	return math.Sqrt2 * math.Abs(c.Ratio) * cmplx.Abs(sol.Potential(c.Node)) / sol.Omega()
+}
+
+// OpeningFlow is the volume velocity through an opening, m³/s.
+func (s *System) OpeningFlow(sol *network.Solver, o *Opening) float64 {
+	return cmplx.Abs(sol.Flow(o.Element))
+}
+
+// ChamberPressure is the sound pressure in a chamber, Pa.
+func (s *System) ChamberPressure(sol *network.Solver, p *Place) float64 {
+	return cmplx.Abs(sol.Potential(p.Node))
+}
+
+// CoilPower is what a coil's resistance turns into heat, W per V².
+func (s *System) CoilPower(sol *network.Solver, c *Coil) float64 {
+	i := cmplx.Abs(sol.Flow(c.Element)) * c.Share
+	return i * i * c.Re
+}

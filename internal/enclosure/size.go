@@ -1,0 +1,282 @@
+package enclosure
+
+import (
+	"fmt"
+	"math"
+
+	"basswright/internal/note"
+	"basswright/internal/phys"
+)
+
+// The losses that apply where the study says nothing (common practice; QL = 7
+// is Small's average for boxes of 25 to 100 dm³, 1973 part III section 11).
+const (
+	defaultLeakage = 7.0
+	defaultPort    = 20.0
+)
+
+// size turns the words of the spec into numbers: losses, volumes, tunings,
+// port lengths, radiator masses. After it, Spec says what the network uses.
+func (b *builder) size() error {
+	s := &b.Spec
+	b.losses()
+	switch s.Kind {
+	case InfiniteBaffle:
+		return nil
+	case Sealed:
+		return b.sizeSealed()
+	case Vented:
+		if s.Alignment.Family != "" {
+			if err := b.align(); err != nil {
+				return err
+			}
+		}
+		if err := needVolume(s.Rear, "volume"); err != nil {
+			return err
+		}
+		return b.sizePort("port", "", "rear", &s.Rear)
+	case PassiveRadiator:
+		if err := needVolume(s.Rear, "volume"); err != nil {
+			return err
+		}
+		return b.sizeRadiator()
+	}
+	if err := needVolume(s.Rear, "rear.volume"); err != nil {
+		return err
+	}
+	if err := needVolume(s.Front, "front.volume"); err != nil {
+		return err
+	}
+	if err := b.sizePort("front.port", "front.", "front", &s.Front); err != nil {
+		return err
+	}
+	if s.Kind == Bandpass {
+		if s.Rear.Tuning != 0 || s.Rear.Port.Shape != NoPort {
+			return fault("rear", "use bandpass_parallel or bandpass_series, or leave the rear port out", "the rear chamber of a bandpass box is closed")
+		}
+		b.closedReference(&s.Rear)
+		return nil
+	}
+	return b.sizePort("rear.port", "rear.", "rear", &s.Rear)
+}
+
+func needVolume(c Chamber, key string) error {
+	if !(c.Volume > 0) {
+		return fault(key, "give a volume such as 28 L", "the volume is missing")
+	}
+	return nil
+}
+
+// losses fills in the losses of both chambers.
+func (b *builder) losses() {
+	s := &b.Spec
+	for _, c := range []*Chamber{&s.Rear, &s.Front} {
+		inherit(&c.Losses, s.Losses)
+	}
+	switch s.Kind {
+	case Vented, PassiveRadiator:
+		b.lossDefault(&s.Rear.Losses.Leakage, defaultLeakage, "leakage", "losses.leakage", "the box")
+	case Bandpass:
+		b.lossDefault(&s.Front.Losses.Port, defaultPort, "port", "front.losses.port", "the front chamber's port")
+	case BandpassParallel, BandpassSeries:
+		b.lossDefault(&s.Rear.Losses.Port, defaultPort, "port", "rear.losses.port", "the rear chamber's port")
+		b.lossDefault(&s.Front.Losses.Port, defaultPort, "port", "front.losses.port", "the front chamber's port")
+	}
+}
+
+func inherit(l *Losses, from Losses) {
+	for _, p := range [][2]*Loss{{&l.Leakage, &from.Leakage}, {&l.Absorption, &from.Absorption}, {&l.Port, &from.Port}} {
+		if p[0].State == LossUnset {
+			*p[0] = *p[1]
+		}
+	}
+	if l.At == 0 {
+		l.At = from.At
+	}
+}
+
+func (b *builder) lossDefault(l *Loss, q float64, name, key, of string) {
+	if l.State != LossUnset {
+		return
+	}
+	*l = Loss{LossGiven, q}
+	b.note(note.Default, "default-"+name, key, fmt.Sprintf("%s Q %s for %s", name, phys.Digits(q, 3), of), fmt.Sprintf("write losses: {%s: …} or {%s: none}", name, name))
+}
+
+func (b *builder) note(sev note.Severity, id, key, text, mend string) {
+	where := "enclosure"
+	if key != "" {
+		where += "." + key
+	}
+	b.findings = append(b.findings, note.Finding{ID: id, Severity: sev, Where: where, Text: text, Mend: mend})
+}
+
+// closedResonance is the resonance of the rigid composite on a closed chamber
+// (Small 1972 part I): the reference frequency of a sealed chamber's losses.
+func (b *builder) closedResonance(volume float64) float64 {
+	c := b.composite
+	return math.Sqrt((1/c.Cms+c.Sd*c.Sd/b.compliance(volume))/c.Mms) / (2 * math.Pi)
+}
+
+func (b *builder) closedReference(c *Chamber) {
+	if c.Losses.At == 0 {
+		c.Losses.At = b.closedResonance(c.Volume)
+	}
+}
+
+// sizePort finds a chamber's tuning and the port's length and mass from what
+// was given of size, length and tuning.
+func (b *builder) sizePort(name, key, chamber string, c *Chamber) error {
+	c.Port = withEnds(c.Port)
+	ca := b.compliance(c.Volume)
+	f := PortFacts{Name: name, Chamber: chamber}
+	if c.Port.Shape == NoPort {
+		if !(c.Tuning > 0) {
+			return fault(key+"tuning", "give a tuning such as 29 Hz, or a port with its length", "neither a tuning nor a port is given")
+		}
+		f.Tuning = c.Tuning
+		f.Mass = 1 / (sq(2*math.Pi*c.Tuning) * ca)
+	} else if err := b.sizedPort(&f, key, c, ca); err != nil {
+		return err
+	}
+	if c.Losses.At == 0 {
+		c.Losses.At = f.Tuning
+	}
+	c.Tuning = f.Tuning
+	f.Port = c.Port
+	b.Facts.Ports = append(b.Facts.Ports, f)
+	return nil
+}
+
+func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) error {
+	p := &c.Port
+	n := float64(p.Count)
+	one := p.crossSection()
+	f.Sized = true
+	f.Area = n * one
+	f.InnerEnd, f.OuterEnd = p.endCorrection(p.Inner), p.endCorrection(p.Outer)
+	rho := b.Setting.Air.Rho
+	switch {
+	case p.Length > 0:
+		f.Effective = p.Length + f.InnerEnd + f.OuterEnd
+		f.Mass = rho * f.Effective / f.Area
+		f.Tuning = 1 / (2 * math.Pi * math.Sqrt(f.Mass*ca))
+		if c.Tuning > 0 && math.Abs(c.Tuning/f.Tuning-1) > tuningAgreement {
+			return fault(key+"tuning", "leave out the tuning or the port's length", "the port as sized tunes to %s, not to %s", hz(f.Tuning), hz(c.Tuning))
+		}
+	case c.Tuning > 0:
+		f.Tuning = c.Tuning
+		f.Mass = 1 / (sq(2*math.Pi*c.Tuning) * ca)
+		f.Effective = f.Mass * f.Area / rho
+		p.Length = f.Effective - f.InnerEnd - f.OuterEnd
+		if p.Length <= 0 {
+			highest := 1 / (2 * math.Pi * math.Sqrt(rho*(f.InnerEnd+f.OuterEnd)/f.Area*ca))
+			return fault(key+"port", fmt.Sprintf("make the port narrower, or tune below %s", hz(highest)), "the port cannot be short enough: even a hole of this size tunes to %s, below the %s asked", hz(highest), hz(c.Tuning))
+		}
+	default:
+		return fault(key+"port", "give the port's length or the tuning", "the port has neither a length nor a tuning to take it from")
+	}
+	f.PipeMode = b.Setting.Air.C / (2 * f.Effective)
+	f.Volume = f.Area * p.Length
+	if f.PipeMode < 2*f.Tuning {
+		return fault(key+"port", "make the port smaller in area, or use a passive radiator", "the port would be %s long: its own pipe mode at %s comes so near the tuning that it is no port any more", mm(p.Length), hz(f.PipeMode))
+	}
+	if f.Volume > c.Volume {
+		return fault(key+"port", "make the port smaller in area, or use a passive radiator", "the port cannot fit: it would be %s long and hold %s, more than the %s of the box", mm(p.Length), litres(f.Volume), litres(c.Volume))
+	}
+	return nil
+}
+
+// tuningAgreement is how far a stated tuning may be off the one that the
+// port's size gives: tunings and lengths are printed to about 1 %.
+const tuningAgreement = 0.01
+
+func withEnds(p Port) Port {
+	if p.Shape == NoPort {
+		return p
+	}
+	p.Count = max(p.Count, 1)
+	if p.Inner == EndUnset {
+		p.Inner = EndFree
+	}
+	if p.Outer == EndUnset {
+		p.Outer = EndFlanged
+	}
+	return p
+}
+
+// crossSection is the area of one port, m².
+func (p Port) crossSection() float64 {
+	switch p.Shape {
+	case Round:
+		return math.Pi * sq(p.Diameter) / 4
+	case Slot:
+		return p.Width * p.Height
+	}
+	return p.Area
+}
+
+// endCorrection is what an end adds to the length, m: for a round pipe
+// 0.8217 a flanged and 0.6133 a free (Nomura et al. 1960; Levine & Schwinger
+// 1948), for a slot see phys.RectangularEndFlanged.
+func (p Port) endCorrection(e End) float64 {
+	if p.Shape == Slot {
+		if e == EndFlanged {
+			return phys.RectangularEndFlanged(p.Width, p.Height)
+		}
+		return phys.RectangularEndFree(p.Width, p.Height)
+	}
+	a := math.Sqrt(p.crossSection() / math.Pi)
+	if e == EndFlanged {
+		return phys.EndFlanged * a
+	}
+	return phys.EndFree * a
+}
+
+// sizeRadiator completes the radiator and solves its added mass.
+func (b *builder) sizeRadiator() error {
+	r, c := &b.Spec.Radiator, &b.Spec.Rear
+	r.Count = max(r.Count, 1)
+	if !(r.Sd > 0) {
+		return fault("radiator.sd", "give the radiator's sd, such as 345 cm2", "the radiator's area is missing")
+	}
+	if !(r.Mms > 0) {
+		return fault("radiator.mms", "give the bare moving mass, such as 120 g", "the radiator's mass is missing")
+	}
+	switch rc := b.Setting.Air.Rho * sq(b.Setting.Air.C); {
+	case r.Cms > 0:
+	case r.Fs > 0:
+		r.Cms = 1 / (sq(2*math.Pi*r.Fs) * r.Mms)
+	case r.Vas > 0:
+		r.Cms = r.Vas / (rc * sq(r.Sd))
+	default:
+		return fault("radiator.cms", "give cms, fs or vas of the radiator", "the radiator's suspension is not known")
+	}
+	r.Fs = 1 / (2 * math.Pi * math.Sqrt(r.Cms*r.Mms))
+	switch {
+	case r.Rms > 0:
+	case r.Qms > 0:
+		r.Rms = 2 * math.Pi * r.Fs * r.Mms / r.Qms
+	default:
+		return fault("radiator.rms", "give rms or qms of the radiator", "the radiator's loss is not known")
+	}
+	stiff := 1/r.Cms + float64(r.Count)*sq(r.Sd)/b.compliance(c.Volume)
+	if c.Tuning > 0 {
+		r.AddedMass = stiff/sq(2*math.Pi*c.Tuning) - r.Mms
+		if r.AddedMass < 0 {
+			highest := math.Sqrt(stiff/r.Mms) / (2 * math.Pi)
+			return fault("tuning", fmt.Sprintf("tune below %s, or use a lighter or larger radiator", hz(highest)), "the radiator is too heavy: bare, it tunes this box to %s, below the %s asked", hz(highest), hz(c.Tuning))
+		}
+	}
+	b.Facts.RadiatorFb = math.Sqrt(stiff/(r.Mms+r.AddedMass)) / (2 * math.Pi)
+	c.Tuning = b.Facts.RadiatorFb
+	if c.Losses.At == 0 {
+		c.Losses.At = c.Tuning
+	}
+	return nil
+}
+
+func sq(x float64) float64    { return x * x }
+func hz(f float64) string     { return phys.Show(f, phys.Frequency, phys.Metric) }
+func mm(l float64) string     { return phys.Show(l, phys.Length, phys.Metric) }
+func litres(v float64) string { return phys.Show(v, phys.Volume, phys.Metric) }

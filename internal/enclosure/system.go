@@ -1,0 +1,113 @@
+package enclosure
+
+import (
+	"basswright/internal/driver"
+	"basswright/internal/network"
+	"basswright/internal/phys"
+)
+
+// Setting is what surrounds every candidate of a study.
+type Setting struct {
+	Air           phys.Air
+	Source        float64 // Ω, cable and output resistance in series with the group
+	Space         float64 // solid angle, sr: 4π free, 2π half, π quarter, π/2 eighth
+	Distance      float64 // m
+	FullRadiation bool    // faces that look outside carry the exact piston load
+	Unreduced     bool    // give every position its own elements, even where one could stand for all
+}
+
+// System is a candidate's network with the names of what can be read from it.
+type System struct {
+	Net     *network.Network
+	Program *network.Program
+	Setting Setting
+	Group   *driver.Group
+	Spec    Spec // resolved: every volume, tuning, length and loss that the network uses
+
+	Cones     []Cone // the drivers in member order
+	Radiators []Cone
+	Openings  []Opening
+	Chambers  []Place
+	Coils     []Coil
+	Facts     Facts
+
+	radiating []Radiating
+	terminal  network.Node
+	strings   []network.ElementID // the strings at the terminal
+}
+
+// Cone is a moving diaphragm whose excursion can be read.
+type Cone struct {
+	Name     string  // its place in the study: "driver", "driver.1.2" (position, depth), "radiator"
+	Position int     // from 0; for drivers
+	Depth    int     // from 0 at the listener; for drivers
+	Sd       float64 // m²
+	Xmax     float64 // m, 0: not known
+	Node     network.Node
+	Ratio    float64 // its velocity over the node's
+}
+
+// Opening is a port whose volume velocity and air speed can be read.
+type Opening struct {
+	Name    string  // "port", "rear.port", "front.port"
+	Area    float64 // m², all ports of the opening together; 0: not known
+	Element network.ElementID
+}
+
+// Place is a chamber whose pressure can be read: "box", "rear", "front",
+// "coupling.1.2" (position, gap).
+type Place struct {
+	Name string
+	Node network.Node
+}
+
+// Coil is one driven voice coil of a group.
+type Coil struct {
+	Name    string  // "driver.1.2", with ".coil1" where a driver has several
+	Driver  int     // index into System.Cones
+	Re      float64 // Ω
+	Element network.ElementID
+	Share   float64 // its current over the element's
+}
+
+// Radiating is an element whose flow moves air outside. The far field is the
+// sum of Factor·flow.
+type Radiating struct {
+	Name    string
+	Element network.ElementID
+	Factor  float64 // +1 or −1: turns the element's flow into a volume velocity outwards
+}
+
+// Radiating lists everything that moves air outside, in a fixed order.
+func (s *System) Radiating() []Radiating { return s.radiating }
+
+// Terminal is the node at which the group's impedance is read: behind the
+// source's resistance.
+func (s *System) Terminal() network.Node { return s.terminal }
+
+// PortFacts is what is known of a port once it is sized.
+type PortFacts struct {
+	Name               string
+	Chamber            string  // "rear" or "front"
+	Port               Port    // with its length
+	Sized              bool    // false: an ideal mass, no size was given
+	Mass               float64 // kg/m⁴, acoustic mass of all alike ports together
+	Area               float64 // m², all together
+	Effective          float64 // m, length with end corrections
+	InnerEnd, OuterEnd float64 // m, the two end corrections
+	PipeMode           float64 // Hz, first mode along the port: c/(2·effective length); 0: not known
+	Tuning             float64 // Hz, with the compliance of its own chamber alone
+	Volume             float64 // m³ of air in the ports
+}
+
+// Facts is what the recipe worked out while it built the network.
+type Facts struct {
+	Ports          []PortFacts
+	SealedFc       float64   // Hz, resonance of the rigid composite on the closed rear chamber; 0 where it has no meaning
+	SealedQtc      float64   // total Q of the same, with the source's resistance and the stated losses; 0 where it has no meaning
+	RadiatorFb     float64   // Hz, the radiator's tuning
+	NetVolume      float64   // m³, all chambers; 0 for an infinite baffle
+	CouplingVolume float64   // m³, all positions
+	CouplingMass   []float64 // kg, by gap: the air that moves with the cones at one position; NaN where no length was given
+	CouplingModes  []float64 // Hz, rising: the cones of a stack move against each other
+}

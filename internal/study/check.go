@@ -1,0 +1,200 @@
+package study
+
+import (
+	"fmt"
+	"math"
+
+	"basswright/internal/phys"
+)
+
+// check holds a candidate against the brief and its limits and says what it
+// misses, each with the mend.
+func (st *Study) check(o *Outcome, m *meter) {
+	c := checker{st: st, o: o, m: m, f: &o.Figures}
+	c.extension()
+	c.levelAsked()
+	c.cones()
+	c.heat()
+	c.load()
+	c.portAir()
+	c.delay()
+	c.fit()
+	c.bill()
+}
+
+// checker is one run of check.
+type checker struct {
+	st *Study
+	o  *Outcome
+	m  *meter
+	f  *Figures
+}
+
+func (c *checker) show(v float64, k phys.Kind) string { return phys.Show(v, k, c.st.Units) }
+
+// add records a check; short, text and mend are told if it is not passed.
+func (c *checker) add(k Check, short, text, mend string) {
+	k.Passed = !(float64(k.Fill) > 1+1e-9)
+	c.o.Checks = append(c.o.Checks, k)
+	if !k.Passed {
+		c.o.Misses = append(c.o.Misses, Miss{Check: k.ID, Short: short, Text: text, Mend: mend})
+	}
+}
+
+// extension checks F3, F6 and F10 where they are asked for.
+func (c *checker) extension() {
+	e := c.st.Brief.Extension
+	for _, x := range []struct {
+		id    CheckID
+		name  string
+		asked float64
+		got   phys.Maybe
+		drop  float64
+	}{{CheckF3, "F3", e.F3, c.f.F3, halfPower}, {CheckF6, "F6", e.F6, c.f.F6, 6}, {CheckF10, "F10", e.F10, c.f.F10, 10}} {
+		if x.asked == 0 {
+			continue
+		}
+		got := x.got
+		if !got.OK() { // it never falls that far: it reaches below all that is computed
+			got = lowest
+		}
+		fill := got / phys.Maybe(x.asked)
+		c.add(Check{ID: x.id, Name: "extension " + x.name, Kind: phys.Frequency, Value: x.got, Limit: x.asked, Fill: fill, At: x.got, Asked: true},
+			"short of extension",
+			fmt.Sprintf("short of extension: %s %s, asked: %s", x.name, c.show(float64(got), phys.Frequency), c.show(x.asked, phys.Frequency)),
+			c.extensionMend(x.asked, x.drop))
+	}
+}
+
+func (c *checker) levelAsked() {
+	b := c.st.Brief
+	if b.LevelAt == 0 || b.Level == 0 {
+		return
+	}
+	got := c.f.LevelAsked
+	fill := phys.Maybe(math.Pow(10, (b.Level-float64(got))/20))
+	mend := ""
+	if c.st.Drive.Kind != DriveAmplifierFull {
+		v := c.m.volts(b.LevelAt) * float64(fill)
+		mend = fmt.Sprintf("it takes %s at the terminals, %s into the coils", c.show(v, phys.Voltage), c.show(v*v/c.f.Re, phys.Power))
+	}
+	c.add(Check{ID: CheckLevel, Name: "level at " + c.show(b.LevelAt, phys.Frequency), Kind: phys.Level, Value: got, Limit: b.Level, Fill: fill, At: phys.Maybe(b.LevelAt), Asked: true},
+		"short of level",
+		fmt.Sprintf("short of level: %s dB at %s, asked: %s dB", phys.Fixed(float64(got), 1), c.show(b.LevelAt, phys.Frequency), phys.Fixed(b.Level, 1)), mend)
+}
+
+// volts is the drive at f.
+func (m *meter) volts(f float64) float64 { e, _ := m.solve(f); return e }
+
+// cones checks the excursion of drivers and radiators.
+func (c *checker) cones() {
+	limit := c.m.excursionLimit()
+	asked := c.st.Brief.Limits.Excursion > 0 || c.st.Brief.Limits.ExcursionXmax
+	if s := c.f.ExcursionShare; s.Value.OK() {
+		own := float64(c.f.Excursion.Value / s.Value)
+		if limit > 0 {
+			own = limit
+		}
+		c.add(Check{ID: CheckExcursion, Name: "excursion of " + c.show(own, phys.Length), Kind: phys.Length, Value: s.Value * phys.Maybe(own), Limit: own, Fill: s.Value, At: s.At, Asked: asked},
+			"excursion too far",
+			fmt.Sprintf("excursion %s at %s, limit %s", c.show(float64(s.Value)*own, phys.Length), c.show(float64(s.At), phys.Frequency), c.show(own, phys.Length)),
+			c.limitMend(float64(s.Value), func(f float64) float64 { return c.m.coneShare(f, limit) }))
+	}
+	for i := range c.m.sys.Radiators {
+		r := &c.m.sys.Radiators[i]
+		if r.Xmax == 0 {
+			continue
+		}
+		x := c.f.RadiatorExcursion
+		c.add(Check{ID: CheckRadiator, Name: "radiator of " + c.show(r.Xmax, phys.Length), Kind: phys.Length, Value: x.Value, Limit: r.Xmax, Fill: x.Value / phys.Maybe(r.Xmax), At: x.At, Asked: asked},
+			"radiator too far",
+			fmt.Sprintf("radiator’s excursion %s at %s, limit %s", c.show(float64(x.Value), phys.Length), c.show(float64(x.At), phys.Frequency), c.show(r.Xmax, phys.Length)),
+			c.limitMend(float64(x.Value)/r.Xmax, func(f float64) float64 { return c.m.share(f, c.m.sys.Radiators, 0) }))
+	}
+}
+
+// heat checks each driver's rated power.
+func (c *checker) heat() {
+	if !c.f.PowerShare.OK() {
+		return
+	}
+	rated := float64(c.f.Power.Value / c.f.PowerShare)
+	c.add(Check{ID: CheckHeat, Name: "heat of " + c.show(rated, phys.Power), Kind: phys.Power, Value: c.f.Power.Value, Limit: rated, Fill: c.f.PowerShare, At: c.f.Power.At},
+		"too hot",
+		fmt.Sprintf("%s in one driver’s coils at %s, rated for %s", c.show(float64(c.f.Power.Value), phys.Power), c.show(float64(c.f.Power.At), phys.Frequency), c.show(rated, phys.Power)),
+		c.powerMend(math.Sqrt(float64(c.f.PowerShare))))
+}
+
+// load checks the lowest impedance against the amplifier's rating.
+func (c *checker) load() {
+	a := c.st.Amplifier
+	if a == nil {
+		return
+	}
+	z, rated := c.f.LowestZ, a.LowestLoad()
+	c.add(Check{ID: CheckLoad, Name: "load of " + c.show(rated, phys.Resistance) + " or more", Kind: phys.Resistance, Value: z.Value, Limit: loadShare * rated, Fill: phys.Maybe(loadShare*rated) / z.Value, At: z.At, Asked: true},
+		"load too low",
+		fmt.Sprintf("loads the amplifier with %s at %s; rated for %s, it takes %s at the least", c.show(float64(z.Value), phys.Resistance), c.show(float64(z.At), phys.Frequency), c.show(rated, phys.Resistance), c.show(loadShare*rated, phys.Resistance)),
+		c.wiringMend(loadShare*rated))
+}
+
+func (c *checker) portAir() {
+	limit := c.st.Brief.Limits.PortSpeed
+	if limit == 0 || !c.f.PortSpeed.Value.OK() {
+		return
+	}
+	v := c.f.PortSpeed
+	mend := c.limitMend(float64(v.Value)/limit, func(f float64) float64 { return c.m.portSpeed(f) / limit })
+	c.add(Check{ID: CheckPortSpeed, Name: "port air of " + c.show(limit, phys.Speed), Kind: phys.Speed, Value: v.Value, Limit: limit, Fill: v.Value / phys.Maybe(limit), At: v.At, Asked: true},
+		"port air too fast",
+		fmt.Sprintf("port air %s at %s, limit %s", c.show(float64(v.Value), phys.Speed), c.show(float64(v.At), phys.Frequency), c.show(limit, phys.Speed)), mend)
+}
+
+func (c *checker) delay() {
+	limit := c.st.Brief.Limits.GroupDelay
+	if limit == 0 || !c.f.GroupDelay.Value.OK() {
+		return
+	}
+	d := c.f.GroupDelay
+	c.add(Check{ID: CheckGroupDelay, Name: "group delay of " + c.show(limit, phys.Time), Kind: phys.Time, Value: d.Value, Limit: limit, Fill: d.Value / phys.Maybe(limit), At: d.At, Asked: true},
+		"group delay too long",
+		fmt.Sprintf("group delay %s at %s, limit %s", c.show(float64(d.Value), phys.Time), c.show(float64(d.At), phys.Frequency), c.show(limit, phys.Time)),
+		"a closed box, or a lower tuning, delays less")
+}
+
+func (c *checker) fit() {
+	sp, b := c.st.Space, c.o.Body
+	if sp == nil || !b.Known {
+		return
+	}
+	fill := max(b.Width/sp.Width, b.Depth/sp.Depth, b.Height/sp.Height)
+	if !b.Fits {
+		fill = max(fill, 1+1e-6)
+	} else {
+		fill = min(fill, 1)
+	}
+	c.add(Check{ID: CheckFit, Name: "fit", Kind: phys.Length, Value: phys.Maybe(b.Width), Limit: sp.Width, Fill: phys.Maybe(fill), At: phys.None(), Asked: true},
+		"does not fit", b.Why, "a smaller net volume, or a stack, takes less room")
+}
+
+// bill checks weight and price.
+func (c *checker) bill() {
+	l := c.st.Brief.Limits
+	if l.Mass > 0 && c.f.Mass.OK() {
+		c.add(Check{ID: CheckMass, Name: "weight of " + c.show(l.Mass, phys.Mass), Kind: phys.Mass, Value: c.f.Mass, Limit: l.Mass, Fill: c.f.Mass / phys.Maybe(l.Mass), At: phys.None(), Asked: true},
+			"too heavy", fmt.Sprintf("weighs %s, limit %s", kilograms(float64(c.f.Mass)), kilograms(l.Mass)), "fewer drivers or thinner boards weigh less")
+	}
+	if l.Price > 0 && c.f.Price.OK() {
+		c.add(Check{ID: CheckPrice, Name: "price of " + price(l.Price, l.Currency), Kind: phys.Price, Value: c.f.Price, Limit: l.Price, Fill: c.f.Price / phys.Maybe(l.Price), At: phys.None(), Asked: true},
+			"too dear", fmt.Sprintf("the drivers cost %s, limit %s", price(float64(c.f.Price), l.Currency), price(l.Price, l.Currency)), "fewer drivers cost less")
+	}
+}
+
+func kilograms(v float64) string { return phys.Digits(v, 3) + "\u2009kg" }
+
+func price(v float64, currency string) string {
+	if currency == "" {
+		return phys.Fixed(v, 0)
+	}
+	return phys.Fixed(v, 0) + "\u2009" + currency
+}

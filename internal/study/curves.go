@@ -1,0 +1,169 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/cmplx"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/network"
+)
+
+// reference is the pressure of 0 dB, Pa.
+const referencePressure = 20e-6
+
+// delayStep is the relative step of ω over which the phase is differentiated:
+// the truncation is of its square, the rounding of its inverse.
+const delayStep = 1e-4
+
+// Frequencies is the grid of a curve: points spaced evenly on a log scale.
+func Frequencies(from, to float64, points int) []float64 {
+	f := make([]float64, points)
+	for k := range f {
+		switch {
+		case k == 0:
+			f[k] = from
+		case k == points-1:
+			f[k] = to
+		default:
+			f[k] = from * math.Pow(to/from, float64(k)/float64(points-1))
+		}
+	}
+	return f
+}
+
+// curves computes all curves of a candidate on the grid of the options.
+func (st *Study) curves(ctx context.Context, sys *enclosure.System, opt Options) (*Curves, error) {
+	return st.CurvesAt(ctx, sys, Frequencies(opt.From, opt.To, opt.Points), 1)
+}
+
+// CurvesAt computes all curves at the given frequencies, which must be positive.
+func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float64, workers int) (*Curves, error) {
+	for _, v := range f {
+		if !(v >= Range.From && v <= Range.To) {
+			return nil, fmt.Errorf("%g Hz lies outside the range that can be computed, %g Hz to %g Hz", v, Range.From, Range.To)
+		}
+	}
+	c := newCurves(sys, f)
+	ws := make([]float64, len(f))
+	for k := range f {
+		ws[k] = 2 * math.Pi * f[k]
+	}
+	err := sys.Program.Sweep(ctx, ws, workers, func(k int, s *network.Solver) error {
+		return st.point(c, sys, k, s)
+	})
+	return c, err
+}
+
+func newCurves(sys *enclosure.System, f []float64) *Curves {
+	n := len(f)
+	// one block of memory for all curves
+	count := 8 + len(sys.Cones) + len(sys.Radiators) + 2*len(sys.Openings) + len(sys.Chambers) + len(sys.Coils)
+	pool := make([]float64, n*count)
+	next := func() []float64 {
+		v := pool[:n:n]
+		pool = pool[n:]
+		return v
+	}
+	c := &Curves{
+		Frequency: f, Voltage: next(), SPL: next(), Phase: next(), GroupDelay: next(),
+		Impedance: next(), ImpedancePhase: next(), ExcursionMax: next(), SpeedMax: next(),
+	}
+	for _, p := range sys.Cones {
+		c.Excursion = append(c.Excursion, Trace{p.Name, next()})
+	}
+	for _, p := range sys.Radiators {
+		c.Excursion = append(c.Excursion, Trace{p.Name, next()})
+	}
+	for _, p := range sys.Openings {
+		c.Speed = append(c.Speed, Trace{p.Name, next()})
+		c.VolumeVelocity = append(c.VolumeVelocity, Trace{p.Name, next()})
+	}
+	for _, p := range sys.Chambers {
+		c.Pressure = append(c.Pressure, Trace{p.Name, next()})
+	}
+	for _, p := range sys.Coils {
+		c.Power = append(c.Power, Trace{p.Name, next()})
+	}
+	return c
+}
+
+// point fills in point k of every curve.
+func (st *Study) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) error {
+	w := s.Omega()
+	z := sys.Impedance(s)
+	e := st.voltage(sys, z)
+	p := sys.Pressure(s)
+	c.Voltage[k] = e
+	c.SPL[k] = level(cmplx.Abs(p) * e)
+	c.Phase[k] = degrees(cmplx.Phase(p) - w*sys.Flight())
+	c.Impedance[k], c.ImpedancePhase[k] = cmplx.Abs(z), degrees(cmplx.Phase(z))
+	most := 0.0
+	for i := range sys.Cones {
+		x := sys.Excursion(s, &sys.Cones[i]) * e
+		c.Excursion[i].Y[k] = x
+		most = max(most, x)
+	}
+	c.ExcursionMax[k] = most
+	for i := range sys.Radiators {
+		c.Excursion[len(sys.Cones)+i].Y[k] = sys.Excursion(s, &sys.Radiators[i]) * e
+	}
+	c.SpeedMax[k] = math.NaN()
+	for i := range sys.Openings {
+		o := &sys.Openings[i]
+		u := sys.OpeningFlow(s, o) * e
+		c.VolumeVelocity[i].Y[k] = u
+		speed := math.NaN()
+		if o.Area > 0 {
+			speed = u / o.Area
+			if !(c.SpeedMax[k] > speed) {
+				c.SpeedMax[k] = speed
+			}
+		}
+		c.Speed[i].Y[k] = speed
+	}
+	for i := range sys.Chambers {
+		c.Pressure[i].Y[k] = sys.ChamberPressure(s, &sys.Chambers[i]) * e
+	}
+	for i := range sys.Coils {
+		c.Power[i].Y[k] = sys.CoilPower(s, &sys.Coils[i]) * e * e
+	}
+	var err error
+	c.GroupDelay[k], err = groupDelay(sys, s, p)
+	return err
+}
+
+// groupDelay is −dφ/dω of the pressure without the flight: −Im(p'/p) with a
+// central difference, so that no phase has to be unwrapped. The solver is left
+// at another frequency.
+func groupDelay(sys *enclosure.System, s *network.Solver, p complex128) (float64, error) {
+	w := s.Omega()
+	h := w * delayStep
+	if err := s.Solve(w + h); err != nil {
+		return 0, err
+	}
+	up := sys.Pressure(s)
+	if err := s.Solve(w - h); err != nil {
+		return 0, err
+	}
+	down := sys.Pressure(s)
+	if p == 0 {
+		return math.NaN(), nil
+	}
+	return -imag((up-down)/p) / (2 * h), nil
+}
+
+func level(pressure float64) float64 { return 20 * math.Log10(pressure/referencePressure) }
+
+// degrees brings an angle in rad to (−180, 180].
+func degrees(rad float64) float64 {
+	d := math.Mod(rad*180/math.Pi, 360)
+	switch {
+	case d > 180:
+		d -= 360
+	case d <= -180:
+		d += 360
+	}
+	return d
+}

@@ -1,0 +1,91 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/phys"
+)
+
+// voltage is the drive at the source, V rms, into a group of impedance z: the
+// same voltage means the same at the source for every candidate.
+func (st *Study) voltage(sys *enclosure.System, z complex128) float64 {
+	d := st.Drive
+	switch d.Kind {
+	case DrivePower:
+		return math.Sqrt(d.Value * sys.Group.Re())
+	case DrivePowerPerDriver:
+		return math.Sqrt(d.Value * float64(sys.Group.Count()) * sys.Group.Re())
+	case DriveAmplifierFull:
+		return st.Amplifier.Voltage(cmplx.Abs(z + complex(st.Source, 0)))
+	}
+	return d.Value
+}
+
+// MaxVoltage is the amplifier's voltage limit, V rms: the largest √(P·R).
+func (a *Amplifier) MaxVoltage() float64 {
+	v := 0.0
+	for _, r := range a.Rated {
+		v = max(v, math.Sqrt(r.Power*r.Load))
+	}
+	return v
+}
+
+// MaxCurrent is the amplifier's current limit, A rms: the largest √(P/R).
+func (a *Amplifier) MaxCurrent() float64 {
+	i := 0.0
+	for _, r := range a.Rated {
+		i = max(i, math.Sqrt(r.Power/r.Load))
+	}
+	return i
+}
+
+// Voltage is the most that the amplifier gives into |z|, V rms.
+func (a *Amplifier) Voltage(z float64) float64 { return min(a.MaxVoltage(), a.MaxCurrent()*z) }
+
+// LowestLoad is the lowest load that the amplifier is rated for, Ω.
+func (a *Amplifier) LowestLoad() float64 {
+	lowest := math.Inf(1)
+	for _, r := range a.Rated {
+		lowest = min(lowest, r.Load)
+	}
+	return lowest
+}
+
+// loadShare is how far |Z| may fall below the rated load: the rule by which
+// rated impedance relates to |Z| in IEC 60268-5.
+const loadShare = 0.8
+
+// Words is the drive in plain words: "2.83 V", "150 W in the coils".
+func (d Drive) Words(u phys.System) string {
+	switch d.Kind {
+	case DrivePower:
+		return phys.Show(d.Value, phys.Power, u) + " into the coils"
+	case DrivePowerPerDriver:
+		return phys.Show(d.Value, phys.Power, u) + " into each driver’s coils"
+	case DriveAmplifierFull:
+		return "all that the amplifier gives"
+	}
+	return phys.Show(d.Value, phys.Voltage, u)
+}
+
+// same is what all candidates have alike: "at the same voltage".
+func (d Drive) same() string {
+	switch d.Kind {
+	case DrivePower:
+		return "at the same power"
+	case DrivePowerPerDriver:
+		return "at the same power per driver"
+	case DriveAmplifierFull:
+		return "with the amplifier at full"
+	}
+	return "at the same voltage"
+}
+
+// Terms is the line that says how the candidates are compared.
+func (st *Study) Terms() string {
+	return fmt.Sprintf("%s, %s, %s space, limits from %s up",
+		st.Drive.Words(st.Units), phys.Show(st.Listening.Distance, phys.Length, st.Units), st.Listening.Space, phys.Show(st.limitsFrom(), phys.Frequency, st.Units))
+}

@@ -1,0 +1,183 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/note"
+)
+
+// The defaults of an evaluation.
+const (
+	defaultFrom   = 10.0  // Hz
+	defaultTo     = 400.0 // Hz
+	defaultPoints = 400
+	limitsFrom    = 20.0 // Hz, where the brief does not say
+)
+
+// Range is the widest range of frequencies that can be asked for, Hz.
+var Range = Band{From: 1, To: 20000}
+
+// MostPoints is the largest number of points of a curve.
+const MostPoints = 20000
+
+func (o Options) withDefaults() Options {
+	if o.From == 0 {
+		o.From = defaultFrom
+	}
+	if o.To == 0 {
+		o.To = defaultTo
+	}
+	if o.Points == 0 {
+		o.Points = defaultPoints
+	}
+	if o.Workers == 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	return o
+}
+
+// CandidateError is a candidate that cannot be computed.
+type CandidateError struct {
+	Candidate *Candidate
+	Err       error
+}
+
+// Error names the candidate and the reason.
+func (e *CandidateError) Error() string {
+	return fmt.Sprintf("candidates.%s: %v", e.Candidate.Name, e.Err)
+}
+
+// Unwrap is the reason alone.
+func (e *CandidateError) Unwrap() error { return e.Err }
+
+// ErrNoCandidate says that a study or a choice holds no candidate.
+var ErrNoCandidate = errors.New("the study has no candidates to compare")
+
+// Evaluate computes every candidate of a study on the study's drive and tells
+// them against the yardstick. Its result does not depend on the number of
+// workers. The error is a *CandidateError, ErrNoCandidate or the context's.
+func Evaluate(ctx context.Context, st *Study, opt Options) (*Result, error) {
+	opt = opt.withDefaults()
+	if len(st.Candidates) == 0 {
+		return nil, ErrNoCandidate
+	}
+	res := &Result{Study: st, Options: opt, Candidates: make([]*Outcome, len(st.Candidates))}
+	if opt.Yardstick != "" {
+		i, err := st.Find(opt.Yardstick)
+		if err != nil {
+			return nil, err
+		}
+		res.Yardstick = i
+	}
+	errs := make([]error, len(st.Candidates))
+	work := make(chan int)
+	var wg sync.WaitGroup
+	for range min(opt.Workers, len(st.Candidates)) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range work {
+				res.Candidates[i], errs[i] = st.evaluate(ctx, i, opt)
+			}
+		}()
+	}
+	for i := range st.Candidates {
+		work <- i
+	}
+	close(work)
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	res.compare()
+	res.judge()
+	return res, nil
+}
+
+// Find is the index of the candidate called name.
+func (st *Study) Find(name string) (int, error) {
+	var names []string
+	for i := range st.Candidates {
+		if st.Candidates[i].Name == name {
+			return i, nil
+		}
+		names = append(names, st.Candidates[i].Name)
+	}
+	return 0, fmt.Errorf("no candidate is called %q; the study has %s", name, list(names, "and"))
+}
+
+// Setting is what surrounds every candidate.
+func (st *Study) Setting() enclosure.Setting {
+	return enclosure.Setting{
+		Air: st.Air, Source: st.Source, Distance: st.Listening.Distance,
+		Space: st.Listening.Space.SolidAngle(), FullRadiation: st.Model.FullRadiation,
+	}
+}
+
+// SolidAngle is the space's, sr.
+func (s Surroundings) SolidAngle() float64 {
+	return [...]float64{2 * math.Pi, 4 * math.Pi, math.Pi, math.Pi / 2}[s]
+}
+
+// limitsFrom is the frequency from which limits are held.
+func (st *Study) limitsFrom() float64 {
+	if st.Brief.Limits.From > 0 {
+		return st.Brief.Limits.From
+	}
+	return limitsFrom
+}
+
+// Build makes the system of candidate i.
+func (st *Study) Build(i int) (*enclosure.System, []note.Finding, error) {
+	c := &st.Candidates[i]
+	sys, found, err := enclosure.Build(c.Group, c.Enclosure, st.Setting())
+	if err != nil {
+		return nil, nil, &CandidateError{c, err}
+	}
+	for k := range found {
+		found[k].Where = "candidates." + c.Name + "." + found[k].Where
+		if found[k].At.Line == 0 {
+			found[k].At = c.At
+		}
+	}
+	return sys, found, nil
+}
+
+func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, error) {
+	c := &st.Candidates[i]
+	sys, found, err := st.Build(i)
+	if err != nil {
+		return nil, err
+	}
+	o := &Outcome{Index: i, Candidate: c, System: sys, Findings: found}
+	if o.Curves, err = st.curves(ctx, sys, opt); err != nil {
+		return nil, &CandidateError{c, err}
+	}
+	m := newMeter(st, sys)
+	o.Body = layBody(st.Space, sys)
+	o.Figures = m.figures(o)
+	if o.Coupling, err = m.stack(opt); err != nil {
+		return nil, &CandidateError{c, err}
+	}
+	if m.err != nil {
+		return nil, &CandidateError{c, m.err}
+	}
+	if opt.Time {
+		if err := m.times(o.Curves); err != nil {
+			return nil, &CandidateError{c, err}
+		}
+	}
+	o.Plain = plainWords(o, st.Units)
+	o.Ledger = c.Group.LedgerIn(st.Air, st.Units)
+	o.BoxLedger = boxLedger(o, st)
+	st.check(o, m)
+	return o, nil
+}

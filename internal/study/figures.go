@@ -1,0 +1,237 @@
+package study
+
+import (
+	"math"
+	"math/cmplx"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/phys"
+)
+
+// figures derives a candidate's figures from its network.
+func (m *meter) figures(o *Outcome) Figures {
+	f := blank()
+	g := m.sys.Group
+	f.Drivers, f.Re = g.Count(), g.Re()
+	m.volumes(&f, o)
+	m.tunings(&f)
+	m.response(&f)
+	m.extremes(&f)
+	if c, err := g.Composite(); err == nil {
+		f.Sensitivity1W, f.Sensitivity283V = phys.Maybe(c.Sensitivity1W(m.st.Air)), phys.Maybe(c.Sensitivity283V(m.st.Air))
+	}
+	if b := m.st.Brief.LevelAt; b > 0 {
+		f.LevelAsked = phys.Maybe(m.level(b))
+	}
+	m.costs(&f, o)
+	return f
+}
+
+// blank is figures none of which exists.
+func blank() Figures {
+	n := phys.None()
+	p := Peak{n, n}
+	return Figures{
+		Load: n, LowestZ: p, LowestZPhase: n, NetVolume: n, OccupiedVolume: n, VolumePerDriver: n,
+		Tuning: n, RearTuning: n, Fc: n, Qtc: n, F3: n, F6: n, F10: n, F3High: n, F6High: n, F10High: n,
+		PeakLevel: p, Ripple: n, GroupDelay: p, DelayCycles: p, Excursion: p, ExcursionShare: p,
+		RadiatorExcursion: p, PortSpeed: p, Power: p, PowerShare: n, LevelAsked: n, Mass: n, Price: n,
+		Sensitivity1W: n, Sensitivity283V: n,
+	}
+}
+
+func (m *meter) volumes(f *Figures, o *Outcome) {
+	s := m.sys
+	f.CouplingVolume = s.Facts.CouplingVolume
+	for p := range s.Facts.Ports {
+		f.PortVolume += s.Facts.Ports[p].Volume
+	}
+	for _, stack := range s.Group.Positions {
+		for _, mem := range stack {
+			v, _ := bodyVolume(mem.Driver)
+			f.BodyVolume += v
+		}
+	}
+	if s.Spec.Kind == enclosure.InfiniteBaffle {
+		return
+	}
+	f.NetVolume = phys.Maybe(s.Facts.NetVolume)
+	f.OccupiedVolume = phys.Maybe(s.Facts.NetVolume + f.CouplingVolume + f.BodyVolume + f.PortVolume)
+	f.VolumePerDriver = phys.Maybe(s.Facts.NetVolume / float64(f.Drivers))
+}
+
+func (m *meter) tunings(f *Figures) {
+	s := m.sys
+	for _, p := range s.Facts.Ports {
+		if p.Chamber == "rear" && s.Spec.Kind != enclosure.Vented {
+			f.RearTuning = phys.Maybe(p.Tuning)
+		} else {
+			f.Tuning = phys.Maybe(p.Tuning)
+		}
+	}
+	if s.Facts.RadiatorFb > 0 {
+		f.Tuning = phys.Maybe(s.Facts.RadiatorFb)
+	}
+	if s.Facts.SealedFc > 0 {
+		f.Fc, f.Qtc = phys.Maybe(s.Facts.SealedFc), phys.Maybe(s.Facts.SealedQtc)
+	}
+}
+
+// response finds the reference level and what is told against it.
+func (m *meter) response(f *Figures) {
+	f.ReferenceBand, f.Reference = m.reference()
+	band := f.ReferenceBand
+	top := largest(band.From, band.To, m.level)
+	start := func(edge float64, limit float64) float64 {
+		if m.level(edge) >= limit {
+			return edge
+		}
+		return float64(top.At)
+	}
+	down := func(drop float64) phys.Maybe {
+		limit := f.Reference - drop
+		return crossing(start(band.From, limit), lowest, limit, m.level)
+	}
+	f.F3, f.F6, f.F10 = down(halfPower), down(6), down(10)
+	if m.sys.Spec.Kind >= enclosure.Bandpass {
+		up := func(drop float64) phys.Maybe {
+			limit := f.Reference - drop
+			return crossing(start(band.To, limit), highest, limit, m.level)
+		}
+		f.F3High, f.F6High, f.F10High = up(halfPower), up(6), up(10)
+	}
+	low := bandLow
+	if f.F10.OK() {
+		low = math.Max(low, float64(f.F10))
+	}
+	p := largest(low, bandHigh, m.level)
+	f.PeakLevel = Peak{p.Value - phys.Maybe(f.Reference), p.At}
+	a, b := math.Min(float64(p.At), band.From), math.Max(float64(p.At), band.To)
+	f.Ripple = p.Value - smallest(a, b, m.level).Value
+}
+
+// halfPower is the fall to half power, dB.
+var halfPower = 10 * math.Log10(2)
+
+// reference is the octave in which the power mean is largest (the idea of the
+// effective frequency range in IEC 60268-5), or the band that the study names,
+// and the mean's level.
+func (m *meter) reference() (Band, float64) {
+	if b := m.st.Reference; b != nil {
+		n := max(2, int(math.Ceil(math.Log2(b.To/b.From)*stepsInOctave)))
+		return *b, 10 * math.Log10(m.mean(m.squares(b.From, b.To, n), 0, n)/sq(referencePressure))
+	}
+	octaves := math.Log2(bandHigh / bandLow)
+	n := int(math.Round(octaves * stepsInOctave))
+	p := m.squares(bandLow, bandLow*math.Exp2(float64(n)/stepsInOctave), n)
+	best, at := math.Inf(-1), 0
+	for k := 0; k+stepsInOctave <= n; k++ {
+		if v := m.mean(p, k, k+stepsInOctave); v > best*(1+1e-12) {
+			best, at = v, k
+		}
+	}
+	from := bandLow * math.Exp2(float64(at)/stepsInOctave)
+	return Band{from, 2 * from}, 10 * math.Log10(best/sq(referencePressure))
+}
+
+// squares is |p|² at n+1 points spaced evenly on a log scale.
+func (m *meter) squares(from, to float64, n int) []float64 {
+	p := make([]float64, n+1)
+	for k := range p {
+		p[k] = sq(m.pressure(from * math.Pow(to/from, float64(k)/float64(n))))
+	}
+	return p
+}
+
+// mean is the trapezoidal mean of points i to j.
+func (m *meter) mean(p []float64, i, j int) float64 {
+	sum := (p[i] + p[j]) / 2
+	for k := i + 1; k < j; k++ {
+		sum += p[k]
+	}
+	return sum / float64(j-i)
+}
+
+func sq(x float64) float64 { return x * x }
+
+// extremes finds what happens at worst from the limits' lower edge up.
+func (m *meter) extremes(f *Figures) {
+	from := m.st.limitsFrom()
+	f.LowestZ = smallest(from, bandHigh, m.impedance)
+	f.Load = f.LowestZ.Value / loadShare
+	if _, ok := m.solve(float64(f.LowestZ.At)); ok {
+		f.LowestZPhase = phys.Maybe(degrees(cmplx.Phase(m.sys.Impedance(m.sol))))
+	}
+	f.GroupDelay = largest(from, bandHigh, m.delay)
+	f.DelayCycles = largest(from, bandHigh, func(x float64) float64 { return x * m.delay(x) })
+	f.Excursion = largest(from, bandHigh, func(x float64) float64 { return m.excursion(x, m.sys.Cones) })
+	f.ExcursionShare = largest(from, bandHigh, func(x float64) float64 { return m.coneShare(x, m.excursionLimit()) })
+	if len(m.sys.Radiators) > 0 {
+		f.RadiatorExcursion = largest(from, bandHigh, func(x float64) float64 { return m.excursion(x, m.sys.Radiators) })
+	}
+	if len(m.sys.Openings) > 0 {
+		f.PortSpeed = largest(from, bandHigh, m.portSpeed)
+	}
+	sums := make([]float64, len(m.sys.Cones))
+	f.Power = largest(from, bandHigh, func(x float64) float64 { return m.driverPower(x, sums) })
+	f.TotalPower = float64(largest(from, bandHigh, m.drawn).Value)
+	for i := range m.sys.Coils {
+		c := &m.sys.Coils[i]
+		p := largest(from, bandHigh, func(x float64) float64 {
+			e, ok := m.solve(x)
+			if !ok {
+				return e
+			}
+			return m.sys.CoilPower(m.sol, c) * e * e
+		})
+		f.CoilPowers = append(f.CoilPowers, float64(p.Value))
+	}
+	f.PowerShare = m.powerShare(f)
+}
+
+// excursionLimit is the brief's own limit, or 0 for each driver's xmax.
+func (m *meter) excursionLimit() float64 {
+	if l := m.st.Brief.Limits; !l.ExcursionXmax {
+		return l.Excursion
+	}
+	return 0
+}
+
+// powerShare is the largest share of its rated power that a driver takes.
+func (m *meter) powerShare(f *Figures) phys.Maybe {
+	sums := make([]float64, len(m.sys.Cones))
+	for i, c := range m.sys.Coils {
+		sums[c.Driver] += f.CoilPowers[i]
+	}
+	share := phys.None()
+	for i, c := range m.sys.Cones {
+		if r := m.sys.Group.Positions[c.Position][c.Depth].Driver.RatedPower(); r > 0 {
+			if s := phys.Maybe(sums[i] / r); !(share >= s) {
+				share = s
+			}
+		}
+	}
+	return share
+}
+
+// costs adds up the drivers' prices and the weight of drivers and boards.
+func (m *meter) costs(f *Figures, o *Outcome) {
+	price, kg, priced, weighed := 0.0, 0.0, true, true
+	for _, stack := range m.sys.Group.Positions {
+		for _, mem := range stack {
+			d := mem.Driver.Data
+			price += d.Price
+			kg += d.Weight
+			priced = priced && d.Price > 0
+			weighed = weighed && d.Weight > 0
+		}
+	}
+	if priced {
+		f.Price = phys.Maybe(price)
+	}
+	if weighed && o.Body.Known && m.st.Space != nil {
+		if boards, ok := boardMass(o.Body, m.st.Space.Material); ok {
+			f.Mass = phys.Maybe(kg + boards)
+		}
+	}
+}

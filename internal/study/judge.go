@@ -1,0 +1,108 @@
+package study
+
+import (
+	"fmt"
+	"strings"
+
+	"basswright/internal/note"
+	"basswright/internal/phys"
+)
+
+// judge says whether the brief is met, which candidate is nearest, and which
+// cautions travel with the result.
+func (r *Result) judge() {
+	var met []string
+	nearest, passed := 0, -1
+	for i, o := range r.Candidates {
+		n, asked := 0, false
+		for _, c := range o.Checks {
+			asked = asked || c.Asked
+			if c.Passed {
+				n++
+			}
+		}
+		r.HasBrief = r.HasBrief || asked
+		n -= 2 * len(o.Misses)
+		if len(o.Misses) == 0 {
+			met = append(met, o.Candidate.Name)
+		}
+		if i == 0 || n > passed {
+			nearest, passed = i, n
+		}
+	}
+	r.BriefMet = len(met) > 0 || !r.HasBrief
+	switch o := r.Candidates[nearest]; {
+	case !r.HasBrief:
+		r.Lead = fmt.Sprintf("The study asks for nothing; %s compared %s.", candidates(len(r.Candidates)), r.Study.Drive.same())
+	case len(met) == 1:
+		r.Lead = fmt.Sprintf("%s meets the brief, the only one of %s. %s.", met[0], Count(len(r.Candidates)), o.Summary[2])
+	case len(met) == len(r.Candidates):
+		r.Lead = "Every candidate meets the brief."
+	case len(met) > 1:
+		r.Lead = fmt.Sprintf("%s meet the brief.", list(met, "and"))
+	default:
+		r.Lead = fmt.Sprintf("%s. %s is nearest: %s.", noneOf(len(r.Candidates)), o.Candidate.Name, missed(o))
+	}
+	r.caution()
+}
+
+func candidates(n int) string {
+	if n == 1 {
+		return "its one candidate is not"
+	}
+	return "its " + Count(n) + " candidates are"
+}
+
+func noneOf(n int) string {
+	if n == 1 {
+		return "The candidate does not meet the brief as it stands"
+	}
+	return fmt.Sprintf("None of the %s meets the brief as it stands", Count(n))
+}
+
+// missed is what a candidate misses, in one clause.
+func missed(o *Outcome) string {
+	var texts []string
+	for _, m := range o.Misses {
+		t := m.Text
+		if m.Mend != "" {
+			t += " (" + m.Mend + ")"
+		}
+		texts = append(texts, t)
+	}
+	return strings.Join(texts, "; ")
+}
+
+// loud is the level from which the hearing caution is given, dB: at 100 dB the
+// recommended exposure of NIOSH 1998 (85 dB for 8 h, 3 dB exchange) is used up
+// in a quarter of an hour.
+const loud = 100.0
+
+// caution adds the short cautions for what can hurt someone.
+func (r *Result) caution() {
+	add := func(id, text string) {
+		r.Cautions = append(r.Cautions, note.Finding{ID: id, Severity: note.Caution, Text: text})
+	}
+	most := 0.0
+	for _, o := range r.Candidates {
+		for _, l := range o.Curves.SPL {
+			most = max(most, l)
+		}
+	}
+	if most >= loud {
+		add("hearing", fmt.Sprintf("%s dB of bass at %s, with music on top of it, can use up a day’s noise dose in minutes; keep to the dose limits of your place",
+			phys.Fixed(most, 0), phys.Show(r.Study.Listening.Distance, phys.Length, r.Study.Units)))
+	}
+	for _, o := range r.Candidates {
+		for _, m := range o.Misses {
+			switch m.Check {
+			case CheckLoad:
+				add("load", fmt.Sprintf("%s %s: an amplifier may shut down, overheat or fail; rewire it, or do not connect it", o.Candidate.Name, m.Text))
+			case CheckHeat:
+				add("heat", fmt.Sprintf("%s: %s; coils this hot burn skin and can catch fire", o.Candidate.Name, m.Text))
+			}
+		}
+	}
+	add("vehicle", "in a vehicle a box comes loose in a crash: bolt it to the frame, and fuse the supply at the battery by the rules of your place")
+	add("workshop", "dust from sheet goods harms lungs: extract it and wear a mask; lift heavy assemblies with two")
+}

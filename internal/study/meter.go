@@ -1,0 +1,224 @@
+package study
+
+import (
+	"math"
+	"math/cmplx"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/network"
+	"basswright/internal/phys"
+)
+
+// The ranges in which figures are looked for, Hz, and the steps per octave.
+// The network costs well under a microsecond a point, so figures are read
+// from it and not from the curves that happen to be drawn.
+const (
+	lowest        = 2.0
+	bandLow       = 10.0
+	bandHigh      = 1000.0
+	highest       = 4000.0
+	stepsPerOct   = 48
+	stepsInOctave = 96 // of the reference level's mean
+)
+
+// meter reads figures from a system. An error of the solver is kept, and the
+// reading that met it is NaN.
+type meter struct {
+	st  *Study
+	sys *enclosure.System
+	sol *network.Solver
+	err error
+}
+
+func newMeter(st *Study, sys *enclosure.System) *meter {
+	return &meter{st: st, sys: sys, sol: sys.Program.NewSolver()}
+}
+
+// solve puts the solver to f and gives the drive there.
+func (m *meter) solve(f float64) (volts float64, ok bool) {
+	if err := m.sol.Solve(2 * math.Pi * f); err != nil {
+		if m.err == nil {
+			m.err = err
+		}
+		return math.NaN(), false
+	}
+	return m.st.voltage(m.sys, m.sys.Impedance(m.sol)), true
+}
+
+// pressure is |p| in Pa on the drive.
+func (m *meter) pressure(f float64) float64 {
+	e, ok := m.solve(f)
+	if !ok {
+		return e
+	}
+	return cmplx.Abs(m.sys.Pressure(m.sol)) * e
+}
+
+func (m *meter) level(f float64) float64 { return level(m.pressure(f)) }
+
+func (m *meter) impedance(f float64) float64 {
+	if _, ok := m.solve(f); !ok {
+		return math.NaN()
+	}
+	return cmplx.Abs(m.sys.Impedance(m.sol))
+}
+
+func (m *meter) delay(f float64) float64 {
+	if _, ok := m.solve(f); !ok {
+		return math.NaN()
+	}
+	d, err := groupDelay(m.sys, m.sol, m.sys.Pressure(m.sol))
+	if err != nil {
+		m.err = err
+	}
+	return d
+}
+
+// coneShare is the largest excursion over its own limit among the drivers;
+// limit 0 means each driver's xmax. NaN where no limit is known.
+func (m *meter) coneShare(f, limit float64) float64 {
+	return m.share(f, m.sys.Cones, limit)
+}
+
+func (m *meter) share(f float64, cones []enclosure.Cone, limit float64) float64 {
+	e, ok := m.solve(f)
+	most := math.NaN()
+	for i := range cones {
+		own := limit
+		if own == 0 {
+			own = cones[i].Xmax
+		}
+		if own > 0 && ok {
+			if s := m.sys.Excursion(m.sol, &cones[i]) * e / own; !(most >= s) {
+				most = s
+			}
+		}
+	}
+	return most
+}
+
+func (m *meter) excursion(f float64, cones []enclosure.Cone) float64 {
+	e, ok := m.solve(f)
+	if !ok {
+		return e
+	}
+	most := 0.0
+	for i := range cones {
+		most = max(most, m.sys.Excursion(m.sol, &cones[i])*e)
+	}
+	return most
+}
+
+// portSpeed is the largest air speed of all openings whose size is known, m/s peak.
+func (m *meter) portSpeed(f float64) float64 {
+	e, ok := m.solve(f)
+	most := math.NaN()
+	for i := range m.sys.Openings {
+		o := &m.sys.Openings[i]
+		if o.Area > 0 && ok {
+			if v := math.Sqrt2 * m.sys.OpeningFlow(m.sol, o) * e / o.Area; !(most >= v) {
+				most = v
+			}
+		}
+	}
+	return most
+}
+
+// power is what the hottest driver's coils turn into heat, W.
+func (m *meter) driverPower(f float64, sums []float64) float64 {
+	e, ok := m.solve(f)
+	if !ok {
+		return e
+	}
+	clear(sums)
+	most := 0.0
+	for i := range m.sys.Coils {
+		c := &m.sys.Coils[i]
+		sums[c.Driver] += m.sys.CoilPower(m.sol, c) * e * e
+		most = max(most, sums[c.Driver])
+	}
+	return most
+}
+
+// drawn is the power drawn from the source's terminals by the group, W.
+func (m *meter) drawn(f float64) float64 {
+	e, ok := m.solve(f)
+	if !ok {
+		return e
+	}
+	i := m.sys.Current(m.sol)
+	return e * e * real(m.sol.Potential(m.sys.Terminal())*cmplx.Conj(i))
+}
+
+// grid calls at for frequencies from lo to hi, stepsPerOct an octave.
+func grid(lo, hi float64, at func(f float64)) {
+	n := int(math.Ceil(math.Log2(hi/lo) * stepsPerOct))
+	for k := 0; k <= n; k++ {
+		at(math.Min(hi, lo*math.Exp2(float64(k)/stepsPerOct)))
+	}
+}
+
+// largest finds the largest value of f over the range: on the grid, then by
+// golden section around it.
+func largest(lo, hi float64, f func(float64) float64) Peak {
+	best, at := math.Inf(-1), math.NaN()
+	grid(lo, hi, func(x float64) {
+		if v := f(x); v > best {
+			best, at = v, x
+		}
+	})
+	if math.IsNaN(at) {
+		return Peak{phys.None(), phys.None()}
+	}
+	a, b := math.Log(max(lo, at*math.Exp2(-1.0/stepsPerOct))), math.Log(min(hi, at*math.Exp2(1.0/stepsPerOct)))
+	const golden = 0.6180339887498949
+	c, d := b-golden*(b-a), a+golden*(b-a)
+	fc, fd := f(math.Exp(c)), f(math.Exp(d))
+	for range 40 {
+		if fc > fd {
+			b, d, fd = d, c, fc
+			c = b - golden*(b-a)
+			fc = f(math.Exp(c))
+		} else {
+			a, c, fc = c, d, fd
+			d = a + golden*(b-a)
+			fd = f(math.Exp(d))
+		}
+	}
+	for _, p := range [][2]float64{{fc, math.Exp(c)}, {fd, math.Exp(d)}} {
+		if p[0] > best {
+			best, at = p[0], p[1]
+		}
+	}
+	return Peak{phys.Maybe(best), phys.Maybe(at)}
+}
+
+func smallest(lo, hi float64, f func(float64) float64) Peak {
+	p := largest(lo, hi, func(x float64) float64 { return -f(x) })
+	p.Value = -p.Value
+	return p
+}
+
+// crossing finds where f falls to the limit going from start towards end, by
+// steps and then by bisection on a log scale; NaN where it does not.
+func crossing(start, end, limit float64, f func(float64) float64) phys.Maybe {
+	n := int(math.Ceil(math.Abs(math.Log2(end/start)) * stepsPerOct))
+	last := start
+	for k := 1; k <= n; k++ {
+		x := start * math.Pow(end/start, float64(k)/float64(n))
+		if f(x) < limit {
+			a, b := math.Log(last), math.Log(x)
+			for range 60 {
+				mid := (a + b) / 2
+				if f(math.Exp(mid)) < limit {
+					b = mid
+				} else {
+					a = mid
+				}
+			}
+			return phys.Maybe(math.Exp((a + b) / 2))
+		}
+		last = x
+	}
+	return phys.None()
+}

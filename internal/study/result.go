@@ -1,0 +1,190 @@
+package study
+
+import (
+	"basswright/internal/driver"
+	"basswright/internal/enclosure"
+	"basswright/internal/note"
+	"basswright/internal/phys"
+)
+
+// Result is an evaluated study.
+type Result struct {
+	Study      *Study
+	Options    Options
+	Candidates []*Outcome     // in the order of the study
+	Yardstick  int            // index of the candidate that the others are told against
+	BriefMet   bool           // some candidate meets everything that was asked
+	HasBrief   bool           // anything was asked
+	Lead       string         // two or three sentences: which candidate is nearest, and why
+	Cautions   []note.Finding // that travel with the output
+}
+
+// Outcome is one candidate, evaluated.
+type Outcome struct {
+	Index     int
+	Candidate *Candidate
+	System    *enclosure.System
+	Curves    *Curves
+	Figures   Figures
+	Coupling  []StackFacts // one for a stack, none otherwise
+	Checks    []Check      // against the brief and the limits, always in the same order
+	Misses    []Miss       // what the brief asks and this does not give
+	Verdict   []string     // how it differs from the yardstick, true statements only; empty for the yardstick
+	Summary   [3]string    // what it costs, the space it takes, what it gives
+	Plain     string       // one line of plain words: "clamshell stack of two in parallel, sealed, 16 L"
+	Findings  []note.Finding
+	Ledger    []note.Step // the group against the single driver
+	BoxLedger []note.Step // what the box makes of it
+	Body      Body        // for the section drawing
+}
+
+// Curves are sampled at Frequency. Phasors have become magnitude and phase;
+// what does not exist is NaN. All levels are for the study's drive.
+type Curves struct {
+	Frequency      []float64  // Hz
+	Voltage        []float64  // V rms at the source: the drive
+	SPL            []float64  // dB re 20 µPa at the listening distance
+	Phase          []float64  // degrees in (−180, 180], with the flight over the listening distance
+	GroupDelay     []float64  // s, without the flight
+	Impedance      []float64  // Ω at the group's terminals
+	ImpedancePhase []float64  // degrees
+	Excursion      []Trace    // m peak, one a driver in member order, then the radiators
+	Speed          []Trace    // m/s rms, one an opening
+	VolumeVelocity []Trace    // m³/s rms, one an opening
+	Pressure       []Trace    // Pa rms, one a chamber
+	Power          []Trace    // W, one a coil
+	ExcursionMax   []float64  // m peak, the largest over the drivers
+	SpeedMax       []float64  // m/s rms, the largest over the openings; NaN where there is none
+	Step, Impulse  *TimeCurve // pressure at the listening distance, per volt
+}
+
+// Trace is a named curve.
+type Trace struct {
+	Name string
+	Y    []float64
+}
+
+// TimeCurve is a response over time.
+type TimeCurve struct {
+	T  []float64 // s
+	Y  []float64 // Pa/V
+	To float64   // Hz: the response is shown as it is below this frequency
+}
+
+// Peak is an extreme value and where it is.
+type Peak struct {
+	Value phys.Maybe `json:"value"`
+	At    phys.Maybe `json:"at_hz"`
+}
+
+// Figures are a candidate's derived figures, SI.
+type Figures struct {
+	Drivers                                int
+	Load                                   phys.Maybe // Ω, rated load: the lowest |Z| / 0.8
+	LowestZ                                Peak       // Ω
+	LowestZPhase                           phys.Maybe // degrees
+	Re                                     float64    // Ω, the group's
+	NetVolume                              phys.Maybe // m³
+	OccupiedVolume                         phys.Maybe // m³: net + coupling + bodies + ports
+	VolumePerDriver                        phys.Maybe // m³
+	CouplingVolume, BodyVolume, PortVolume float64    // m³, parts of the occupied volume
+	Tuning                                 phys.Maybe // Hz, of a tuned chamber (the front one of a bandpass)
+	RearTuning                             phys.Maybe // Hz, sixth-order bandpass
+	Fc, Qtc                                phys.Maybe // of a sealed box (or the closed rear chamber of a bandpass)
+	F3, F6, F10                            phys.Maybe // Hz, low edge
+	F3High, F6High, F10High                phys.Maybe // Hz, high edge, where it falls within the range computed
+	Reference                              float64    // dB
+	ReferenceBand                          Band
+	PeakLevel                              Peak       // dB above the reference
+	Ripple                                 phys.Maybe // dB, between the extremes within the F3 band
+	GroupDelay                             Peak       // s, largest from the limits' lower edge up
+	DelayCycles                            Peak       // the same, in cycles
+	Excursion                              Peak       // m peak, the largest of all drivers from the limits' lower edge up
+	ExcursionShare                         Peak       // the largest excursion over its own limit; NaN if no limit is known
+	RadiatorExcursion                      Peak
+	PortSpeed                              Peak       // m/s PEAK
+	Power                                  Peak       // W, the hottest coil's driver
+	PowerShare                             phys.Maybe // of its rated power
+	CoilPowers                             []float64  // W, largest from the limits' lower edge up, by coil
+	TotalPower                             float64    // W drawn at the frequency where it is largest
+	LevelAsked                             phys.Maybe // dB at the brief's frequency
+	Mass                                   phys.Maybe // kg, drivers and boards
+	Price                                  phys.Maybe // drivers
+	Sensitivity1W, Sensitivity283V         phys.Maybe // dB, of the group in half space at 1 m
+}
+
+// StackFacts says how far the trade's rule of the rigid link is off.
+type StackFacts struct {
+	Error      Peak       // dB, level minus that of the rigid stack, the largest
+	Band       Band       // over which it was looked for
+	Modes      []float64  // Hz: the cones move against each other
+	AirMass    phys.Maybe // kg that move with the cones at one position
+	Rigid      bool
+	Excursions []Peak // m peak, of each cone at one position, from the listener inward
+}
+
+// CheckID names a check.
+type CheckID string
+
+// The checks, in the order in which they are told.
+const (
+	CheckF3         CheckID = "extension-f3"
+	CheckF6         CheckID = "extension-f6"
+	CheckF10        CheckID = "extension-f10"
+	CheckLevel      CheckID = "level"
+	CheckExcursion  CheckID = "excursion"
+	CheckRadiator   CheckID = "radiator-excursion"
+	CheckHeat       CheckID = "heat"
+	CheckLoad       CheckID = "load"
+	CheckPortSpeed  CheckID = "port-speed"
+	CheckGroupDelay CheckID = "group-delay"
+	CheckFit        CheckID = "fit"
+	CheckMass       CheckID = "mass"
+	CheckPrice      CheckID = "price"
+)
+
+// A Check is a figure beside what it must not pass. Fill is the share of the
+// limit that is used: above 1 the limit is passed.
+type Check struct {
+	ID     CheckID    `json:"id"`
+	Name   string     `json:"name"` // "excursion of 12 mm"
+	Kind   phys.Kind  `json:"-"`
+	Value  phys.Maybe `json:"value"` // SI
+	Limit  float64    `json:"limit"` // SI
+	Fill   phys.Maybe `json:"fill"`
+	At     phys.Maybe `json:"at_hz"` // where it is worst
+	Asked  bool       `json:"asked"` // the brief asks for it (else it is told for safety)
+	Passed bool       `json:"passed"`
+}
+
+// A Miss is one thing that a candidate does not give, and the mend.
+type Miss struct {
+	Check CheckID `json:"check"`
+	Short string  `json:"short"` // "short of extension"
+	Text  string  `json:"text"`  // "excursion 16.9 mm at 20 Hz, limit 12 mm"
+	Mend  string  `json:"mend"`  // "holds up to 76 W, or from 23 Hz up"
+}
+
+// Body is the outline of a candidate's box, for its section drawing and its
+// fit: front at the bottom of the page, seen from above.
+type Body struct {
+	Known                bool    // a box can be drawn (false for an infinite baffle)
+	Width, Height, Depth float64 // m, outside
+	Panel                float64 // m
+	RearDepth            float64 // m, inside depth of the rear chamber of a bandpass (front chamber takes the rest)
+	Guessed              bool    // no space was given: proportions are the tool's own
+	Fits                 bool
+	Why                  string // why it does not fit
+	Group                *driver.Group
+	Spec                 enclosure.Spec
+	Ports                []enclosure.PortFacts
+}
+
+// Options are the settings of an evaluation.
+type Options struct {
+	From, To  float64 // Hz; 0: 10 and 400
+	Points    int     // 0: 400
+	Workers   int     // 0: one per core
+	Yardstick string  // candidate's name; empty: the first
+	Time      bool    // step and impulse responses too
+}

@@ -1,0 +1,135 @@
+// Package study is the heart of the program: one study (a brief, drivers and
+// the candidates compared), its evaluation on a common drive, and the verdict.
+// It knows nothing of files, drawing or terminals.
+package study
+
+import (
+	"basswright/internal/driver"
+	"basswright/internal/enclosure"
+	"basswright/internal/note"
+	"basswright/internal/phys"
+)
+
+// Study is a study whose words have been understood.
+type Study struct {
+	Name       string
+	Note       string
+	File       string // as it was named by whoever opened it; empty for standard input
+	Digest     string // SHA-256 of its text, hex
+	Units      phys.System
+	Air        phys.Air
+	Listening  Listening
+	Drive      Drive
+	Source     float64 // Ω
+	Amplifier  *Amplifier
+	Space      *Space
+	Brief      Brief
+	Reference  *Band // the band of the reference level, if named
+	Model      Model
+	Drivers    []Driver       // in the order of the file
+	Candidates []Candidate    // in the order of the file
+	Findings   []note.Finding // what was noticed while it was read: contradictions, defaults
+}
+
+// Listening is where the level is told for.
+type Listening struct {
+	Distance float64 // m
+	Space    Surroundings
+}
+
+// Surroundings is the part of space that the sound goes into.
+type Surroundings uint8
+
+// The spaces.
+const (
+	HalfSpace Surroundings = iota
+	FreeSpace
+	QuarterSpace
+	EighthSpace
+)
+
+// String is the space in the words of the study file.
+func (s Surroundings) String() string { return [...]string{"half", "free", "quarter", "eighth"}[s] }
+
+// DriveKind says how the drive is worded.
+type DriveKind uint8
+
+// The drives.
+const (
+	DriveVoltage        DriveKind = iota // the same voltage for all
+	DrivePower                           // the same power into each group's Re
+	DrivePowerPerDriver                  // the same power into the Re of each driver
+	DriveAmplifierFull                   // all that the amplifier gives into the load, frequency by frequency
+)
+
+// Drive is what every candidate is fed.
+type Drive struct {
+	Kind  DriveKind
+	Value float64 // V or W
+}
+
+// Amplifier is rated by continuous sine power into loads.
+type Amplifier struct {
+	Rated []Rating // by rising load
+}
+
+// Rating is a power into a load.
+type Rating struct {
+	Load  float64 // Ω
+	Power float64 // W
+}
+
+// Space is the room that a candidate must fit into.
+type Space struct {
+	Width, Height, Depth float64 // m, outside of the box
+	Panel                float64 // m, thickness of the boards; 0: default
+	Material             string
+}
+
+// Band is a range of frequencies, Hz.
+type Band struct{ From, To float64 }
+
+// Model holds the choices of model.
+type Model struct {
+	FullRadiation bool
+}
+
+// Brief is what the customer asks for. Zero values are not asked for.
+type Brief struct {
+	Extension Extension
+	LevelAt   float64 // Hz
+	Level     float64 // dB at LevelAt
+	Limits    Limits
+}
+
+// Extension is the asked extension, Hz.
+type Extension struct{ F3, F6, F10 float64 }
+
+// Limits are what must not be exceeded.
+type Limits struct {
+	From          float64 // Hz: limits are held from here up; 0: default
+	Excursion     float64 // m one way; 0: not limited
+	ExcursionXmax bool    // each driver's own xmax (and each radiator's)
+	PortSpeed     float64 // m/s peak
+	GroupDelay    float64 // s
+	Mass          float64 // kg
+	Price         float64
+	Currency      string
+}
+
+// Driver is a woofer of the shortlist with the account of its completion.
+type Driver struct {
+	Driver   *driver.Driver
+	Steps    []note.Step
+	Findings []note.Finding
+}
+
+// Candidate is a group in an enclosure.
+type Candidate struct {
+	Name      string
+	Note      string
+	Group     *driver.Group
+	GroupSpec driver.GroupSpec // as it was worded
+	Enclosure enclosure.Spec
+	At        note.Position
+}

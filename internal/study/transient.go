@@ -1,0 +1,84 @@
+package study
+
+import (
+	"context"
+	"math"
+
+	"gonum.org/v1/gonum/dsp/fourier"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/network"
+)
+
+// The time responses that are shown: the band is far above any bass system's,
+// so that the step's edge is short beside what follows it.
+const (
+	shownRate = 8000.0 // Hz, sampling
+	shownBand = 2000.0 // Hz: complete below, faded out above over one octave
+	shownTime = 0.2    // s
+)
+
+// Transients computes the pressure at the listening distance, without the
+// flight, for a step and for an impulse of 1 V (1 V s), by the inverse Fourier
+// transform of the network's answer. Above band the answer is faded out over
+// an octave by half a cosine, so that the responses are those of the system
+// behind a low-pass without phase; band must be at most a quarter of rate.
+// The transform is long enough that what is left of the ringing at its end
+// folds back below 1e-6 of the peak for any Q up to about 50 at 10 Hz.
+func Transients(ctx context.Context, sys *enclosure.System, rate, band, seconds float64) (step, impulse *TimeCurve, err error) {
+	n := 1
+	for float64(n) < 8*rate { // 8 s of record
+		n *= 2
+	}
+	half := n/2 + 1
+	bins := make([]complex128, half)
+	var ws []float64
+	last := min(half-1, int(2*band/rate*float64(n)))
+	for k := 1; k <= last; k++ {
+		ws = append(ws, 2*math.Pi*rate*float64(k)/float64(n))
+	}
+	err = sys.Program.Sweep(ctx, ws, 1, func(k int, s *network.Solver) error {
+		bins[k+1] = sys.Pressure(s) * complex(fade(ws[k]/(2*math.Pi), band), 0)
+		return nil
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	h := fourier.NewFFT(n).Sequence(nil, bins) // sum of bins·exp(+jωt)
+	keep := min(n, int(math.Ceil(seconds*rate))+1)
+	lead := int(math.Ceil(rate / band)) // what precedes t = 0 through the fade
+	impulse = &TimeCurve{To: band}
+	step = &TimeCurve{To: band}
+	// The step is the running integral of the impulse response over the whole
+	// period; the response has no dc part, so the integral is periodic too and
+	// its mean, which the transform leaves open, is set so that it starts at 0.
+	dt := 1 / rate
+	sum := make([]float64, n)
+	acc := 0.0
+	for k := range n {
+		next := h[(k+1)%n] * rate / float64(n)
+		sum[k] = acc
+		acc += (h[k]*rate/float64(n) + next) / 2 * dt
+	}
+	zero := sum[(n-4*lead)%n]
+	for k := -lead; k < keep; k++ {
+		i := (k + n) % n
+		t := float64(k) * dt
+		impulse.T = append(impulse.T, t)
+		impulse.Y = append(impulse.Y, h[i]*rate/float64(n))
+		step.T = append(step.T, t)
+		step.Y = append(step.Y, sum[i]-zero)
+	}
+	return step, impulse, nil
+}
+
+// fade is 1 up to band and falls to 0 over the octave above it.
+func fade(f, band float64) float64 {
+	switch {
+	case f <= band:
+		return 1
+	case f >= 2*band:
+		return 0
+	}
+	return (1 + math.Cos(math.Pi*math.Log2(f/band))) / 2
+}

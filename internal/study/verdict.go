@@ -1,0 +1,245 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"basswright/internal/phys"
+)
+
+// Differences below these are called equal.
+const (
+	equalHz = 0.5
+	equalDB = 0.2
+)
+
+// compare tells every candidate against the yardstick, figure by figure, and
+// writes its summary.
+func (r *Result) compare() {
+	y := r.Candidates[r.Yardstick]
+	for _, o := range r.Candidates {
+		if o != y {
+			o.Verdict = r.Study.against(o, y)
+		}
+		o.Summary = r.Study.summary(o)
+	}
+}
+
+// against lists how o differs from y. Every clause is a true statement about
+// the two sets of figures.
+func (st *Study) against(o, y *Outcome) []string {
+	v := verdict{st: st, a: &o.Figures, b: &y.Figures}
+	place := v.volume()
+	clauses := v.extension()
+	clauses = append(clauses, v.peak())
+	clauses = append(clauses, v.level())
+	clauses = append(clauses, v.electrical()...)
+	clauses = append(clauses, v.delay())
+	var out []string
+	for _, c := range clauses {
+		if c != "" {
+			out = append(out, c)
+		}
+	}
+	if place != "" && len(out) > 0 {
+		out[0] = place + ": " + out[0]
+	}
+	return out
+}
+
+type verdict struct {
+	st   *Study
+	a, b *Figures
+}
+
+func (v verdict) show(x float64, k phys.Kind) string { return phys.Show(x, k, v.st.Units) }
+
+// volume says in what volume, against what.
+func (v verdict) volume() string {
+	a, b := v.a.NetVolume, v.b.NetVolume
+	switch {
+	case !a.OK() && !b.OK():
+		return ""
+	case !a.OK():
+		return "without a box"
+	case !b.OK():
+		return "in " + v.show(float64(a), phys.Volume)
+	}
+	sa, sb := v.show(float64(a), phys.Volume), v.show(float64(b), phys.Volume)
+	if sa == sb {
+		return "in the same " + sa
+	}
+	return fmt.Sprintf("in %s instead of %s", sa, sb)
+}
+
+// extension tells F3, F6 and F10: those that are equal together.
+func (v verdict) extension() []string {
+	var out, same []string
+	for _, x := range []struct {
+		name string
+		a, b phys.Maybe
+	}{{"F3", v.a.F3, v.b.F3}, {"F6", v.a.F6, v.b.F6}, {"F10", v.a.F10, v.b.F10}} {
+		if !x.a.OK() || !x.b.OK() {
+			continue
+		}
+		d := float64(x.a - x.b)
+		switch {
+		case math.Abs(d) < equalHz:
+			same = append(same, x.name)
+		case d > 0:
+			out = append(out, fmt.Sprintf("%s is %s higher", x.name, v.show(d, phys.Frequency)))
+		default:
+			out = append(out, fmt.Sprintf("%s is %s lower", x.name, v.show(-d, phys.Frequency)))
+		}
+	}
+	if len(same) > 0 {
+		out = append(out, "equal "+list(same, "and"))
+	}
+	if a, b := v.a.F3High, v.b.F3High; a.OK() && !b.OK() {
+		out = append(out, "it also ends at the top, at "+v.show(float64(a), phys.Frequency))
+	} else if a.OK() && b.OK() && math.Abs(float64(a-b)) >= equalHz {
+		way := "higher"
+		if a < b {
+			way = "lower"
+		}
+		out = append(out, fmt.Sprintf("its upper F3 is %s %s", v.show(math.Abs(float64(a-b)), phys.Frequency), way))
+	}
+	return out
+}
+
+// peak tells the hump above the reference level.
+func (v verdict) peak() string {
+	a, b := float64(v.a.PeakLevel.Value), float64(v.b.PeakLevel.Value)
+	if math.IsNaN(a) || math.IsNaN(b) || math.Abs(a-b) < equalDB {
+		return ""
+	}
+	const none = 0.5 // dB above the reference octave's mean: no more than its own slope
+	switch {
+	case a < none && b >= none:
+		return "the peak is gone"
+	case a >= none && b < none:
+		return fmt.Sprintf("there is a peak of %s dB at %s", phys.Fixed(a, 1), v.show(float64(v.a.PeakLevel.At), phys.Frequency))
+	case a < b:
+		return fmt.Sprintf("the peak is %s dB lower", phys.Fixed(b-a, 1))
+	}
+	return fmt.Sprintf("the peak is %s dB higher", phys.Fixed(a-b, 1))
+}
+
+// level tells the reference level at the common drive.
+func (v verdict) level() string {
+	d := v.a.Reference - v.b.Reference
+	switch {
+	case math.Abs(d) < equalDB:
+		return "same reference level " + v.st.Drive.same()
+	case d > 0:
+		return fmt.Sprintf("reference level %s dB higher %s", phys.Fixed(d, 1), v.st.Drive.same())
+	}
+	return fmt.Sprintf("reference level %s dB lower %s", phys.Fixed(-d, 1), v.st.Drive.same())
+}
+
+// electrical tells the watts and the load.
+func (v verdict) electrical() []string {
+	var out []string
+	if v.st.Drive.Kind == DriveVoltage {
+		if w := times(v.b.Re / v.a.Re); w != "" {
+			out = append(out, w+" the watts")
+		}
+	}
+	if w := times(v.a.Re / v.b.Re); w != "" {
+		out = append(out, w+" the load")
+	}
+	return out
+}
+
+// times is a ratio in words, or nothing if it is one within a hundredth.
+func times(r float64) string {
+	for _, x := range []struct {
+		ratio float64
+		word  string
+	}{{2, "twice"}, {0.5, "half"}, {3, "three times"}, {1. / 3, "a third of"}, {4, "four times"}, {0.25, "a quarter of"}} {
+		if math.Abs(r/x.ratio-1) < 0.01 {
+			return x.word
+		}
+	}
+	if math.Abs(r-1) < 0.01 {
+		return ""
+	}
+	return phys.Digits(r, 2) + " times"
+}
+
+func (v verdict) delay() string {
+	a, b := float64(v.a.GroupDelay.Value), float64(v.b.GroupDelay.Value)
+	const equal = 1e-3 // s
+	if math.IsNaN(a) || math.IsNaN(b) || math.Abs(a-b) < equal {
+		return ""
+	}
+	way := "longer"
+	if a < b {
+		way = "shorter"
+	}
+	return fmt.Sprintf("group delay %s %s at its worst", v.show(math.Abs(a-b), phys.Time), way)
+}
+
+// summary is what the customer reads: what it costs, the space it takes, what
+// it gives.
+func (st *Study) summary(o *Outcome) [3]string {
+	f := &o.Figures
+	drivers := "one driver"
+	if f.Drivers > 1 {
+		drivers = Count(f.Drivers) + " drivers"
+	}
+	cost := "Costs " + drivers
+	if f.Price.OK() {
+		cost = "Costs " + price(float64(f.Price), st.currency()) + " for " + drivers
+	}
+	cost += fmt.Sprintf(" and loads the amplifier with %s", phys.Show(float64(f.LowestZ.Value), phys.Resistance, st.Units))
+	space := "Needs a wall and the space behind it"
+	if f.OccupiedVolume.OK() {
+		space = fmt.Sprintf("Takes %s in all, %s of it net air", phys.Show(float64(f.OccupiedVolume), phys.Volume, st.Units), phys.Show(float64(f.NetVolume), phys.Volume, st.Units))
+		if b := o.Body; b.Known && !b.Guessed {
+			space += ", in a box of " + outside(b, st.Units)
+		}
+	}
+	gives := fmt.Sprintf("Gives %s dB at %s from the drive", phys.Fixed(f.Reference, 1), phys.Show(st.Listening.Distance, phys.Length, st.Units))
+	if f.F3.OK() {
+		gives += fmt.Sprintf(", down to %s (F3)", phys.Show(float64(f.F3), phys.Frequency, st.Units))
+	}
+	if f.F3High.OK() {
+		gives += " and up to " + phys.Show(float64(f.F3High), phys.Frequency, st.Units)
+	}
+	return [3]string{cost, space, gives}
+}
+
+// outside is a box's size in words: "460 × 330 × 280 mm".
+func outside(b Body, u phys.System) string {
+	unit := phys.Length.Unit(u)
+	var n []string
+	for _, x := range []float64{b.Width, b.Depth, b.Height} {
+		v := unit.Of(x)
+		if u == phys.Metric {
+			n = append(n, phys.Fixed(v, 0))
+		} else {
+			n = append(n, phys.Fixed(v, 1))
+		}
+	}
+	return strings.Join(n, " × ") + "\u2009" + unit.Name
+}
+
+// Outside is the outside size of an outcome's box in words; a dash if there is none.
+func (o *Outcome) Outside(u phys.System) string {
+	if !o.Body.Known {
+		return "–"
+	}
+	return outside(o.Body, u)
+}
+
+// currency is that of the first driver with a price.
+func (st *Study) currency() string {
+	for i := range st.Drivers {
+		if c := st.Drivers[i].Driver.Data.Currency; c != "" {
+			return c
+		}
+	}
+	return st.Brief.Limits.Currency
+}

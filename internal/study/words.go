@@ -1,0 +1,110 @@
+package study
+
+import (
+	"fmt"
+	"strings"
+
+	"basswright/internal/driver"
+	"basswright/internal/enclosure"
+	"basswright/internal/phys"
+)
+
+// numbers up to twelve as words.
+var small = [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+
+// Count is a small number as a word.
+func Count(n int) string {
+	if n >= 0 && n < len(small) {
+		return small[n]
+	}
+	return fmt.Sprint(n)
+}
+
+// Mounting is how a group is mounted, in a few words: "1 × merlin-10",
+// "2 side by side", "clamshell stack", "2 stacks of 2".
+func Mounting(g *driver.Group) string {
+	m, n := g.SideBySide(), g.Depth()
+	switch {
+	case m == 1 && n == 1:
+		return "1 × " + g.Positions[0][0].Driver.Name
+	case n == 1:
+		return fmt.Sprintf("%d side by side", m)
+	case m == 1 && n == 2:
+		return arrangement(g.Arrangement) + " stack"
+	case m == 1:
+		return fmt.Sprintf("stack of %d", n)
+	}
+	return fmt.Sprintf("%d %sstacks of %d", m, adjective(g.Arrangement), n)
+}
+
+func arrangement(a driver.Arrangement) string {
+	return strings.ReplaceAll(a.String(), "_", "-")
+}
+
+func adjective(a driver.Arrangement) string {
+	if a == driver.Single || a == driver.MixedFacing {
+		return ""
+	}
+	return arrangement(a) + " "
+}
+
+// Drivers is what a group is made of: "2 × merlin-10", "merlin-10, wren-6".
+func Drivers(g *driver.Group) string {
+	var names []string
+	counts := map[string]int{}
+	for _, stack := range g.Positions {
+		for _, m := range stack {
+			if counts[m.Driver.Name] == 0 {
+				names = append(names, m.Driver.Name)
+			}
+			counts[m.Driver.Name]++
+		}
+	}
+	for i, n := range names {
+		names[i] = fmt.Sprintf("%d × %s", counts[n], n)
+	}
+	return strings.Join(names, ", ")
+}
+
+// KindWords is a kind of enclosure in words.
+func KindWords(k enclosure.Kind) string {
+	return map[enclosure.Kind]string{
+		enclosure.InfiniteBaffle: "infinite baffle", enclosure.Sealed: "sealed", enclosure.Vented: "vented",
+		enclosure.PassiveRadiator: "passive radiator", enclosure.Bandpass: "bandpass",
+		enclosure.BandpassParallel: "parallel bandpass", enclosure.BandpassSeries: "series bandpass",
+	}[k]
+}
+
+// plainWords is a candidate in one line.
+func plainWords(o *Outcome, u phys.System) string {
+	g := o.System.Group
+	var b strings.Builder
+	if m, n := g.SideBySide(), g.Depth(); m == 1 && n == 1 {
+		fmt.Fprintf(&b, "one %s", g.Positions[0][0].Driver.Name)
+	} else {
+		fmt.Fprintf(&b, "%s, %s", Mounting(g), Drivers(g))
+	}
+	if w := Wiring(g); w != "–" {
+		fmt.Fprintf(&b, ", wired in %s", w)
+	}
+	fmt.Fprintf(&b, ", %s", KindWords(o.System.Spec.Kind))
+	if v := o.Figures.NetVolume; v.OK() {
+		fmt.Fprintf(&b, ", %s", phys.Show(float64(v), phys.Volume, u))
+	}
+	if t := o.Figures.Tuning; t.OK() {
+		fmt.Fprintf(&b, " at %s", phys.Show(float64(t), phys.Frequency, u))
+	}
+	return b.String()
+}
+
+// list joins words: "a, b and c".
+func list(words []string, last string) string {
+	switch n := len(words); n {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	default:
+		return strings.Join(words[:n-1], ", ") + " " + last + " " + words[n-1]
+	}
+}
