@@ -41,7 +41,7 @@ func (s *Solver) pivoted() error {
 			return &SingularError{Part: s.p.sys.names[i], Frequency: s.w / (2 * math.Pi)}
 		}
 	}
-	s.dense, s.x = d, d.x
+	s.x = d.x
 	return nil
 }
 

@@ -8,14 +8,16 @@ package network
 type opKind uint8
 
 const (
-	opRecip  opKind = iota // a = 1/b
-	opMul                  // a = b·c
-	opMulR                 // a = k·b
-	opFms                  // a −= b·c
-	opFmsR                 // a −= k·b
-	opFmsNeg               // a = −b·c (first write to a filled slot)
-	opNegR                 // a = −k·b (first write to a filled slot)
-	opCopy                 // a = b
+	opRecip    opKind = iota // a = 1/b
+	opMul                    // a = b·c
+	opMulR                   // a = k·b
+	opFms                    // a −= b·c
+	opFmsR                   // a −= k·b
+	opFmsNeg                 // a = −b·c (first write to a filled slot)
+	opNegR                   // a = −k·b (first write to a filled slot)
+	opCopy                   // a = b
+	opRecipFms               // a = 1/b, then c −= k·a
+	opMulNegR                // a = −k·b·c
 )
 
 type op struct {
@@ -131,11 +133,11 @@ func u(s int32) uint16 {
 // finish emits the back-substitution and gathers what must be stamped.
 func (p *planner) finish() plan {
 	x := p.backSubstitute()
-	out := plan{ops: p.ops, slots: int(p.slots), x: x}
 	written := make([]bool, p.slots)
 	for _, o := range p.ops {
 		written[o.a] = true
 	}
+	out := plan{ops: fuse(p.ops), slots: int(p.slots), x: x}
 	base := p.slots
 	for _, l := range p.sys.laws {
 		out.lawAt = append(out.lawAt, base)
@@ -198,4 +200,48 @@ func (p *planner) backSubstitute() []int32 {
 		done[c] = true
 	}
 	return x
+}
+
+// fuse joins pairs of operations of which the second takes the result of the
+// first, so that it need not go through memory: most of the time of a replay
+// is waiting for such results.
+func fuse(ops []op) []op {
+	reads := map[uint16]int{}
+	for _, o := range ops {
+		reads[o.b]++
+		switch o.kind {
+		case opMul, opFmsNeg:
+			reads[o.c]++
+		case opFms:
+			reads[o.c]++
+			reads[o.a]++
+		case opFmsR:
+			reads[o.a]++
+		}
+	}
+	var out []op
+	for i := 0; i < len(ops); i++ {
+		a := ops[i]
+		if i+1 == len(ops) {
+			out = append(out, a)
+			break
+		}
+		b := ops[i+1]
+		next := b.b == a.a && b.a != a.a
+		alone := next && reads[a.a] == 1 // nothing else reads the first result
+		switch {
+		case a.kind == opRecip && b.kind == opFmsR && next:
+			out = append(out, op{kind: opRecipFms, a: a.a, b: a.b, c: b.a, k: b.k})
+			i++
+		case a.kind == opNegR && b.kind == opMul && alone:
+			out = append(out, op{kind: opMulNegR, a: b.a, b: a.b, c: b.c, k: a.k})
+			i++
+		case a.kind == opCopy && b.kind == opMul && alone:
+			out = append(out, op{kind: opMul, a: b.a, b: a.b, c: b.c})
+			i++
+		default:
+			out = append(out, a)
+		}
+	}
+	return out
 }

@@ -11,16 +11,19 @@ import (
 // a sound elimination (1e-15 a term) and far below anything that shows.
 const residualLimit = 1e-10
 
+// amplificationLimit is how much larger than the source's the terms of the
+// check equation may be before the equations are looked at as singular. Sharp
+// resonances of real networks stay below a million.
+const amplificationLimit = 1e12
+
 // Solver solves a Program at one frequency after another. It is not for
 // concurrent use.
 type Solver struct {
-	p        *Program
-	slots    []complex128
-	w        float64
-	dense    *dense       // made when the pivoted solve is first needed
-	x        []complex128 // its answer; nil while the slots hold it
-	Pivoted  int          // how often the pivoted solve took over
-	residual float64
+	p       *Program
+	slots   []complex128
+	w       float64
+	x       []complex128 // the pivoted solve's answer; nil while the slots hold one
+	Pivoted int          // how often the pivoted solve took over
 }
 
 // NewSolver returns a solver with a workspace of its own.
@@ -91,6 +94,15 @@ func run(ops []op, s []complex128) {
 			x, y := real(b), imag(b)
 			d := 1 / (x*x + y*y)
 			s[o.a] = complex(x*d, -y*d)
+		case opRecipFms:
+			x, y := real(b), imag(b)
+			d := 1 / (x*x + y*y)
+			x, y = x*d, -y*d
+			s[o.a] = complex(x, y)
+			t := s[o.c]
+			s[o.c] = complex(real(t)-o.k*x, imag(t)-o.k*y)
+		case opMulNegR:
+			s[o.a] = complex(-o.k*real(b), -o.k*imag(b)) * s[o.c]
 		case opFmsNeg:
 			s[o.a] = -b * s[o.c]
 		case opCopy:
@@ -124,13 +136,15 @@ func (p *Program) makeCheck(rowScale []float64) {
 	}
 }
 
-// sound says whether the answer in the slots fulfils the check equation.
+// sound says whether the answer in the slots fulfils the check equation, and
+// is not one of equations that are as good as singular.
 func (s *Solver) sound() bool {
 	w, iw := s.w, 1/s.w
 	n := s.p.sys.n
 	b := &s.p.check[n]
 	re, im := -b.g, iw*b.l-w*b.c
-	size := math.Abs(re) + math.Abs(im)
+	drive := math.Abs(re) + math.Abs(im)
+	size := drive
 	for i, xs := range s.p.plan.x {
 		k, x := &s.p.check[i], s.slots[xs]
 		kr, ki := k.g, w*k.c-iw*k.l
@@ -150,8 +164,7 @@ func (s *Solver) sound() bool {
 		im += t.by * imag(v)
 		size += math.Abs(t.by) * (math.Abs(real(v)) + math.Abs(imag(v)))
 	}
-	s.residual = (math.Abs(re) + math.Abs(im)) / size
-	return s.residual < residualLimit // false for NaN
+	return math.Abs(re)+math.Abs(im) < residualLimit*size && size < amplificationLimit*drive // false for NaN
 }
 
 // Omega is the angular frequency of the last Solve, rad/s.

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"basswright/internal/export"
+	"basswright/internal/study"
+)
+
+func (a *app) export() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "export",
+		Short: "A candidate as a SPICE netlist, Touchstone, CSV or WAV",
+		Long: `Export writes one candidate in a form that other programs read: its whole network
+as a SPICE netlist that runs unchanged and gives the same answer, its impedance
+as Touchstone, its curves as CSV, its impulse response as WAV.`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	cmd.AddCommand(a.exportSPICE(), a.exportTouchstone(), a.exportCSV(), a.exportWAV())
+	return cmd
+}
+
+// exporter is what the formats have in common.
+type exporter struct {
+	app            *app
+	out, candidate string
+}
+
+func (e *exporter) command(cmd *cobra.Command) *cobra.Command {
+	oneStudy(cmd)
+	cmd.Flags().StringVarP(&e.out, "output", "o", "-", "file to write to; - is standard output")
+	cmd.Flags().StringVar(&e.candidate, "candidate", "", "the candidate (may be left out if there is only one)")
+	_ = cmd.RegisterFlagCompletionFunc("candidate", e.app.candidateNames)
+	return cmd
+}
+
+func (e *exporter) open(args []string) (*study.Study, int, error) {
+	st, err := e.app.open(args[0])
+	if err != nil {
+		return nil, 0, err
+	}
+	i, err := oneCandidate(st, e.candidate)
+	return st, i, err
+}
+
+func (a *app) exportSPICE() *cobra.Command {
+	e := exporter{app: a}
+	var curves span
+	cmd := e.command(&cobra.Command{
+		Use:   "spice STUDY.yaml",
+		Short: "The network as a SPICE netlist",
+		Long: `The netlist holds every element of the candidate's network: voltages are volts,
+velocities and pressures, currents are amperes, forces and volume velocities, as
+its comments say. It runs unchanged: ngspice -b FILE prints level, impedance and
+excursion. Creep and the power law of a voice coil are written as ladders whose
+error stands in the file; what no causal circuit can express is refused.`,
+		Example: `  basswright export spice examples/camper-bench.yaml --candidate compound -o compound.cir`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			opt, err := curves.options()
+			if err != nil {
+				return err
+			}
+			st, i, err := e.open(args)
+			if err != nil {
+				return err
+			}
+			sys, _, err := st.Build(i)
+			if err != nil {
+				return err
+			}
+			return a.write(e.out, func(w io.Writer) error {
+				rep, err := export.SPICE(w, sys, export.SPICEOptions{Title: st.Name + ": " + st.Candidates[i].Name, From: opt.From, To: opt.To, Points: opt.Points})
+				for _, l := range rep.Ladders {
+					fmt.Fprintln(a.err, l.String())
+				}
+				return err
+			})
+		},
+	})
+	curves.add(cmd.Flags())
+	return cmd
+}
+
+func (a *app) exportTouchstone() *cobra.Command {
+	e := exporter{app: a}
+	var curves span
+	cmd := e.command(&cobra.Command{
+		Use:     "touchstone STUDY.yaml",
+		Short:   "The impedance as Touchstone",
+		Long:    `The impedance at the group's terminals as a one-port Touchstone 1.1 file of Z in real and imaginary parts, in ohms.`,
+		Example: `  basswright export touchstone examples/camper-bench.yaml --candidate one -o one.z1p`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt, err := curves.options()
+			if err != nil {
+				return err
+			}
+			st, i, err := e.open(args)
+			if err != nil {
+				return err
+			}
+			sys, _, err := st.Build(i)
+			if err != nil {
+				return err
+			}
+			c, err := st.CurvesAt(cmd.Context(), sys, study.Frequencies(opt.From, opt.To, opt.Points), 0)
+			if err != nil {
+				return err
+			}
+			return a.write(e.out, func(w io.Writer) error {
+				return export.Touchstone(w, st.Name+": "+st.Candidates[i].Name, c)
+			})
+		},
+	})
+	curves.add(cmd.Flags())
+	return cmd
+}
+
+func (a *app) exportCSV() *cobra.Command {
+	e := exporter{app: a}
+	var curves span
+	cmd := e.command(&cobra.Command{
+		Use:     "csv STUDY.yaml",
+		Short:   "The curves as CSV",
+		Long:    `The same columns as basswright sweep writes.`,
+		Example: `  basswright export csv examples/camper-bench.yaml --candidate one -o one.csv`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			opt, err := curves.options()
+			if err != nil {
+				return err
+			}
+			st, i, err := e.open(args)
+			if err != nil {
+				return err
+			}
+			sys, _, err := st.Build(i)
+			if err != nil {
+				return err
+			}
+			c, err := st.CurvesAt(cmd.Context(), sys, study.Frequencies(opt.From, opt.To, opt.Points), 0)
+			if err != nil {
+				return err
+			}
+			return a.write(e.out, func(w io.Writer) error { return export.SweepCSV(w, c) })
+		},
+	})
+	curves.add(cmd.Flags())
+	return cmd
+}
+
+func (a *app) exportWAV() *cobra.Command {
+	e := exporter{app: a}
+	seconds := 1.0
+	cmd := e.command(&cobra.Command{
+		Use:   "wav STUDY.yaml",
+		Short: "The impulse response as WAV",
+		Long: `The pressure at the listening distance after an impulse, sampled at 48 kHz in
+32-bit floating point, without the flight, scaled so that its largest value is 1
+(the factor is told). It is band-limited to 5 kHz.`,
+		Example: `  basswright export wav examples/camper-bench.yaml --candidate one -o one.wav`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if !(seconds >= 0.01 && seconds <= 5) {
+				return usagef("--seconds takes 0.01 to 5")
+			}
+			st, i, err := e.open(args)
+			if err != nil {
+				return err
+			}
+			sys, _, err := st.Build(i)
+			if err != nil {
+				return err
+			}
+			const rate, band = 48000, 5000
+			_, impulse, err := study.Transients(cmd.Context(), sys, rate, band, seconds)
+			if err != nil {
+				return err
+			}
+			return a.write(e.out, func(w io.Writer) error {
+				peak, err := export.WAV(w, impulse)
+				if err == nil {
+					fmt.Fprintf(a.err, "1.0 in the file is %.6g Pa/s per volt\n", peak)
+				}
+				return err
+			})
+		},
+	})
+	cmd.Flags().Float64Var(&seconds, "seconds", seconds, "length in seconds")
+	return cmd
+}

@@ -1,0 +1,227 @@
+package draw
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// SVGOptions say what kind of SVG to write. The zero value is a file of its own, sized in px.
+type SVGOptions struct {
+	WidthMM float64 // printed width in mm; 0 gives the scene's own units as px
+	Inline  bool    // a fragment to stand in an HTML page: takes the page's font, and its width unless WidthMM says
+	Prefix  string  // begins every id; give each inline drawing of one page its own
+	Class   string  // class attribute of the svg element
+}
+
+// svgFonts asks for the reader's own system face first.
+const svgFonts = `system-ui, -apple-system, 'Segoe UI', 'Adwaita Sans', Roboto, 'Noto Sans', sans-serif`
+
+// SVG writes the scene as SVG 1.1 with one property of SVG 2 (paint-order, only inline).
+func (s *Scene) SVG(w io.Writer, o SVGOptions) error {
+	c := &svgCanvas{scene: s, prefix: idPrefix(o.Prefix), inline: o.Inline}
+	c.head(o)
+	s.paint(c)
+	c.b.WriteString("</svg>\n")
+	_, err := w.Write(c.b.Bytes())
+	return err
+}
+
+// idPrefix keeps letters, digits, - and _, and begins with a letter.
+func idPrefix(p string) string {
+	p = strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_' {
+			return r
+		}
+		return -1
+	}, p)
+	if p == "" || !(p[0] >= 'a' && p[0] <= 'z' || p[0] >= 'A' && p[0] <= 'Z') {
+		p = "d" + p
+	}
+	return p + "-"
+}
+
+type svgCanvas struct {
+	b      bytes.Buffer
+	scene  *Scene
+	prefix string
+	inline bool
+	clips  int
+}
+
+func (c *svgCanvas) head(o SVGOptions) {
+	s := c.scene
+	c.b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg"`)
+	if o.Class != "" {
+		c.attr("class", o.Class)
+	}
+	switch {
+	case o.WidthMM > 0:
+		fmt.Fprintf(&c.b, ` width="%smm" height="%smm"`, num(o.WidthMM), num(o.WidthMM*s.H/s.W))
+	case !o.Inline:
+		fmt.Fprintf(&c.b, ` width="%s" height="%s"`, num(s.W), num(s.H))
+	}
+	fmt.Fprintf(&c.b, ` viewBox="0 0 %s %s"`, num(s.W), num(s.H))
+	if !o.Inline {
+		c.attr("font-family", svgFonts)
+	}
+	title, desc := clean(s.Title), clean(s.Desc)
+	if title == "" {
+		c.b.WriteString(` aria-hidden="true">` + "\n") // nothing to say: decoration
+		return
+	}
+	ids := c.prefix + "title"
+	if desc != "" {
+		ids += " " + c.prefix + "desc"
+	}
+	c.attr("role", "img")
+	c.attr("aria-labelledby", ids)
+	fmt.Fprintf(&c.b, ">\n<title id=\"%stitle\">%s</title>\n", c.prefix, escape(title))
+	if desc != "" {
+		fmt.Fprintf(&c.b, "<desc id=\"%sdesc\">%s</desc>\n", c.prefix, escape(desc))
+	}
+}
+
+func (c *svgCanvas) attr(name, value string) {
+	c.b.WriteByte(' ')
+	c.b.WriteString(name)
+	c.b.WriteString(`="`)
+	c.b.WriteString(escape(value))
+	c.b.WriteByte('"')
+}
+
+func (c *svgCanvas) opacity(v float64) {
+	if v < 1 {
+		c.attr("opacity", num(v))
+	}
+}
+
+func (c *svgCanvas) fill(p *Path, r Role, opacity float64) {
+	c.b.WriteString("<path")
+	c.attr("d", pathData(p))
+	c.attr("fill", c.scene.Theme.CSS(r))
+	if len(p.flatten(1)) > 1 {
+		c.attr("fill-rule", "evenodd")
+	}
+	c.opacity(opacity)
+	c.b.WriteString("/>\n")
+}
+
+func (c *svgCanvas) stroke(p *Path, st Style) {
+	c.b.WriteString("<path")
+	c.attr("d", pathData(p))
+	c.attr("fill", "none")
+	c.attr("stroke", c.scene.Theme.CSS(st.Stroke))
+	c.attr("stroke-width", num(st.Width))
+	c.attr("stroke-linejoin", "round")
+	if st.Round {
+		c.attr("stroke-linecap", "round")
+	}
+	if len(st.Dash) > 0 {
+		d := make([]string, len(st.Dash))
+		for i, v := range st.Dash {
+			d[i] = num(v)
+		}
+		c.attr("stroke-dasharray", strings.Join(d, " "))
+	}
+	c.opacity(st.opacity())
+	c.b.WriteString("/>\n")
+}
+
+// text writes a text; inline, where every reader is a browser, its edging is the same element.
+func (c *svgCanvas) text(o *op) {
+	edged := o.ts.Halo && c.inline
+	c.beginText(o)
+	c.attr("fill", c.scene.Theme.CSS(o.ts.Role))
+	if edged {
+		c.edgeAttrs(o)
+		c.attr("paint-order", "stroke")
+	}
+	c.endText(o)
+}
+
+// edgeText writes the edging as an element below the text, since viewers of files may not know paint-order.
+func (c *svgCanvas) edgeText(o *op) {
+	if c.inline && !c.scene.Theme.Halo {
+		return
+	}
+	c.beginText(o)
+	c.attr("fill", "none")
+	c.edgeAttrs(o)
+	c.attr("aria-hidden", "true")
+	c.endText(o)
+}
+
+func (c *svgCanvas) edgeAttrs(o *op) {
+	c.attr("stroke", c.scene.Theme.CSS(Paper))
+	c.attr("stroke-width", num(o.ts.haloWidth()))
+	c.attr("stroke-linejoin", "round")
+}
+
+func (c *svgCanvas) beginText(o *op) {
+	c.b.WriteString("<text")
+	if o.ts.Rotation != 0 {
+		c.attr("transform", fmt.Sprintf("translate(%s %s) rotate(%s)", num(o.at.X), num(o.at.Y), num(o.ts.Rotation)))
+	} else {
+		c.attr("x", num(o.at.X))
+		c.attr("y", num(o.at.Y))
+	}
+	switch o.ts.Anchor {
+	case Middle:
+		c.attr("text-anchor", "middle")
+	case End:
+		c.attr("text-anchor", "end")
+	}
+	c.attr("font-size", num(o.ts.Size))
+	switch o.ts.Weight {
+	case Medium:
+		c.attr("font-weight", "500")
+	case Strong:
+		c.attr("font-weight", "600")
+	}
+}
+
+func (c *svgCanvas) endText(o *op) {
+	c.b.WriteString(">" + escape(o.text) + "</text>\n")
+}
+
+func (c *svgCanvas) clip(p *Path) {
+	c.clips++
+	id := c.prefix + "clip" + strconv.Itoa(c.clips)
+	fmt.Fprintf(&c.b, "<clipPath id=\"%s\"><path d=\"%s\"/></clipPath>\n<g clip-path=\"url(#%s)\">\n", id, pathData(p), id)
+}
+
+func (c *svgCanvas) unclip() { c.b.WriteString("</g>\n") }
+
+// pathData is the d attribute: absolute, rounded to a hundredth.
+func pathData(p *Path) string {
+	var b strings.Builder
+	for _, s := range p.seg {
+		b.WriteByte("MLQCZ"[s.verb])
+		for i, q := range s.points() {
+			if i > 0 {
+				b.WriteByte(' ')
+			}
+			b.WriteString(num(q.X))
+			b.WriteByte(' ')
+			b.WriteString(num(q.Y))
+		}
+	}
+	return b.String()
+}
+
+// num writes a number rounded to a hundredth, in the fewest characters and never as "-0".
+func num(v float64) string {
+	r := math.Round(v*100) / 100
+	if r == 0 {
+		return "0"
+	}
+	return strconv.FormatFloat(r, 'f', -1, 64)
+}
+
+var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")
+
+func escape(s string) string { return escaper.Replace(s) }

@@ -1,0 +1,115 @@
+package draw
+
+import (
+	"fmt"
+	"image/color"
+	"strconv"
+)
+
+// Theme turns roles into colours. Make one with [Page], [Slide], [Overlay], [Screen] or [ThemeNamed].
+type Theme struct {
+	Name   string
+	Ground bool // the paper is painted; otherwise the ground stays transparent
+	Halo   bool // lines and text stand on an edging of paper, to be read over any picture
+	Vars   bool // SVG names CSS variables (--ink, --c1, --c1-text, …) and the page that holds it decides
+
+	colours [roleCount]color.NRGBA
+}
+
+// ThemeNames are the names that [ThemeNamed] knows, in the order to show them.
+func ThemeNames() []string { return []string{"page", "slide", "overlay", "screen"} }
+
+// ThemeNamed finds a theme by its name.
+func ThemeNamed(name string) (Theme, error) {
+	switch name {
+	case "page":
+		return Page(), nil
+	case "slide":
+		return Slide(), nil
+	case "overlay":
+		return Overlay(), nil
+	case "screen":
+		return Screen(), nil
+	}
+	return Theme{}, fmt.Errorf("no theme %q: use page, slide, overlay or screen", name)
+}
+
+// Page is for print: white paper.
+func Page() Theme {
+	return Theme{Name: "page", Ground: true, colours: palette(
+		"#FFFFFF", "#F5F2EA", "#1B1E23", "#4A4F56", "#85827A", "#DDDAD2", "#9B1B3B", "#6E4E00",
+		"#0072B2", "#CC79A7", "#D55E00", "#009E73", "#B07D00",
+		"#00629A", "#9C3F73", "#A84A00", "#00704F", "#7D5900")}
+}
+
+// Slide is for a projector or a dark screen: a near-black ground.
+func Slide() Theme {
+	return Theme{Name: "slide", Ground: true, colours: dark("#2C343D")}
+}
+
+// Overlay is for laying over a picture: no ground, light colours, everything edged with the dark of [Slide].
+func Overlay() Theme {
+	// The edging makes hairlines heavier than they look on a ground; a mid grey keeps the grid behind the curves.
+	return Theme{Name: "overlay", Halo: true, colours: dark("#76818D")}
+}
+
+// Screen is for SVG inside a page of ours, whose style sheet owns the colours and may turn dark. PNG and PDF, which
+// know no style sheet, take the light values.
+func Screen() Theme {
+	return Theme{Name: "screen", Vars: true, colours: palette(
+		"#FEFDFA", "#F5F2EA", "#1B1E23", "#5A5F66", "#85827A", "#DEDACF", "#9B1B3B", "#6E4E00",
+		"#0072B2", "#CC79A7", "#D55E00", "#009E73", "#B07D00",
+		"#00629A", "#9C3F73", "#A84A00", "#00704F", "#7D5900")}
+}
+
+// The lines are the palette of Okabe and Ito (2008), in the order blue, reddish purple, vermilion, bluish green,
+// orange, where that has 3:1 on the ground: sky blue stands in for blue on dark, a deepened orange on light.
+func dark(hair string) [roleCount]color.NRGBA {
+	return palette(
+		"#12171D", "#1C232B", "#E8EAED", "#A3ABB5", "#76818D", hair, "#FF9AAE", "#F0CF85",
+		"#56B4E9", "#CC79A7", "#D55E00", "#009E73", "#E69F00",
+		"#74C3EF", "#DE9CC0", "#F08A3E", "#3FC49C", "#EDB338")
+}
+
+// palette takes the colours of all roles but None, in their order.
+func palette(hex ...string) [roleCount]color.NRGBA {
+	var out [roleCount]color.NRGBA
+	for i, h := range hex {
+		v, err := strconv.ParseUint(h[1:], 16, 32)
+		if err != nil || len(h) != 7 || i+1 >= roleCount {
+			panic("draw: malformed palette")
+		}
+		out[i+1] = color.NRGBA{R: uint8(v >> 16), G: uint8(v >> 8), B: uint8(v), A: 255}
+	}
+	return out
+}
+
+// Colour is the colour of a role; fully transparent for [None] and for roles that do not exist.
+func (t Theme) Colour(r Role) color.NRGBA {
+	if int(r) >= roleCount {
+		return color.NRGBA{}
+	}
+	return t.colours[r]
+}
+
+// CSS is the colour of a role as SVG and CSS write it: "#1B1E23", "var(--ink)", or "none".
+func (t Theme) CSS(r Role) string {
+	if r == None || int(r) >= roleCount {
+		return "none"
+	}
+	if t.Vars {
+		return "var(--" + variable(r) + ")"
+	}
+	c := t.colours[r]
+	return fmt.Sprintf("#%02X%02X%02X", c.R, c.G, c.B)
+}
+
+func variable(r Role) string {
+	switch {
+	case r >= textRoles:
+		return "c" + strconv.Itoa(int(r-textRoles)+1) + "-text"
+	case r >= lineRoles:
+		return "c" + strconv.Itoa(int(r-lineRoles)+1)
+	}
+	return [...]string{"", "paper", "wash", "ink", "ink-soft", "rule", "hair", "stop", "heed"}[r]
+}
