@@ -1,0 +1,122 @@
+package draw
+
+import "math"
+
+// frame is where a plot's data lives on the scene, and the maps from data to places.
+type frame struct {
+	l, t, w, h float64 // left, top, width, height
+	x          XAxis
+	y          YAxis
+}
+
+func (f frame) right() float64  { return f.l + f.w }
+func (f frame) bottom() float64 { return f.t + f.h }
+
+// px is the place of a value of the x axis; infinite for what a logarithm cannot take.
+func (f frame) px(v float64) float64 {
+	if f.x.Linear {
+		return f.l + f.w*(v-f.x.From)/(f.x.To-f.x.From)
+	}
+	return f.l + f.w*math.Log(v/f.x.From)/math.Log(f.x.To/f.x.From)
+}
+
+// py is the place of a value of the y axis. On a logarithmic axis zero and less lie far below.
+func (f frame) py(v float64) float64 {
+	if !f.y.Log {
+		return f.t + f.h*(1-(v-f.y.Lo)/(f.y.Hi-f.y.Lo))
+	}
+	if v <= 0 {
+		return f.bottom() + 10*f.h
+	}
+	return f.t + f.h*(1-math.Log(v/f.y.Lo)/math.Log(f.y.Hi/f.y.Lo))
+}
+
+func (f frame) holdsX(v float64) bool {
+	tol := 1e-9 * (f.x.To - f.x.From)
+	return v >= f.x.From-tol && v <= f.x.To+tol
+}
+
+func (f frame) holdsY(v float64) bool {
+	tol := 1e-9 * (f.y.Hi - f.y.Lo)
+	return v >= f.y.Lo-tol && v <= f.y.Hi+tol
+}
+
+// Frame is the place of the axes inside the plot: the margins, measured if they are not given.
+func (p Plot) frame() frame {
+	m := p.margin()
+	f := frame{l: m.Left, t: m.Top, w: p.W - m.Left - m.Right, h: p.H - m.Top - m.Bottom, x: p.X, y: p.Y}
+	// Too small a plot keeps a sliver of frame rather than turning inside out.
+	f.w, f.h = max(f.w, 1), max(f.h, 1)
+	return f
+}
+
+// widerFaces is the allowance for system faces that run wider than the fonts that were measured.
+const widerFaces = 1.07
+
+func (p *Plot) margin() Margin {
+	if p.Margin != nil {
+		return *p.Margin
+	}
+	s := p.size()
+	m := Margin{Left: 0.7 * s, Right: 0.7 * s, Top: 0.75 * s, Bottom: 0.75 * s}
+	if !p.Y.Bare {
+		wide := MeasureText("100", s, Regular)
+		if ticks := p.yNumbers(); len(ticks) > 0 {
+			wide = 0
+			for _, t := range ticks {
+				wide = max(wide, MeasureText(Number(t.value), s, t.weight()))
+			}
+		}
+		m.Left += widerFaces * wide
+	}
+	if p.Y.Name != "" {
+		m.Left += 2.3 * s
+	}
+	if !p.X.Bare {
+		m.Bottom = 2.1 * s
+		if p.X.Name != "" {
+			m.Bottom = 3.7 * s
+		}
+		m.Right = max(m.Right, widerFaces*MeasureText(Number(p.X.To), s, Regular)/2)
+	}
+	if p.Labels {
+		wide := 0.0
+		for _, e := range p.Series {
+			wide = max(wide, MeasureText(e.Name, s, Medium))
+		}
+		if wide > 0 {
+			m.Right = max(m.Right, labelIndent*s+widerFaces*wide+0.3*s)
+		}
+		m.Right = min(m.Right, 0.38*p.W)
+	}
+	return m
+}
+
+// HeightFor is the height at which the plot's frame shows that many units of the y axis as tall as one decade is wide.
+// IEC 60263 fixes 50 dB (or 25 dB) for level against frequency, so that slopes look alike in every figure.
+func (p Plot) HeightFor(perDecade float64) float64 {
+	m := p.margin()
+	decade := (p.W - m.Left - m.Right) / math.Log10(p.X.To/p.X.From)
+	return m.Top + m.Bottom + decade*(p.Y.Hi-p.Y.Lo)/perDecade
+}
+
+// SpanFor is how many units of the y axis fit the plot's height when that many are as tall as one decade is wide.
+func (p Plot) SpanFor(perDecade float64) float64 {
+	f := p.frame()
+	return perDecade * f.h / (f.w / math.Log10(p.X.To/p.X.From))
+}
+
+// FitLevels chooses a decibel axis for the curves that are there, so that perDecade dB are as tall as one decade is
+// wide in the plot's size.
+func (p Plot) FitLevels(name string, perDecade float64) Plot {
+	ys := make([][]float64, len(p.Series))
+	for i, s := range p.Series {
+		ys[i] = s.Y
+	}
+	p.Y = YAxis{Name: name, Lo: 0, Hi: 1}
+	// The numbers of the axis move the frame, and the frame's size the axis: the second round settles it.
+	for range 2 {
+		p.Y = DecibelAxis(name, p.SpanFor(perDecade), ys...)
+	}
+	return p
+}
