@@ -218,11 +218,13 @@ func (d *drawing) note() {
 	}
 	high := 1.3 * u * float64(len(rows))
 	best, worst := box{}, math.Inf(1)
-	for _, top := range []float64{d.f.t + 0.5*u, d.f.bottom() - 0.5*u - high} {
-		for _, left := range []float64{d.f.l + 0.8*u, d.f.right() - 0.8*u - wide} {
-			b := box{left, top, left + wide, top + high}
-			if n := d.overlap(b); n < worst {
-				best, worst = b, n
+	for _, in := range []float64{0.5 * u, 0.9 * u, 1.3 * u, 1.7 * u} {
+		for _, top := range []float64{d.f.t + in, d.f.bottom() - in - high} {
+			for _, left := range []float64{d.f.l + 0.8*u, d.f.right() - 0.8*u - wide} {
+				b := box{left, top, left + wide, top + high}
+				if n := d.overlap(b) + d.ruled(b); n < worst {
+					best, worst = b, n
+				}
 			}
 		}
 	}
@@ -230,6 +232,17 @@ func (d *drawing) note() {
 		d.s.Text(best.x0, best.y0+(1.3*float64(i)+0.8)*u, r, TextStyle{Role: Soft, Size: u, Halo: true})
 	}
 	d.taken = append(d.taken, best)
+}
+
+// ruled counts the grid lines that run along a text and would look as if they struck it out.
+func (d *drawing) ruled(b box) float64 {
+	n := 0.0
+	for _, v := range slices.Concat(d.p.Y.Ticks, d.p.Y.Fine) {
+		if y := d.f.py(v); y > b.y0 && y < b.y1-0.3*d.size {
+			n++
+		}
+	}
+	return n
 }
 
 // wallLabels are the words of limits, beside the wall where one may go.

@@ -66,7 +66,8 @@ type glyph struct {
 	r       rune
 	index   sfnt.GlyphIndex
 	advance float64
-	blank   bool // nothing to draw, only room
+	blank   bool    // nothing to draw, only room
+	squeeze float64 // how much narrower than the letter r it is; 0 is not
 }
 
 // shape turns text into glyphs. Letters that the font lacks become a question mark rather than an empty box.
@@ -92,9 +93,26 @@ func shape(text string, w Weight) []glyph {
 		if err != nil {
 			adv = 0
 		}
-		out = append(out, glyph{r: r, index: gi, advance: float64(adv) / float64(em), blank: r == ' '})
+		g := glyph{r: r, index: gi, advance: float64(adv) / float64(em), blank: r == ' '}
+		if r == '-' {
+			g.hyphen(f, &buf, em)
+		}
+		out = append(out, g)
 	}
 	return out
+}
+
+// hyphen takes the short stroke of the soft hyphen: the Go fonts draw "-" as wide as a minus, for programs, which in
+// "heron-8" looks like a dash.
+func (g *glyph) hyphen(f *sfnt.Font, buf *sfnt.Buffer, em fixed.Int26_6) {
+	gi, err := f.GlyphIndex(buf, '\u00AD')
+	if err != nil || gi == 0 {
+		return
+	}
+	if adv, err := f.GlyphAdvance(buf, gi, em, font.HintingNone); err == nil && adv > 0 {
+		short := float64(adv) / float64(em)
+		g.index, g.squeeze, g.advance = gi, short/g.advance, short
+	}
 }
 
 // MeasureText is the width of a text in the unit of size. It holds for PNG and PDF; SVG is set in the reader's own

@@ -41,7 +41,7 @@ func (f frame) holdsY(v float64) bool {
 	return v >= f.y.Lo-tol && v <= f.y.Hi+tol
 }
 
-// Frame is the place of the axes inside the plot: the margins, measured if they are not given.
+// frame is the place of the axes inside the plot: the margins, measured if they are not given.
 func (p Plot) frame() frame {
 	m := p.margin()
 	f := frame{l: m.Left, t: m.Top, w: p.W - m.Left - m.Right, h: p.H - m.Top - m.Bottom, x: p.X, y: p.Y}
@@ -67,7 +67,7 @@ func (p *Plot) margin() Margin {
 				wide = max(wide, MeasureText(Number(t.value), s, t.weight()))
 			}
 		}
-		m.Left += widerFaces * wide
+		m.Left += widerFaces*wide + 0.2*s
 	}
 	if p.Y.Name != "" {
 		m.Left += 2.3 * s

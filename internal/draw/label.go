@@ -2,6 +2,7 @@ package draw
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 )
@@ -19,6 +20,7 @@ type ending struct {
 	at     float64 // y where the curve ends, inside the frame
 	before float64 // y a little earlier, to order those that end together
 	y      float64 // y of the middle of the label
+	off    bool    // the curve does not come to the right edge of the frame
 }
 
 // labels names the curves at their ends: those that reach the right edge beside it, others at the place where they
@@ -39,6 +41,7 @@ func (d *drawing) labels() {
 			}
 		}
 		end := ending{series: i, name: e.Name, at: min(max(last.Y, d.f.t), d.f.bottom()), before: d.heightBefore(i)}
+		end.off = len(d.lines[i]) == 0 || last.X < d.f.right()-1.5*d.size
 		switch {
 		case last.Y > d.f.bottom()+d.lw/2:
 			end.name += " ↓"
@@ -92,11 +95,12 @@ func (d *drawing) heightBefore(i int) float64 {
 // can be without touching. It gives the size of text at which that works.
 func (d *drawing) place(ends []ending) float64 {
 	slices.SortStableFunc(ends, func(a, b ending) int {
-		// Ends that are closer than a line is wide count as one place, which the curves' way there then orders.
-		if diff := a.at - b.at; diff < -d.lw/2 || diff > d.lw/2 {
-			return cmp.Compare(a.at, b.at)
+		// Those whose end is out of sight come last: they have no leader and may stand anywhere.
+		if a.off != b.off {
+			return off(a) - off(b)
 		}
-		return cmp.Compare(a.before, b.before)
+		// Ends in the same step of a line's width count as one place, which the curves' way there then orders.
+		return cmp.Or(cmp.Compare(math.Round(a.at/d.lw), math.Round(b.at/d.lw)), cmp.Compare(a.before, b.before))
 	})
 	size, gap := d.size, labelGap*d.size
 	lo, hi := d.f.t+0.5*size, d.f.bottom()-0.4*size
@@ -106,14 +110,70 @@ func (d *drawing) place(ends []ending) float64 {
 		gap = min(gap, max(hi-lo, 1)/n)
 		size = min(size, gap/labelTight)
 	}
-	want := make([]float64, len(ends))
-	for i, e := range ends {
-		want[i] = e.at
+	led := 0
+	for led < len(ends) && !ends[led].off {
+		led++
 	}
-	for i, y := range spread(want, gap, lo, hi) {
-		ends[i].y = y
+	best := math.Inf(1)
+	var order []int
+	var ys []float64
+	for k := range led + 1 {
+		if o, y, cost := tryBlock(ends, led, k, gap, lo, hi); cost < best {
+			best, order, ys = cost, o, y
+		}
+	}
+	for j, i := range order {
+		ends[i].y = ys[j]
 	}
 	return size
+}
+
+func off(e ending) int {
+	if e.off {
+		return 1
+	}
+	return 0
+}
+
+// tryBlock puts the labels without leaders, as a block, before the kth label with one, and gives the order, the
+// heights, and what that costs: the squares of the ways of leaders, and a little for the block's own.
+func tryBlock(ends []ending, led, k int, gap, lo, hi float64) (order []int, ys []float64, cost float64) {
+	for i := range led {
+		if i == k {
+			order = append(order, span(led, len(ends))...)
+		}
+		order = append(order, i)
+	}
+	if k == led {
+		order = append(order, span(led, len(ends))...)
+	}
+	want := make([]float64, len(order))
+	for j, i := range order {
+		want[j] = ends[i].at
+	}
+	// The block goes where its neighbours leave it, not where it would push them.
+	for j, i := range order {
+		if ends[i].off && k < led {
+			want[j] = min(want[j], ends[k].at-float64(k+len(ends)-led-j)*gap)
+		}
+	}
+	ys = spread(want, gap, lo, hi)
+	for j, i := range order {
+		d := ys[j] - ends[i].at
+		if ends[i].off {
+			d /= 10
+		}
+		cost += d * d
+	}
+	return order, ys, cost
+}
+
+func span(a, b int) []int {
+	var out []int
+	for ; a < b; a++ {
+		out = append(out, a)
+	}
+	return out
 }
 
 // spread moves heights, given in their order, the least possible way (in squares) so that they are gap apart and
@@ -148,11 +208,18 @@ func spread(want []float64, gap, lo, hi float64) []float64 {
 	return out
 }
 
+// label writes a name beside the frame, led to by a thin line from the curve's end. Where the end is not there, a
+// piece of the curve with its dash stands in for the leader.
 func (d *drawing) label(e ending, size float64) {
-	i := d.p.Series[e.series].Index
-	x, lx := d.f.right(), d.f.right()+labelIndent*d.size
-	d.s.Path(new(Path).Polyline(Point{x + 0.25*d.size, e.at}, Point{x + 0.7*d.size, e.at},
-		Point{lx - d.size, e.y}, Point{lx - 0.33*d.size, e.y}), Style{Stroke: Line(i), Width: d.hair})
+	i, u := d.p.Series[e.series].Index, d.size
+	x, lx := d.f.right(), d.f.right()+labelIndent*u
+	if e.off {
+		st := Style{Stroke: Line(i), Width: d.lw, Dash: DashAt(i, d.lw), Round: Dotted(i)}
+		d.s.Line(x+0.3*u, e.y, lx-0.3*u, e.y, st)
+	} else {
+		d.s.Path(new(Path).Polyline(Point{x + 0.25*u, e.at}, Point{x + 0.45*u, e.at}, Point{x + 1.3*u, e.y},
+			Point{lx - 0.3*u, e.y}), Style{Stroke: Line(i), Width: d.hair})
+	}
 	room := d.x0 + d.p.W - lx
 	d.s.Text(lx, e.y+middle*size, shorten(e.name, size, room), TextStyle{Role: Text(i), Size: size, Weight: Medium})
 }

@@ -68,9 +68,8 @@ func (s *Scene) edge(c canvas, o *op) {
 			return
 		}
 		under := Style{Stroke: Paper, Width: s.edging(), Round: true}
-		if st.stroked() {
+		if st.stroked() { // solid under dashes too: a row of edged dashes reads worse than a line
 			under.Width += st.Width
-			under.Dash = st.Dash
 		} else if st.Fill == None {
 			return
 		}

@@ -140,9 +140,15 @@ func (c *pdfCanvas) text(o *op) {
 		}
 	}
 	for _, g := range shape(o.text, o.ts.Weight) {
-		if g.blank && g.r != ' ' {
+		switch {
+		case g.blank && g.r != ' ':
 			flush()
-		} else {
+		case g.squeeze > 0: // text must stay searchable: the letter itself, made narrower
+			flush()
+			c.raw(pt(100*g.squeeze), "Tz")
+			c.f.Text(x, c.high, string(g.r))
+			c.raw("100 Tz")
+		default:
 			if run == "" {
 				from = x
 			}
@@ -170,7 +176,7 @@ func (c *pdfCanvas) setFont(w Weight, size float64) {
 
 // edgeText is drawn, not set: text that is there twice would be found twice.
 func (c *pdfCanvas) edgeText(o *op) {
-	c.stroke(o.outline(), Style{Stroke: Paper, Width: o.ts.haloWidth()})
+	c.stroke(o.outline(), Style{Stroke: Paper, Width: c.theme.haloWidth(o.ts.Size)})
 }
 
 func (c *pdfCanvas) clip(p *Path) { c.raw("q", c.trace(p), "W n") }

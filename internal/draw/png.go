@@ -99,7 +99,7 @@ func (c *pngCanvas) text(o *op) {
 }
 
 func (c *pngCanvas) edgeText(o *op) {
-	c.stroke(o.outline(), Style{Stroke: Paper, Width: o.ts.haloWidth()})
+	c.stroke(o.outline(), Style{Stroke: Paper, Width: c.theme.haloWidth(o.ts.Size)})
 }
 
 func (c *pngCanvas) clip(p *Path) {

@@ -68,7 +68,7 @@ type TextStyle struct {
 	Weight   Weight
 	Anchor   Anchor
 	Rotation float64 // degrees, clockwise about the text's place; −90 reads upwards
-	Halo     bool    // stands on an edging of paper, a sixth of the size wide on each side
+	Halo     bool    // stands on an edging of paper
 }
 
 type opKind uint8
@@ -136,6 +136,9 @@ func (s *Scene) Text(x, y float64, text string, st TextStyle) {
 	if text == "" {
 		return
 	}
+	if st.Weight > Strong {
+		st.Weight = Regular
+	}
 	if st.Role == None {
 		st.Role = Ink
 	}
@@ -179,9 +182,6 @@ func (st Style) opacity() float64 {
 func (st Style) stroked() bool { return st.Stroke != None && st.Width > 0 }
 
 func (h Hatch) drawn() bool { return h.Role != None && h.Pitch > 0 && h.Width > 0 }
-
-// haloOf is the width of the edging around a text, both sides together.
-func (t TextStyle) haloWidth() float64 { return t.Size / 3 }
 
 // edging is what the halo of an overlay adds to the width of a line.
 func (s *Scene) edging() float64 { return max(s.H, s.W) / 400 }

@@ -157,7 +157,7 @@ func (c *svgCanvas) edgeText(o *op) {
 
 func (c *svgCanvas) edgeAttrs(o *op) {
 	c.attr("stroke", c.scene.Theme.CSS(Paper))
-	c.attr("stroke-width", num(o.ts.haloWidth()))
+	c.attr("stroke-width", num(c.scene.Theme.haloWidth(o.ts.Size)))
 	c.attr("stroke-linejoin", "round")
 }
 

@@ -49,8 +49,11 @@ func Slide() Theme {
 
 // Overlay is for laying over a picture: no ground, light colours, everything edged with the dark of [Slide].
 func Overlay() Theme {
-	// The edging makes hairlines heavier than they look on a ground; a mid grey keeps the grid behind the curves.
-	return Theme{Name: "overlay", Halo: true, colours: dark("#76818D")}
+	c := dark("#76818D")
+	// Between two dark edgings grey looks darker than on a ground: second text and axes are nearer to the ink.
+	c[Soft] = color.NRGBA{R: 0xCF, G: 0xD4, B: 0xDA, A: 255}
+	c[Rule] = color.NRGBA{R: 0xA3, G: 0xAB, B: 0xB5, A: 255}
+	return Theme{Name: "overlay", Halo: true, colours: c}
 }
 
 // Screen is for SVG inside a page of ours, whose style sheet owns the colours and may turn dark. PNG and PDF, which
@@ -82,6 +85,15 @@ func palette(hex ...string) [roleCount]color.NRGBA {
 		out[i+1] = color.NRGBA{R: uint8(v >> 16), G: uint8(v >> 8), B: uint8(v), A: 255}
 	}
 	return out
+}
+
+// haloWidth is how wide the edging of a text is, both sides together. Paper on paper cannot be seen and may be wide;
+// over a picture it must not fill the letters' insides.
+func (t Theme) haloWidth(size float64) float64 {
+	if t.Halo {
+		return size / 4.5
+	}
+	return size / 3
 }
 
 // Colour is the colour of a role; fully transparent for [None] and for roles that do not exist.

@@ -99,7 +99,7 @@ func (g *Group) Composite() (Composite, error) {
 	for _, stack := range g.Positions {
 		for _, m := range stack {
 			c.Xmax = min(c.Xmax, m.Driver.Data.Xmax)
-			c.RatedPower = min(c.RatedPower, float64(c.Count())*m.Driver.ratedPower())
+			c.RatedPower = min(c.RatedPower, float64(c.Count())*m.Driver.RatedPower())
 		}
 	}
 	return c, nil
@@ -114,13 +114,13 @@ func compose(d *Driver, sideBySide, stack, inSeries int) Composite {
 		Mms: by.mass.of(d.Mms), Cms: by.give.of(d.Cms), Rms: by.loss.of(d.Rms), Sd: by.area.of(d.Sd),
 		ClosedCoilDamping: by.loss.of(d.ClosedCoilDamping()), Creep: d.Creep,
 		RatedImpedance: by.re.of(d.ratedImpedance()),
-		RatedPower:     by.mass.of(d.ratedPower()), Xmax: d.Data.Xmax,
+		RatedPower:     by.mass.of(d.RatedPower()), Xmax: d.Data.Xmax,
 	}
 }
 
-// ratedPower is the driver's rated power in W with the coils that are driven:
+// RatedPower is the driver's rated power in W with the coils that are driven:
 // a coil that is not driven takes no share of the heat.
-func (d *Driver) ratedPower() float64 {
+func (d *Driver) RatedPower() float64 {
 	return d.Data.RatedPower * float64(d.Driven()) / float64(max(d.Coils.Count, 1))
 }
 

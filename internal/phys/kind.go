@@ -36,4 +36,6 @@ const (
 	FlowResistivity                  // Pa s/m²
 	Price                            // units of the study's currency
 	Angle                            // degree
+	Distance                         // m, shown in metres and feet
+	Weight                           // kg, shown in kilograms and pounds
 )

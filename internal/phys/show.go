@@ -78,3 +78,17 @@ func Show(si float64, k Kind, s System) string {
 	}
 	return text + thinSpace + u.Name
 }
+
+// Brief writes an SI value as a person would write it who was asked for it:
+// four significant digits at most, no zeros behind the point.
+func Brief(si float64, k Kind, s System) string {
+	u := k.Unit(s)
+	text := Digits(u.Of(si), 4)
+	if strings.Contains(text, ".") && !strings.Contains(text, "×") {
+		text = strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+	}
+	if u.Name == "" || text == noValue {
+		return text
+	}
+	return text + thinSpace + u.Name
+}

@@ -50,19 +50,25 @@ const (
 
 func same(u Unit) [2]Unit { return [2]Unit{u, u} }
 
+// Units that two kinds share.
+var (
+	lengths = []spelling{
+		{"mm", 1e-3, 0}, {"cm", 1e-2, 0}, {"m", 1, 0}, {"in", inch, 0}, {"inch", inch, 0}, {"inches", inch, 0}, {`"`, inch, 0}, {"ft", foot, 0}, {"feet", foot, 0}, {"'", foot, 0}, {"yd", 3 * foot, 0}, {"um", 1e-6, 0}, {"mil", inch / 1000, 0}, {"thou", inch / 1000, 0}, {"dm", 0.1, 0}}
+	masses = []spelling{
+		{"g", 1e-3, 0}, {"kg", 1, 0}, {"oz", ounce, 0}, {"lb", pound, 0}, {"lbs", pound, 0}, {"mg", 1e-6, 0}, {"grain", grain, 0}, {"grains", grain, 0}, {"gr", grain, 0}}
+)
+
 // kinds lists the units of each kind. A spelling is written in its normal
 // form: see normal.
 var kinds = [...]kindInfo{
 	Number:    {name: "pure number", show: same(Unit{"", 1, 0}), example: "0.49", units: []spelling{{"", 1, 0}}, named: 0},
 	Frequency: {name: "frequency", show: same(Unit{"Hz", 1, 0}), example: "29 Hz", named: 2, units: []spelling{{"Hz", 1, 0}, {"kHz", 1e3, 0}, {"mHz", 1e-3, 0}, {"1/s", 1, 0}}},
-	Length: {name: "length", show: [2]Unit{{"mm", 1e-3, 0}, {"in", inch, 0}}, example: "120 mm", named: 4, units: []spelling{
-		{"mm", 1e-3, 0}, {"cm", 1e-2, 0}, {"m", 1, 0}, {"in", inch, 0}, {"inch", inch, 0}, {"inches", inch, 0}, {`"`, inch, 0}, {"ft", foot, 0}, {"feet", foot, 0}, {"'", foot, 0}, {"yd", 3 * foot, 0}, {"um", 1e-6, 0}, {"mil", inch / 1000, 0}, {"thou", inch / 1000, 0}, {"dm", 0.1, 0}}},
+	Length:    {name: "length", show: [2]Unit{{"mm", 1e-3, 0}, {"in", inch, 0}}, example: "120 mm", named: 4, units: lengths},
 	Area: {name: "area", show: [2]Unit{{"cm²", 1e-4, 0}, {"in²", inch * inch, 0}}, example: "345 cm2", named: 3, units: []spelling{
 		{"cm2", 1e-4, 0}, {"in2", inch * inch, 0}, {"m2", 1, 0}, {"mm2", 1e-6, 0}, {"dm2", 1e-2, 0}, {"ft2", foot * foot, 0}, {"sqcm", 1e-4, 0}, {"sqin", inch * inch, 0}, {"sqft", foot * foot, 0}, {"sqm", 1, 0}}},
 	Volume: {name: "volume", show: [2]Unit{{"L", 1e-3, 0}, {"ft³", foot * foot * foot, 0}}, example: "28 L", named: 3, units: []spelling{
 		{"L", 1e-3, 0}, {"dm3", 1e-3, 0}, {"ft3", foot * foot * foot, 0}, {"in3", inch * inch * inch, 0}, {"m3", 1, 0}, {"cm3", 1e-6, 0}, {"mm3", 1e-9, 0}, {"l", 1e-3, 0}, {"mL", 1e-6, 0}, {"ml", 1e-6, 0}, {"cL", 1e-5, 0}, {"cl", 1e-5, 0}, {"dL", 1e-4, 0}, {"litre", 1e-3, 0}, {"litres", 1e-3, 0}, {"liter", 1e-3, 0}, {"liters", 1e-3, 0}, {"cc", 1e-6, 0}, {"cuft", foot * foot * foot, 0}, {"cuin", inch * inch * inch, 0}, {"gal", 231 * inch * inch * inch, 0}}},
-	Mass: {name: "mass", show: [2]Unit{{"g", 1e-3, 0}, {"oz", ounce, 0}}, example: "104 g", named: 3, units: []spelling{
-		{"g", 1e-3, 0}, {"kg", 1, 0}, {"oz", ounce, 0}, {"lb", pound, 0}, {"lbs", pound, 0}, {"mg", 1e-6, 0}, {"grain", grain, 0}, {"grains", grain, 0}, {"gr", grain, 0}}},
+	Mass:           {name: "mass", show: [2]Unit{{"g", 1e-3, 0}, {"oz", ounce, 0}}, example: "104 g", named: 3, units: masses},
 	Time:           {name: "time", show: same(Unit{"ms", 1e-3, 0}), example: "25 ms", named: 2, units: []spelling{{"ms", 1e-3, 0}, {"s", 1, 0}, {"us", 1e-6, 0}, {"min", 60, 0}, {"h", 3600, 0}}},
 	Speed:          {name: "speed", show: [2]Unit{{"m/s", 1, 0}, {"ft/s", foot, 0}}, example: "17 m/s", named: 2, units: []spelling{{"m/s", 1, 0}, {"ft/s", foot, 0}, {"cm/s", 1e-2, 0}, {"mm/s", 1e-3, 0}, {"km/h", 1 / 3.6, 0}, {"in/s", inch, 0}, {"mph", 5280 * foot / 3600, 0}}},
 	VolumeVelocity: {name: "volume velocity", show: same(Unit{"L/s", 1e-3, 0}), example: "2 L/s", named: 2, units: []spelling{{"L/s", 1e-3, 0}, {"l/s", 1e-3, 0}, {"m3/s", 1, 0}, {"cm3/s", 1e-6, 0}}},
@@ -85,8 +91,10 @@ var kinds = [...]kindInfo{
 	Density:     {name: "density", show: [2]Unit{{"kg/m³", 1, 0}, {"lb/ft³", pound / (foot * foot * foot), 0}}, example: "1.2041 kg/m3", named: 2, units: []spelling{{"kg/m3", 1, 0}, {"g/cm3", 1e3, 0}, {"lb/ft3", pound / (foot * foot * foot), 0}, {"g/L", 1, 0}, {"g/l", 1, 0}}},
 	FlowResistivity: {name: "flow resistivity", show: same(Unit{"Pa\u00a0s/m²", 1, 0}), example: "2000 Pa s/m2", named: 2, units: []spelling{
 		{"Pa.s/m2", 1, 0}, {"N.s/m4", 1, 0}, {"kPa.s/m2", 1e3, 0}, {"rayl/m", 1, 0}, {"rayls/m", 1, 0}, {"Pas/m2", 1, 0}, {"Ns/m4", 1, 0}}},
-	Price: {name: "price", show: same(Unit{"", 1, 0}), example: "64 EUR", named: 3, units: []spelling{{"EUR", 1, 0}, {"GBP", 1, 0}, {"USD", 1, 0}, {"€", 1, 0}, {"£", 1, 0}, {"$", 1, 0}}},
-	Angle: {name: "angle", show: same(Unit{"°", 1, 0}), example: "45 deg", named: 1, units: []spelling{{"deg", 1, 0}, {"°", 1, 0}}},
+	Price:    {name: "price", show: same(Unit{"", 1, 0}), example: "64 EUR", named: 3, units: []spelling{{"EUR", 1, 0}, {"GBP", 1, 0}, {"USD", 1, 0}, {"€", 1, 0}, {"£", 1, 0}, {"$", 1, 0}}},
+	Angle:    {name: "angle", show: same(Unit{"°", 1, 0}), example: "45 deg", named: 1, units: []spelling{{"deg", 1, 0}, {"°", 1, 0}}},
+	Distance: {name: "distance", show: [2]Unit{{"m", 1, 0}, {"ft", foot, 0}}, example: "1 m", named: 4, units: lengths},
+	Weight:   {name: "weight", show: [2]Unit{{"kg", 1, 0}, {"lb", pound, 0}}, example: "25 kg", named: 3, units: masses},
 }
 
 // String names the kind in words for messages: "electrical resistance".

@@ -32,6 +32,9 @@ type checker struct {
 
 func (c *checker) show(v float64, k phys.Kind) string { return phys.Show(v, k, c.st.Units) }
 
+// asked is a value that someone asked for.
+func (c *checker) asked(v float64, k phys.Kind) string { return phys.Brief(v, k, c.st.Units) }
+
 // add records a check; short, text and mend are told if it is not passed.
 func (c *checker) add(k Check, short, text, mend string) {
 	k.Passed = !(float64(k.Fill) > 1+1e-9)
@@ -61,7 +64,7 @@ func (c *checker) extension() {
 		fill := got / phys.Maybe(x.asked)
 		c.add(Check{ID: x.id, Name: "extension " + x.name, Kind: phys.Frequency, Value: x.got, Limit: x.asked, Fill: fill, At: x.got, Asked: true},
 			"short of extension",
-			fmt.Sprintf("short of extension: %s %s, asked: %s", x.name, c.show(float64(got), phys.Frequency), c.show(x.asked, phys.Frequency)),
+			fmt.Sprintf("short of extension: %s %s, asked: %s", x.name, c.show(float64(got), phys.Frequency), c.asked(x.asked, phys.Frequency)),
 			c.extensionMend(x.asked, x.drop))
 	}
 }
@@ -78,9 +81,9 @@ func (c *checker) levelAsked() {
 		v := c.m.volts(b.LevelAt) * float64(fill)
 		mend = fmt.Sprintf("it takes %s at the terminals, %s into the coils", c.show(v, phys.Voltage), c.show(v*v/c.f.Re, phys.Power))
 	}
-	c.add(Check{ID: CheckLevel, Name: "level at " + c.show(b.LevelAt, phys.Frequency), Kind: phys.Level, Value: got, Limit: b.Level, Fill: fill, At: phys.Maybe(b.LevelAt), Asked: true},
+	c.add(Check{ID: CheckLevel, Name: "level at " + c.asked(b.LevelAt, phys.Frequency), Kind: phys.Level, Value: got, Limit: b.Level, Fill: fill, At: phys.Maybe(b.LevelAt), Asked: true},
 		"short of level",
-		fmt.Sprintf("short of level: %s dB at %s, asked: %s dB", phys.Fixed(float64(got), 1), c.show(b.LevelAt, phys.Frequency), phys.Fixed(b.Level, 1)), mend)
+		fmt.Sprintf("short of level: %s dB at %s, asked: %s dB", phys.Fixed(float64(got), 1), c.asked(b.LevelAt, phys.Frequency), phys.Fixed(b.Level, 1)), mend)
 }
 
 // volts is the drive at f.
@@ -95,9 +98,9 @@ func (c *checker) cones() {
 		if limit > 0 {
 			own = limit
 		}
-		c.add(Check{ID: CheckExcursion, Name: "excursion of " + c.show(own, phys.Length), Kind: phys.Length, Value: s.Value * phys.Maybe(own), Limit: own, Fill: s.Value, At: s.At, Asked: asked},
+		c.add(Check{ID: CheckExcursion, Name: "excursion of " + c.asked(own, phys.Length), Kind: phys.Length, Value: s.Value * phys.Maybe(own), Limit: own, Fill: s.Value, At: s.At, Asked: asked},
 			"excursion too far",
-			fmt.Sprintf("excursion %s at %s, limit %s", c.show(float64(s.Value)*own, phys.Length), c.show(float64(s.At), phys.Frequency), c.show(own, phys.Length)),
+			fmt.Sprintf("excursion %s at %s, limit %s", c.show(float64(s.Value)*own, phys.Length), c.show(float64(s.At), phys.Frequency), c.asked(own, phys.Length)),
 			c.limitMend(float64(s.Value), func(f float64) float64 { return c.m.coneShare(f, limit) }))
 	}
 	for i := range c.m.sys.Radiators {
@@ -106,9 +109,9 @@ func (c *checker) cones() {
 			continue
 		}
 		x := c.f.RadiatorExcursion
-		c.add(Check{ID: CheckRadiator, Name: "radiator of " + c.show(r.Xmax, phys.Length), Kind: phys.Length, Value: x.Value, Limit: r.Xmax, Fill: x.Value / phys.Maybe(r.Xmax), At: x.At, Asked: asked},
+		c.add(Check{ID: CheckRadiator, Name: "radiator of " + c.asked(r.Xmax, phys.Length), Kind: phys.Length, Value: x.Value, Limit: r.Xmax, Fill: x.Value / phys.Maybe(r.Xmax), At: x.At, Asked: asked},
 			"radiator too far",
-			fmt.Sprintf("radiator’s excursion %s at %s, limit %s", c.show(float64(x.Value), phys.Length), c.show(float64(x.At), phys.Frequency), c.show(r.Xmax, phys.Length)),
+			fmt.Sprintf("radiator’s excursion %s at %s, limit %s", c.show(float64(x.Value), phys.Length), c.show(float64(x.At), phys.Frequency), c.asked(r.Xmax, phys.Length)),
 			c.limitMend(float64(x.Value)/r.Xmax, func(f float64) float64 { return c.m.share(f, c.m.sys.Radiators, 0) }))
 	}
 }
@@ -119,9 +122,9 @@ func (c *checker) heat() {
 		return
 	}
 	rated := float64(c.f.Power.Value / c.f.PowerShare)
-	c.add(Check{ID: CheckHeat, Name: "heat of " + c.show(rated, phys.Power), Kind: phys.Power, Value: c.f.Power.Value, Limit: rated, Fill: c.f.PowerShare, At: c.f.Power.At},
+	c.add(Check{ID: CheckHeat, Name: "heat of " + c.asked(rated, phys.Power), Kind: phys.Power, Value: c.f.Power.Value, Limit: rated, Fill: c.f.PowerShare, At: c.f.Power.At},
 		"too hot",
-		fmt.Sprintf("%s in one driver’s coils at %s, rated for %s", c.show(float64(c.f.Power.Value), phys.Power), c.show(float64(c.f.Power.At), phys.Frequency), c.show(rated, phys.Power)),
+		fmt.Sprintf("%s in one driver’s coils at %s, rated for %s", c.show(float64(c.f.Power.Value), phys.Power), c.show(float64(c.f.Power.At), phys.Frequency), c.asked(rated, phys.Power)),
 		c.powerMend(math.Sqrt(float64(c.f.PowerShare))))
 }
 
@@ -132,9 +135,9 @@ func (c *checker) load() {
 		return
 	}
 	z, rated := c.f.LowestZ, a.LowestLoad()
-	c.add(Check{ID: CheckLoad, Name: "load of " + c.show(rated, phys.Resistance) + " or more", Kind: phys.Resistance, Value: z.Value, Limit: loadShare * rated, Fill: phys.Maybe(loadShare*rated) / z.Value, At: z.At, Asked: true},
+	c.add(Check{ID: CheckLoad, Name: "load, " + c.asked(loadShare*rated, phys.Resistance) + " or more", Kind: phys.Resistance, Value: z.Value, Limit: loadShare * rated, Fill: phys.Maybe(loadShare*rated) / z.Value, At: z.At, Asked: true},
 		"load too low",
-		fmt.Sprintf("loads the amplifier with %s at %s; rated for %s, it takes %s at the least", c.show(float64(z.Value), phys.Resistance), c.show(float64(z.At), phys.Frequency), c.show(rated, phys.Resistance), c.show(loadShare*rated, phys.Resistance)),
+		fmt.Sprintf("loads the amplifier with %s at %s; rated for %s, it takes %s at the least", c.show(float64(z.Value), phys.Resistance), c.show(float64(z.At), phys.Frequency), c.asked(rated, phys.Resistance), c.asked(loadShare*rated, phys.Resistance)),
 		c.wiringMend(loadShare*rated))
 }
 
@@ -145,9 +148,9 @@ func (c *checker) portAir() {
 	}
 	v := c.f.PortSpeed
 	mend := c.limitMend(float64(v.Value)/limit, func(f float64) float64 { return c.m.portSpeed(f) / limit })
-	c.add(Check{ID: CheckPortSpeed, Name: "port air of " + c.show(limit, phys.Speed), Kind: phys.Speed, Value: v.Value, Limit: limit, Fill: v.Value / phys.Maybe(limit), At: v.At, Asked: true},
+	c.add(Check{ID: CheckPortSpeed, Name: "port air of " + c.asked(limit, phys.Speed), Kind: phys.Speed, Value: v.Value, Limit: limit, Fill: v.Value / phys.Maybe(limit), At: v.At, Asked: true},
 		"port air too fast",
-		fmt.Sprintf("port air %s at %s, limit %s", c.show(float64(v.Value), phys.Speed), c.show(float64(v.At), phys.Frequency), c.show(limit, phys.Speed)), mend)
+		fmt.Sprintf("port air %s at %s, limit %s", c.show(float64(v.Value), phys.Speed), c.show(float64(v.At), phys.Frequency), c.asked(limit, phys.Speed)), mend)
 }
 
 func (c *checker) delay() {
@@ -156,9 +159,9 @@ func (c *checker) delay() {
 		return
 	}
 	d := c.f.GroupDelay
-	c.add(Check{ID: CheckGroupDelay, Name: "group delay of " + c.show(limit, phys.Time), Kind: phys.Time, Value: d.Value, Limit: limit, Fill: d.Value / phys.Maybe(limit), At: d.At, Asked: true},
+	c.add(Check{ID: CheckGroupDelay, Name: "group delay of " + c.asked(limit, phys.Time), Kind: phys.Time, Value: d.Value, Limit: limit, Fill: d.Value / phys.Maybe(limit), At: d.At, Asked: true},
 		"group delay too long",
-		fmt.Sprintf("group delay %s at %s, limit %s", c.show(float64(d.Value), phys.Time), c.show(float64(d.At), phys.Frequency), c.show(limit, phys.Time)),
+		fmt.Sprintf("group delay %s at %s, limit %s", c.show(float64(d.Value), phys.Time), c.show(float64(d.At), phys.Frequency), c.asked(limit, phys.Time)),
 		"a closed box, or a lower tuning, delays less")
 }
 
@@ -181,16 +184,14 @@ func (c *checker) fit() {
 func (c *checker) bill() {
 	l := c.st.Brief.Limits
 	if l.Mass > 0 && c.f.Mass.OK() {
-		c.add(Check{ID: CheckMass, Name: "weight of " + c.show(l.Mass, phys.Mass), Kind: phys.Mass, Value: c.f.Mass, Limit: l.Mass, Fill: c.f.Mass / phys.Maybe(l.Mass), At: phys.None(), Asked: true},
-			"too heavy", fmt.Sprintf("weighs %s, limit %s", kilograms(float64(c.f.Mass)), kilograms(l.Mass)), "fewer drivers or thinner boards weigh less")
+		c.add(Check{ID: CheckMass, Name: "weight of " + c.asked(l.Mass, phys.Weight), Kind: phys.Weight, Value: c.f.Mass, Limit: l.Mass, Fill: c.f.Mass / phys.Maybe(l.Mass), At: phys.None(), Asked: true},
+			"too heavy", fmt.Sprintf("weighs %s, limit %s", c.show(float64(c.f.Mass), phys.Weight), c.asked(l.Mass, phys.Weight)), "fewer drivers or thinner boards weigh less")
 	}
 	if l.Price > 0 && c.f.Price.OK() {
 		c.add(Check{ID: CheckPrice, Name: "price of " + price(l.Price, l.Currency), Kind: phys.Price, Value: c.f.Price, Limit: l.Price, Fill: c.f.Price / phys.Maybe(l.Price), At: phys.None(), Asked: true},
 			"too dear", fmt.Sprintf("the drivers cost %s, limit %s", price(float64(c.f.Price), l.Currency), price(l.Price, l.Currency)), "fewer drivers cost less")
 	}
 }
-
-func kilograms(v float64) string { return phys.Digits(v, 3) + "\u2009kg" }
 
 func price(v float64, currency string) string {
 	if currency == "" {

@@ -62,13 +62,13 @@ const loadShare = 0.8
 func (d Drive) Words(u phys.System) string {
 	switch d.Kind {
 	case DrivePower:
-		return phys.Show(d.Value, phys.Power, u) + " into the coils"
+		return phys.Brief(d.Value, phys.Power, u) + " into the coils"
 	case DrivePowerPerDriver:
-		return phys.Show(d.Value, phys.Power, u) + " into each driver’s coils"
+		return phys.Brief(d.Value, phys.Power, u) + " into each driver’s coils"
 	case DriveAmplifierFull:
 		return "all that the amplifier gives"
 	}
-	return phys.Show(d.Value, phys.Voltage, u)
+	return phys.Brief(d.Value, phys.Voltage, u)
 }
 
 // same is what all candidates have alike: "at the same voltage".
@@ -87,5 +87,5 @@ func (d Drive) same() string {
 // Terms is the line that says how the candidates are compared.
 func (st *Study) Terms() string {
 	return fmt.Sprintf("%s, %s, %s space, limits from %s up",
-		st.Drive.Words(st.Units), phys.Show(st.Listening.Distance, phys.Length, st.Units), st.Listening.Space, phys.Show(st.limitsFrom(), phys.Frequency, st.Units))
+		st.Drive.Words(st.Units), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), st.Listening.Space, phys.Brief(st.limitsFrom(), phys.Frequency, st.Units))
 }

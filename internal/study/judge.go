@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"basswright/internal/note"
@@ -12,22 +13,20 @@ import (
 // cautions travel with the result.
 func (r *Result) judge() {
 	var met []string
-	nearest, passed := 0, -1
+	nearest, least := 0, math.Inf(1)
 	for i, o := range r.Candidates {
-		n, asked := 0, false
+		over := 0.0 // how far the limits are passed, in all: the sum of the logarithms
 		for _, c := range o.Checks {
-			asked = asked || c.Asked
-			if c.Passed {
-				n++
+			r.HasBrief = r.HasBrief || c.Asked
+			if !c.Passed {
+				over += math.Log(float64(c.Fill))
 			}
 		}
-		r.HasBrief = r.HasBrief || asked
-		n -= 2 * len(o.Misses)
 		if len(o.Misses) == 0 {
 			met = append(met, o.Candidate.Name)
 		}
-		if i == 0 || n > passed {
-			nearest, passed = i, n
+		if over < least {
+			nearest, least = i, over
 		}
 	}
 	r.BriefMet = len(met) > 0 || !r.HasBrief
@@ -91,7 +90,7 @@ func (r *Result) caution() {
 	}
 	if most >= loud {
 		add("hearing", fmt.Sprintf("%s dB of bass at %s, with music on top of it, can use up a day’s noise dose in minutes; keep to the dose limits of your place",
-			phys.Fixed(most, 0), phys.Show(r.Study.Listening.Distance, phys.Length, r.Study.Units)))
+			phys.Fixed(most, 0), phys.Brief(r.Study.Listening.Distance, phys.Distance, r.Study.Units)))
 	}
 	for _, o := range r.Candidates {
 		for _, m := range o.Misses {

@@ -50,8 +50,9 @@ func Transients(ctx context.Context, sys *enclosure.System, rate, band, seconds 
 	impulse = &TimeCurve{To: band}
 	step = &TimeCurve{To: band}
 	// The step is the running integral of the impulse response over the whole
-	// period; the response has no dc part, so the integral is periodic too and
-	// its mean, which the transform leaves open, is set so that it starts at 0.
+	// period; the response has no dc part, so the integral is periodic too. The
+	// constant that the transform leaves open is set where all has died away:
+	// half a period later a system that passes no dc is back at 0.
 	dt := 1 / rate
 	sum := make([]float64, n)
 	acc := 0.0
@@ -60,7 +61,7 @@ func Transients(ctx context.Context, sys *enclosure.System, rate, band, seconds 
 		sum[k] = acc
 		acc += (h[k]*rate/float64(n) + next) / 2 * dt
 	}
-	zero := sum[(n-4*lead)%n]
+	zero := sum[n/2]
 	for k := -lead; k < keep; k++ {
 		i := (k + n) % n
 		t := float64(k) * dt

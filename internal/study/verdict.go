@@ -88,9 +88,9 @@ func (v verdict) extension() []string {
 		case math.Abs(d) < equalHz:
 			same = append(same, x.name)
 		case d > 0:
-			out = append(out, fmt.Sprintf("%s is %s higher", x.name, v.show(d, phys.Frequency)))
+			out = append(out, fmt.Sprintf("%s is %s Hz higher", x.name, phys.Fixed(d, 1)))
 		default:
-			out = append(out, fmt.Sprintf("%s is %s lower", x.name, v.show(-d, phys.Frequency)))
+			out = append(out, fmt.Sprintf("%s is %s Hz lower", x.name, phys.Fixed(-d, 1)))
 		}
 	}
 	if len(same) > 0 {
@@ -201,7 +201,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 			space += ", in a box of " + outside(b, st.Units)
 		}
 	}
-	gives := fmt.Sprintf("Gives %s dB at %s from the drive", phys.Fixed(f.Reference, 1), phys.Show(st.Listening.Distance, phys.Length, st.Units))
+	gives := fmt.Sprintf("Gives %s dB at %s from the drive", phys.Fixed(f.Reference, 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units))
 	if f.F3.OK() {
 		gives += fmt.Sprintf(", down to %s (F3)", phys.Show(float64(f.F3), phys.Frequency, st.Units))
 	}
@@ -233,6 +233,9 @@ func (o *Outcome) Outside(u phys.System) string {
 	}
 	return outside(o.Body, u)
 }
+
+// Currency is the study's: that of the first driver with a price.
+func (r *Result) Currency() string { return r.Study.currency() }
 
 // currency is that of the first driver with a price.
 func (st *Study) currency() string {

@@ -1,0 +1,5 @@
+package draw
+
+import "math"
+
+func nan() float64 { return math.NaN() }

@@ -1,0 +1,362 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"basswright/internal/note"
+	"basswright/internal/phys"
+	"basswright/internal/study"
+)
+
+// TextOptions are the settings of texts for the terminal.
+type TextOptions struct {
+	Width int  // columns; 0: 100
+	Color bool // the candidates' colours; nothing depends on them
+	Plot  bool // the small plot above the table
+}
+
+const (
+	namesWidth  = 28
+	columnWidth = 18
+	gaugeCells  = 8
+)
+
+// printer writes lines and keeps the first error.
+type printer struct {
+	w   io.Writer
+	o   TextOptions
+	err error
+}
+
+func newPrinter(w io.Writer, o TextOptions) *printer {
+	if o.Width == 0 {
+		o.Width = 100
+	}
+	return &printer{w: w, o: o}
+}
+
+func (p *printer) line(format string, args ...any) {
+	if p.err == nil {
+		_, p.err = fmt.Fprintln(p.w, strings.TrimRight(fmt.Sprintf(format, args...), " "))
+	}
+}
+
+// The candidates' colours in the terminal: the nearest of the 256 that read on
+// dark and on light ground.
+var ansi = [...]int{32, 175, 166, 36, 136}
+
+func (p *printer) paint(i int, s string) string {
+	if !p.o.Color {
+		return s
+	}
+	return fmt.Sprintf("\x1b[38;5;%dm%s\x1b[39m", ansi[i%len(ansi)], s)
+}
+
+func (p *printer) strong(s string) string {
+	if !p.o.Color {
+		return s
+	}
+	return "\x1b[1m" + s + "\x1b[22m"
+}
+
+// wrapped writes a text within the width, hanging under its first word.
+func (p *printer) wrapped(first, hang, s string) {
+	room := max(20, p.o.Width-width(hang))
+	lines := wrap(s, room)
+	for i, l := range lines {
+		if i == 0 {
+			p.line("%s%s", first, l)
+		} else {
+			p.line("%s%s", hang, l)
+		}
+	}
+}
+
+func wrap(s string, room int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Split(s, " ") {
+		switch {
+		case line == "":
+			line = word
+		case width(line)+1+width(word) > room:
+			lines = append(lines, line)
+			line = word
+		default:
+			line += " " + word
+		}
+	}
+	return append(lines, line)
+}
+
+// CompareText writes the comparison for a terminal.
+func CompareText(w io.Writer, r *study.Result, o TextOptions) error {
+	p := newPrinter(w, o)
+	p.line("%s", p.strong(r.Study.Name))
+	p.wrapped("", "", fmt.Sprintf("%s. Yardstick: %s.", r.Study.Terms(), r.Candidates[r.Yardstick].Candidate.Name))
+	if o.Plot {
+		p.line("")
+		p.line("  Level, dB re 20 µPa")
+		longest := 0
+		for _, c := range r.Candidates {
+			longest = max(longest, width(c.Candidate.Name))
+		}
+		for _, l := range braillePlot(r, max(40, min(78, p.o.Width-9-longest)), p.paint) {
+			p.line("%s", l)
+		}
+	}
+	per := max(1, (p.o.Width-namesWidth)/columnWidth)
+	for from := 0; from < len(r.Candidates); from += per {
+		p.line("")
+		p.block(r, r.Candidates[from:min(len(r.Candidates), from+per)])
+	}
+	p.line("")
+	p.brief(r)
+	p.verdicts(r)
+	p.summaries(r)
+	p.notes(r)
+	return p.err
+}
+
+// block is the table of some of the candidates.
+func (p *printer) block(r *study.Result, some []*study.Outcome) {
+	cells := func(name string, f func(o *study.Outcome) string) {
+		line := "  " + pad(name, namesWidth-2)
+		for _, o := range some {
+			line += pad(f(o), columnWidth)
+		}
+		p.line("%s", line)
+	}
+	names := "  " + pad("", namesWidth-2)
+	dashes := names
+	for _, o := range some {
+		n := o.Candidate.Name
+		if width(n) > columnWidth-1 {
+			n = string([]rune(n)[:columnWidth-2]) + "…"
+		}
+		names += p.paint(o.Index, pad(n, columnWidth))
+		dashes += p.paint(o.Index, pad(sample[o.Index%len(sample)], columnWidth))
+	}
+	p.line("%s", names)
+	p.line("%s", dashes)
+	for _, w := range rows(r) {
+		if w.group != "" {
+			p.line("  %s", p.strong(w.group))
+		}
+		name := "  " + w.name
+		if w.unit != "" {
+			name += ", " + w.unit
+		}
+		cells(name, func(o *study.Outcome) string {
+			c := w.cell(o)
+			if c.at != "" && c.text != "–" {
+				return pad(c.text, 6) + c.at
+			}
+			return clip(c.text, columnWidth-1)
+		})
+	}
+	p.gauges(r, some)
+}
+
+func clip(s string, n int) string {
+	if width(s) <= n {
+		return s
+	}
+	return string([]rune(s)[:n-1]) + "…"
+}
+
+// gauges are the limits: a bar that fills towards a wall.
+func (p *printer) gauges(r *study.Result, some []*study.Outcome) {
+	ids := checksOf(r)
+	if len(ids) == 0 {
+		return
+	}
+	p.line("  %s", p.strong("Limits"))
+	for _, k := range ids {
+		line := "  " + pad("  "+clip(k.Name, namesWidth-5), namesWidth-2)
+		for _, o := range some {
+			line += pad(p.gauge(r, o, k.ID), columnWidth)
+		}
+		p.line("%s", line)
+	}
+}
+
+// checksOf lists the checks that any candidate has, in their order, with the
+// name that it has first.
+func checksOf(r *study.Result) []study.Check {
+	var out []study.Check
+	order := []study.CheckID{
+		study.CheckF3, study.CheckF6, study.CheckF10, study.CheckLevel, study.CheckExcursion, study.CheckRadiator, study.CheckHeat,
+		study.CheckLoad, study.CheckPortSpeed, study.CheckGroupDelay, study.CheckFit, study.CheckMass, study.CheckPrice,
+	}
+	for _, id := range order {
+		for _, o := range r.Candidates {
+			if c, ok := checkOf(o, id); ok {
+				out = append(out, c)
+				break
+			}
+		}
+	}
+	return out
+}
+
+func checkOf(o *study.Outcome, id study.CheckID) (study.Check, bool) {
+	for _, c := range o.Checks {
+		if c.ID == id {
+			return c, true
+		}
+	}
+	return study.Check{}, false
+}
+
+func (p *printer) gauge(r *study.Result, o *study.Outcome, id study.CheckID) string {
+	c, ok := checkOf(o, id)
+	if !ok || !c.Fill.OK() {
+		return "–"
+	}
+	return pad(checkValue(c, r.Study.Units), 6) + bar(float64(c.Fill))
+}
+
+// checkValue is a check's figure without its unit, which stands in its name.
+func checkValue(c study.Check, u phys.System) string {
+	if !c.Value.OK() {
+		return "below"
+	}
+	if c.Kind == phys.Level {
+		return phys.Fixed(float64(c.Value), 1)
+	}
+	return phys.Digits(c.Kind.Unit(u).Of(float64(c.Value)), 3)
+}
+
+// bar is a gauge as text: what is used, what is left, the wall, and what lies
+// beyond it.
+func bar(fill float64) string {
+	n := min(gaugeCells, int(fill*gaugeCells+0.5))
+	if fill < 1 {
+		n = min(n, gaugeCells-1) // a limit that is kept never touches its wall
+	}
+	s := strings.Repeat("━", n) + strings.Repeat("╌", gaugeCells-n) + "▒"
+	if fill > 1+1e-9 {
+		s += "━"
+	}
+	return s
+}
+
+// brief says what is missed and the mend.
+func (p *printer) brief(r *study.Result) {
+	switch {
+	case !r.HasBrief:
+		p.line("The study asks for nothing: figures only.")
+	case r.BriefMet:
+		p.line("%s", p.strong("The brief is met."))
+	default:
+		p.line("%s", p.strong("The brief is not met."))
+	}
+	longest := 0
+	for _, o := range r.Candidates {
+		longest = max(longest, width(o.Candidate.Name))
+	}
+	for _, o := range r.Candidates {
+		lead := "  " + p.paint(o.Index, pad(o.Candidate.Name, longest+2))
+		hang := strings.Repeat(" ", longest+4)
+		if len(o.Misses) == 0 && r.HasBrief {
+			p.line("%sinside every limit", lead)
+		}
+		for _, m := range o.Misses {
+			p.wrapped(lead, hang, m.Text)
+			lead = hang
+			if m.Mend != "" {
+				p.wrapped(hang+"→ ", hang+"  ", m.Mend)
+			}
+		}
+	}
+}
+
+// verdicts tell the candidates against the yardstick.
+func (p *printer) verdicts(r *study.Result) {
+	if len(r.Candidates) < 2 {
+		return
+	}
+	p.line("")
+	p.line("%s", p.strong("Against "+r.Candidates[r.Yardstick].Candidate.Name))
+	for i, o := range r.Candidates {
+		if i != r.Yardstick {
+			p.wrapped("  "+p.paint(i, o.Candidate.Name)+"  ", "      ", strings.Join(o.Verdict, "; "))
+		}
+	}
+}
+
+// summaries are the customer's three lines.
+func (p *printer) summaries(r *study.Result) {
+	p.line("")
+	p.line("%s", p.strong("For the customer"))
+	for _, o := range r.Candidates {
+		p.wrapped("  "+p.paint(o.Index, o.Candidate.Name)+"  ", "      ", o.Plain)
+		for _, s := range o.Summary {
+			p.wrapped("      ", "      ", s)
+		}
+	}
+}
+
+// notes are what was filled in, what is doubtful and what can hurt.
+func (p *printer) notes(r *study.Result) {
+	warnings, defaults := findings(r)
+	if len(warnings) > 0 {
+		p.line("")
+		for _, f := range warnings {
+			p.finding(f)
+		}
+	}
+	if len(defaults) > 0 {
+		p.line("")
+		p.line("%s", p.strong("Filled in, because the study does not say"))
+		for _, f := range defaults {
+			p.wrapped("  ", "    ", f.Where+": "+f.Text)
+		}
+	}
+	p.line("")
+	for _, c := range r.Cautions {
+		p.wrapped("caution: ", "         ", c.Text)
+	}
+}
+
+func (p *printer) finding(f note.Finding) {
+	at := f.At.String()
+	if at != "" {
+		at += ": "
+	}
+	s := at + f.Severity.String() + ": " + f.Text
+	if f.Mend != "" {
+		s += "; " + f.Mend
+	}
+	p.wrapped("", "  ", s)
+}
+
+// findings gathers what a result has to say, each once: warnings first.
+func findings(r *study.Result) (warnings, defaults []note.Finding) {
+	seen := map[string]bool{}
+	take := func(list []note.Finding) {
+		for _, f := range list {
+			key := f.ID + f.Where + f.Text
+			if seen[key] {
+				continue
+			}
+			seen[key] = true
+			if f.Severity == note.Default {
+				defaults = append(defaults, f)
+			} else {
+				warnings = append(warnings, f)
+			}
+		}
+	}
+	take(r.Study.Findings)
+	for i := range r.Study.Drivers {
+		take(r.Study.Drivers[i].Findings)
+	}
+	for _, o := range r.Candidates {
+		take(o.Findings)
+	}
+	return warnings, defaults
+}
