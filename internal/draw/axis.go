@@ -162,10 +162,17 @@ func (d *drawing) numberEnds(ticks []tickX) []tickX {
 	return ticks
 }
 
-// numberThirds adds the numbers of all thirds where a third of an octave is at least 37/12 of the text's size wide.
+// numberThirds adds the numbers of all thirds where a third of an octave is at least 37/12 of the text's size wide,
+// and wider than the longest number.
 func (d *drawing) numberThirds(ticks []tickX) {
 	third := d.f.w * math.Log(10) / 10 / math.Log(d.p.X.To/d.p.X.From)
-	if third < d.size*37/12 {
+	room := d.size * 37 / 12
+	for _, t := range ticks {
+		if !t.endOnly {
+			room = max(room, MeasureText(Number(t.at), d.size, Regular)*widerFaces+0.4*d.size)
+		}
+	}
+	if third < room {
 		return
 	}
 	for i := range ticks {

@@ -24,6 +24,7 @@ type drawing struct {
 	hair   float64 // width of axes and grid
 	tx     []tickX
 	lines  [][][]Point // of each series, its runs inside the frame
+	ghosts [][][]Point // the same of the former curves
 	taken  []box       // where words stand
 }
 
@@ -35,6 +36,10 @@ func newDrawing(p *Plot, s *Scene, x, y float64) *drawing {
 	d.tx = d.ticksX()
 	for _, e := range p.Series {
 		d.lines = append(d.lines, d.trace(e.X, e.Y))
+		d.ghosts = append(d.ghosts, nil)
+		if e.Ghost != nil {
+			d.ghosts[len(d.ghosts)-1] = d.trace(e.X, e.Ghost)
+		}
 	}
 	return d
 }
@@ -76,10 +81,8 @@ func (d *drawing) trace(xs, ys []float64) [][]Point {
 func (d *drawing) curves() {
 	b := d.frameBox()
 	d.s.ClipRect(b.x0, b.y0-d.lw/2, b.x1-b.x0, b.y1-b.y0+d.lw)
-	for _, e := range d.p.Series {
-		if e.Ghost != nil {
-			d.curve(d.trace(e.X, e.Ghost), Style{Stroke: Line(e.Index), Width: d.lw / 2, Opacity: 0.75})
-		}
+	for i, e := range d.p.Series {
+		d.curve(d.ghosts[i], Style{Stroke: Line(e.Index), Width: d.lw / 2, Opacity: 0.75})
 	}
 	for _, i := range d.paintOrder() {
 		e := d.p.Series[i]
@@ -218,12 +221,20 @@ func (d *drawing) note() {
 	}
 	high := 1.3 * u * float64(len(rows))
 	best, worst := box{}, math.Inf(1)
-	for _, in := range []float64{0.5 * u, 0.9 * u, 1.3 * u, 1.7 * u} {
-		for _, top := range []float64{d.f.t + in, d.f.bottom() - in - high} {
-			for _, left := range []float64{d.f.l + 0.8*u, d.f.right() - 0.8*u - wide} {
-				b := box{left, top, left + wide, top + high}
-				if n := d.overlap(b) + d.ruled(b); n < worst {
-					best, worst = b, n
+	try := func(left, top float64) {
+		b := box{left, top, left + wide, top + high}
+		if n := d.overlap(b) + d.ruled(b); n < worst {
+			best, worst = b, n
+		}
+	}
+	// In each corner a few depths, to stand between two grid lines.
+	for _, low := range []bool{false, true} {
+		for _, left := range []float64{d.f.l + 0.8*u, d.f.right() - 0.8*u - wide} {
+			for _, in := range []float64{0.5 * u, 0.9 * u, 1.3 * u, 1.7 * u} {
+				if low {
+					try(left, d.f.bottom()-in-high)
+				} else {
+					try(left, d.f.t+in)
 				}
 			}
 		}
@@ -258,14 +269,20 @@ func (d *drawing) wallLabels() {
 		if l.Side == Below {
 			base = y - 0.45*u
 		}
+		over := y - 0.95*u // beyond the hatching, where the near side is taken
+		if l.Side == Below {
+			over = y + 1.55*u
+		}
 		best, worst := box{}, math.Inf(1)
-		for _, x := range []float64{xb - 0.5*u - wide, xa + 0.5*u, (xa + xb - wide) / 2} {
-			b := box{x, base - 0.8*u, x + wide, base + 0.25*u}
-			if n := d.overlap(b); n < worst {
-				best, worst = b, n
+		for _, at := range []float64{base, over} {
+			for _, x := range []float64{xb - 0.5*u - wide, xa + 0.5*u, (xa + xb - wide) / 2} {
+				b := box{x, at - 0.8*u, x + wide, at + 0.25*u}
+				if n := d.overlap(b); n < worst && (at == base || b.within(d.frameBox())) {
+					best, worst = b, n
+				}
 			}
 		}
-		d.s.Text(best.x0, base, l.Label, TextStyle{Role: Soft, Size: u, Halo: true})
+		d.s.Text(best.x0, best.y0+0.8*u, l.Label, TextStyle{Role: Soft, Size: u, Halo: true})
 		d.taken = append(d.taken, best)
 	}
 }

@@ -136,7 +136,8 @@ func off(e ending) int {
 }
 
 // tryBlock puts the labels without leaders, as a block, before the kth label with one, and gives the order, the
-// heights, and what that costs: the squares of the ways of leaders, and a little for the block's own.
+// heights, and what that costs: the squares of the ways of leaders, a little for the
+// block's own, and a gap's square for every sample of the block that a leader has to cross.
 func tryBlock(ends []ending, led, k int, gap, lo, hi float64) (order []int, ys []float64, cost float64) {
 	for i := range led {
 		if i == k {
@@ -161,11 +162,26 @@ func tryBlock(ends []ending, led, k int, gap, lo, hi float64) (order []int, ys [
 	for j, i := range order {
 		d := ys[j] - ends[i].at
 		if ends[i].off {
-			d /= 10
+			d /= 20
+		} else {
+			cost += gap * gap * crossed(ends, order, ys, j)
 		}
 		cost += d * d
 	}
 	return order, ys, cost
+}
+
+// crossed counts the samples of the block that the leader of the jth label runs through.
+func crossed(ends []ending, order []int, ys []float64, j int) float64 {
+	lo, hi := ends[order[j]].at, ys[j]
+	lo, hi = min(lo, hi), max(lo, hi)
+	n := 0.0
+	for k, i := range order {
+		if ends[i].off && ys[k] > lo && ys[k] < hi {
+			n++
+		}
+	}
+	return n
 }
 
 func span(a, b int) []int {
@@ -215,7 +231,7 @@ func (d *drawing) label(e ending, size float64) {
 	x, lx := d.f.right(), d.f.right()+labelIndent*u
 	if e.off {
 		st := Style{Stroke: Line(i), Width: d.lw, Dash: DashAt(i, d.lw), Round: Dotted(i)}
-		d.s.Line(x+0.3*u, e.y, lx-0.3*u, e.y, st)
+		d.s.Line(x+0.3*u, e.y, lx-0.5*u, e.y, st)
 	} else {
 		d.s.Path(new(Path).Polyline(Point{x + 0.25*u, e.at}, Point{x + 0.45*u, e.at}, Point{x + 1.3*u, e.y},
 			Point{lx - 0.3*u, e.y}), Style{Stroke: Line(i), Width: d.hair})
@@ -229,13 +245,15 @@ func (d *drawing) inside(i int, last Point) bool {
 	e := d.p.Series[i]
 	u := d.size
 	wide, frame := MeasureText(e.Name, u, Medium)*widerFaces, d.frameBox()
-	for _, q := range d.walkBack(i, last, 2.5*u) {
-		for _, x := range []float64{q.X + 0.6*u, q.X - 0.6*u - wide} {
-			b := box{x, q.Y - 0.55*u, x + wide, q.Y + 0.55*u}
-			if b.within(frame) && d.overlap(b) == 0 {
-				d.s.Text(x, q.Y+middle*u, e.Name, TextStyle{Role: Text(e.Index), Size: u, Weight: Medium, Halo: true})
-				d.taken = append(d.taken, b)
-				return true
+	for _, q := range d.walkBack(i, last, 4*u) {
+		for _, x := range []float64{q.X + 0.6*u, q.X + 1.2*u, q.X - 0.6*u - wide, q.X - 1.2*u - wide} {
+			for _, y := range []float64{q.Y, q.Y - 0.5*u} { // beside a falling end, and a little above
+				b := box{x, y - 0.55*u, x + wide, y + 0.55*u}
+				if b.within(frame) && d.overlap(b) == 0 {
+					d.s.Text(x, y+middle*u, e.Name, TextStyle{Role: Text(e.Index), Size: u, Weight: Medium, Halo: true})
+					d.taken = append(d.taken, b)
+					return true
+				}
 			}
 		}
 	}
@@ -272,7 +290,7 @@ func (d *drawing) overlap(b box) float64 {
 		}
 	}
 	wide := box{b.x0 - d.lw, b.y0 - d.lw, b.x1 + d.lw, b.y1 + d.lw}
-	for _, runs := range d.lines {
+	for _, runs := range slices.Concat(d.lines, d.ghosts) {
 		for _, run := range runs {
 			for k := 1; k < len(run); k++ {
 				if p, q, ok := wide.clipSegment(run[k-1], run[k]); ok {
@@ -286,6 +304,7 @@ func (d *drawing) overlap(b box) float64 {
 
 // shorten cuts the middle out of a name that is too long: beginnings and ends tell names apart.
 func shorten(s string, size, room float64) string {
+	room /= widerFaces
 	if MeasureText(s, size, Medium) <= room {
 		return s
 	}

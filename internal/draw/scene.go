@@ -128,12 +128,12 @@ func soundDash(d []float64) []float64 {
 	return append([]float64(nil), d...)
 }
 
-// Text writes one line. An empty text is left out.
+// Text writes one line. Line breaks become spaces; an empty text is left out.
 func (s *Scene) Text(x, y float64, text string, st TextStyle) {
 	if !finite(x) || !finite(y) || !finite(st.Size) || !finite(st.Rotation) || st.Size <= 0 {
 		panic("draw: a text needs a place and a size above zero")
 	}
-	if text == "" {
+	if text = clean(text); text == "" {
 		return
 	}
 	if st.Weight > Strong {
@@ -142,7 +142,7 @@ func (s *Scene) Text(x, y float64, text string, st TextStyle) {
 	if st.Role == None {
 		st.Role = Ink
 	}
-	s.ops = append(s.ops, op{kind: opText, at: Point{x, y}, text: clean(text), ts: st})
+	s.ops = append(s.ops, op{kind: opText, at: Point{x, y}, text: text, ts: st})
 }
 
 // Clip confines what follows to the inside of a path, until [Scene.Unclip].

@@ -89,7 +89,7 @@ func (c *svgCanvas) attr(name, value string) {
 	c.b.WriteByte(' ')
 	c.b.WriteString(name)
 	c.b.WriteString(`="`)
-	c.b.WriteString(escape(value))
+	c.b.WriteString(escape(clean(value)))
 	c.b.WriteByte('"')
 }
 

@@ -40,7 +40,7 @@ func (c Coils) check(name string) error {
 	case c.Driven < 0 || c.Driven > c.Count:
 		return fail(fmt.Sprintf("%d of its %d coils are driven", c.Driven, c.Count), fmt.Sprintf("write 1 to %d, or leave driven out to drive them all", c.Count))
 	case c.Other == OtherLoaded && !(c.Load >= 0 && c.Load <= math.MaxFloat64):
-		return fail("the undriven coils are closed with "+phys.Show(c.Load, phys.Resistance, phys.Metric), "give a resistance of 0 ohm or more, or other: open")
+		return fail("the undriven coils are closed with "+phys.Brief(c.Load, phys.Resistance, phys.Metric), "give a resistance of 0 ohm or more, or other: open")
 	}
 	return nil
 }
@@ -99,7 +99,7 @@ func (d Data) check(name string) error {
 		return &SheetError{
 			Driver: name, About: []Symbol{"xmech"},
 			Reason: fmt.Sprintf("xmech %s is less than xmax %s, but the stop lies beyond the linear range",
-				phys.Show(d.Xmech, phys.Length, phys.Metric), phys.Show(d.Xmax, phys.Length, phys.Metric)),
+				phys.Brief(d.Xmech, phys.Length, phys.Metric), phys.Brief(d.Xmax, phys.Length, phys.Metric)),
 			Mend: "correct one of them; a sheet that prints peak to peak is written xmax_peak_to_peak",
 		}
 	}

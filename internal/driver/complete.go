@@ -205,7 +205,7 @@ func geometricXmax(d *Driver, s Sheet) []note.Finding {
 	return []note.Finding{{
 		ID: "default-xmax", Severity: note.Default, Where: "drivers." + s.Name + ".xmax",
 		Text: fmt.Sprintf("xmax is taken as half of what the coil and the gap differ by in height: %s (common practice, no source)",
-			phys.Show(d.Data.Xmax, phys.Length, s.Units)),
+			phys.Brief(d.Data.Xmax, phys.Length, s.Units)),
 		Mend: "give xmax to replace it",
 	}}
 }
@@ -243,7 +243,7 @@ func checkSheet(s Sheet) error {
 		return err
 	}
 	if l := s.Creep.Lambda; !(l >= 0 && l < 1) {
-		return fail("creep", "creep is "+phys.Digits(l, 3)+", and it must be 0 or more and below 1", "common values are 0.05 to 0.2")
+		return fail("creep", "creep is "+plain(l)+", and it must be 0 or more and below 1", "common values are 0.05 to 0.2")
 	}
 	return s.Data.check(s.Name)
 }

@@ -84,7 +84,7 @@ func (c *completion) disagreement(q quant, f interval) note.Finding {
 	info := infoOf(q)
 	formula, from := c.derivation(q)
 	show := func(l float64) string {
-		return phys.Show(valueOf(q, l, c.sheet.Air), info.kind, c.sheet.Units)
+		return phys.Brief(valueOf(q, l, c.sheet.Air), info.kind, c.sheet.Units)
 	}
 	text := fmt.Sprintf("%s %s disagrees with %s, which follows from %s by %s",
 		info.key, c.text(q), show(c.plan.predict(q, c.b)), from, formula)
@@ -116,5 +116,5 @@ func (c *completion) text(q quant) string {
 	if t := strings.TrimSpace(val.Text); t != "" {
 		return t
 	}
-	return phys.Show(val.SI, infoOf(q).kind, c.sheet.Units)
+	return phys.Brief(val.SI, infoOf(q).kind, c.sheet.Units)
 }

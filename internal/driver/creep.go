@@ -50,7 +50,7 @@ func (d *Driver) CreepRms() (float64, error) {
 	return 0, &SheetError{
 		Driver: d.Name, About: []Symbol{"creep", Qms},
 		Reason: fmt.Sprintf("creep %s alone would damp the suspension more than the sheet's Qms of %s allows",
-			phys.Digits(d.Creep.Lambda, 3), phys.Digits(qms, 3)),
-		Mend: fmt.Sprintf("take a creep below %s, or form: real, which leaves Rms alone", phys.Digits(math.Floor(most*1000)/1000, 3)),
+			plain(d.Creep.Lambda), phys.Digits(qms, 3)),
+		Mend: fmt.Sprintf("take a creep below %s, or form: real, which leaves Rms alone", plain(math.Floor(most*1000)/1000)),
 	}
 }

@@ -119,13 +119,13 @@ func (c *completion) show(q quant) string {
 	case qTwoPi, qQuarterPi:
 		return info.text
 	case qRho, qC, qVolt:
-		return phys.Show(math.Exp(c.k[q]), info.kind, phys.Metric)
+		return phys.Brief(math.Exp(c.k[q]), info.kind, phys.Metric)
 	case qEta:
-		return phys.Show(math.Exp(c.plan.predict(q, c.b)), phys.Ratio, phys.Metric)
+		return phys.Brief(math.Exp(c.plan.predict(q, c.b)), phys.Ratio, phys.Metric)
 	case qPower:
-		return phys.Show(math.Exp(c.plan.predict(q, c.b)), phys.Power, phys.Metric)
+		return phys.Brief(math.Exp(c.plan.predict(q, c.b)), phys.Power, phys.Metric)
 	}
-	return phys.Show(c.value(q), info.kind, c.sheet.Units)
+	return phys.Brief(c.value(q), info.kind, c.sheet.Units)
 }
 
 // qtsReading reads Qts = Qms·Qes/(Qms + Qes) as an equation for one of the
@@ -283,9 +283,9 @@ func (c *completion) coilSteps() []note.Step {
 		return note.Step{
 			Name: info.name + " of one coil", Symbol: info.text, Kind: info.kind,
 			Single: phys.None(), Value: phys.Maybe(v / factor), Factor: phys.Maybe(1 / factor), Rule: "derived",
-			Why:     "the sheet quotes " + phys.Digits(float64(s.Coils.Count), 1) + " coils " + way,
-			Formula: info.text + " of one = " + info.text + " / " + phys.Digits(factor, 4),
-			Numbers: phys.Show(v, info.kind, s.Units) + " / " + phys.Digits(factor, 4),
+			Why:     "the sheet quotes " + plain(float64(s.Coils.Count)) + " coils " + way,
+			Formula: info.text + " of one = " + info.text + " / " + plain(factor),
+			Numbers: phys.Brief(v, info.kind, s.Units) + " / " + plain(factor),
 			Source:  "circuit laws",
 		}
 	}
@@ -295,8 +295,8 @@ func (c *completion) coilSteps() []note.Step {
 			Name: "Inductance of one coil", Symbol: "Le", Kind: phys.Inductance,
 			Single: phys.None(), Value: phys.Maybe(s.Coil.Le / q.blocked), Factor: phys.Maybe(1 / q.blocked), Rule: "derived",
 			Why:     "the coils share one former, so in series their inductance grows as the square of their number, in parallel it stays",
-			Formula: "Le of one = Le / " + phys.Digits(q.blocked, 4),
-			Numbers: phys.Show(s.Coil.Le, phys.Inductance, s.Units) + " / " + phys.Digits(q.blocked, 4),
+			Formula: "Le of one = Le / " + plain(q.blocked),
+			Numbers: phys.Brief(s.Coil.Le, phys.Inductance, s.Units) + " / " + plain(q.blocked),
 			Source:  "circuit laws of fully coupled coils",
 		})
 	}

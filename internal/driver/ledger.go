@@ -3,6 +3,7 @@ package driver
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"basswright/internal/note"
 	"basswright/internal/phys"
@@ -84,9 +85,9 @@ func factorWords(f float64) string {
 	case math.Abs(f-1) < rounding:
 		return "unchanged"
 	case f > 1:
-		return "× " + phys.Digits(f, 4)
+		return "× " + plain(f)
 	}
-	return "÷ " + phys.Digits(1/f, 4)
+	return "÷ " + plain(1/f)
 }
 
 // signed is a difference in dB with its sign.
@@ -99,10 +100,14 @@ func signed(db float64) string {
 
 // number is a value in its unit's figures, without the unit.
 func (l *ledger) number(v float64, k phys.Kind) string {
-	return phys.Digits(k.Unit(l.units).Of(v), 4)
+	text, _, _ := strings.Cut(phys.Brief(v, k, l.units), "\u2009")
+	return text
 }
 
-func (l *ledger) show(v float64, k phys.Kind) string { return phys.Show(v, k, l.units) }
+func (l *ledger) show(v float64, k phys.Kind) string { return phys.Brief(v, k, l.units) }
+
+// plain is a number without a unit, in four digits at most.
+func plain(v float64) string { return phys.Brief(v, phys.Number, phys.Metric) }
 
 // wired tells the wiring: "2 coils in parallel".
 func (l *ledger) wired() string {

@@ -211,16 +211,16 @@ func (s GroupSpec) coupling(g *Group) ([]Coupling, error) {
 		}
 	}
 	for _, c := range list {
-		shown := phys.Show(c.Volume, phys.Volume, phys.Metric)
+		shown := phys.Brief(c.Volume, phys.Volume, phys.Metric)
 		switch {
 		case !(c.Volume >= 0 && c.Volume < 10):
 			return fail("a volume of "+shown+" cannot be between two cones", "give 0 L or more, or leave it out for a rigid coupling")
 		case !(c.Length >= 0 && c.Length <= longestCoupling):
-			return fail("a length of "+phys.Show(c.Length, phys.Length, phys.Metric)+" between two cones is a pipe, not a coupling",
-				"give at most "+phys.Show(longestCoupling, phys.Length, phys.Metric)+", or build it as a network with a duct")
+			return fail("a length of "+phys.Brief(c.Length, phys.Length, phys.Metric)+" between two cones is a pipe, not a coupling",
+				"give at most "+phys.Brief(longestCoupling, phys.Length, phys.Metric)+", or build it as a network with a duct")
 		case c.Length > 0 && c.Volume < narrowestCoupling*widest*c.Length:
-			return fail(fmt.Sprintf("%s over %s is a channel of %s, less than a quarter of the cone's %s", shown, phys.Show(c.Length, phys.Length, phys.Metric),
-				phys.Show(c.Volume/c.Length, phys.Area, phys.Metric), phys.Show(widest, phys.Area, phys.Metric)), "shorten the length, or correct the volume")
+			return fail(fmt.Sprintf("%s over %s is a channel of %s, less than a quarter of the cone's %s", shown, phys.Brief(c.Length, phys.Length, phys.Metric),
+				phys.Brief(c.Volume/c.Length, phys.Area, phys.Metric), phys.Brief(widest, phys.Area, phys.Metric)), "shorten the length, or correct the volume")
 		}
 	}
 	return slices.Clone(list), nil

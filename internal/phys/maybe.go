@@ -1,35 +1,38 @@
 package phys
 
 import (
+	"encoding/json"
 	"math"
-	"strconv"
 )
 
-// Maybe is a value that may not exist: NaN means that there is none. In JSON
-// it is null then.
+// Maybe is a value that may not exist. NaN (and Inf, which no result may be)
+// means that there is none; JSON has null for it.
 type Maybe float64
 
 // None is the value that does not exist.
 func None() Maybe { return Maybe(math.NaN()) }
 
-// OK reports whether the value exists and is finite.
+// OK says whether the value exists.
 func (m Maybe) OK() bool { return !math.IsNaN(float64(m)) && !math.IsInf(float64(m), 0) }
 
-// MarshalJSON writes the number, or null if there is none.
+// MarshalJSON writes the number, or null where there is none.
 func (m Maybe) MarshalJSON() ([]byte, error) {
 	if !m.OK() {
 		return []byte("null"), nil
 	}
-	return strconv.AppendFloat(nil, float64(m), 'g', -1, 64), nil
+	return json.Marshal(float64(m))
 }
 
-// UnmarshalJSON reads a number or null.
-func (m *Maybe) UnmarshalJSON(text []byte) error {
-	if string(text) == "null" {
+// UnmarshalJSON reads a number, or null as none.
+func (m *Maybe) UnmarshalJSON(data []byte) error {
+	if string(data) == "null" {
 		*m = None()
 		return nil
 	}
-	v, err := strconv.ParseFloat(string(text), 64)
+	var v float64
+	if err := json.Unmarshal(data, &v); err != nil {
+		return err
+	}
 	*m = Maybe(v)
-	return err
+	return nil
 }

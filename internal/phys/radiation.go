@@ -1,68 +1,60 @@
 package phys
 
-import (
-	"math"
-	"sync"
+import "math"
 
-	"gonum.org/v1/gonum/integrate/quad"
-)
-
-// The end corrections of a long round pipe, in radii.
-const (
-	EndFlanged = 0.8217 // in an infinite flange (Nomura, Yamamura & Inawashiro 1960)
-	EndFree    = 0.6133 // without a flange (Levine & Schwinger 1948)
-)
-
-// PistonLoad is the radiation impedance of a rigid circular piston of radius a
-// in an infinite baffle over ρc/S, at ka ≥ 0:
+// PistonLoad is the radiation impedance, over ρc/S, of a rigid circular piston
+// of radius a in an infinite baffle:
 //
 //	1 − J1(2ka)/ka + j·H1(2ka)/ka
 //
-// (Rayleigh 1896, section 302; J1 of Bessel, H1 of Struve.)
+// (Rayleigh, The Theory of Sound, 1896, section 302; J1 is Bessel's function,
+// H1 Struve's.) ka ≥ 0; a negative ka gives the conjugate.
 func PistonLoad(ka float64) complex128 {
-	x := 2 * ka
-	if x < 1e-4 { // first terms of both series: the rest is below 1e-9 of them
-		return complex(x*x/8, 4*x/(3*math.Pi))
+	x := 2 * math.Abs(ka)
+	var r, h float64 // r = 1 − 2·J1(x)/x, h = 2·H1(x)/x
+	switch {
+	case x == 0:
+		return 0
+	case x < seriesEnd:
+		r, h = pistonSeries(x), 2*struveSeries(x)/x
+	case x < expansionEnd:
+		j1, h1 := besselExpansion(x)
+		r, h = 1-2*j1/x, 2*h1/x
+	case math.IsInf(x, 0):
+		return 1
+	default:
+		r, h = 1-2*math.J1(x)/x, 2*struveAsymptotic(x)/x
 	}
-	re := 1 - 2*math.J1(x)/x
-	if x < 0.3 { // 1 − 2·J1/x cancels: its own series, Σ (−1)^k (x/2)^2k/(k!(k+1)!), from k = 1
-		q, term, sum := x*x/4, 1.0, 0.0
-		for k := 1.0; k <= 12; k++ {
-			term *= -q / (k * (k + 1))
-			sum -= term
-		}
-		re = sum
-	}
-	return complex(re, 2*StruveH1(x)/x)
+	return complex(r, math.Copysign(h, ka))
 }
 
-// StruveH1 is the Struve function of order one for x ≥ 0, to about 1e-13 of
-// its size: the power series (DLMF 11.2.1) below 1, an integral (DLMF 11.5.1)
-// below 20, and above it the Bessel function of the second kind plus the
-// asymptotic series (DLMF 11.6.1).
+// StruveH1 is the Struve function of order one for x ≥ 0, with a relative error
+// below 1e-13 up to x = 100: the power series (DLMF 11.2.1) for small x, the
+// expansion in Bessel functions (Abramowitz & Stegun 1964, 12.1.20) up to 40,
+// and beyond it Y1 plus the asymptotic series (DLMF 11.6.1), whose smallest
+// term there is about e^−40.
 func StruveH1(x float64) float64 {
 	switch {
-	case x < 1:
+	case x < seriesEnd:
 		return struveSeries(x)
-	case x < 20:
-		return struveIntegral(x)
+	case x < expansionEnd:
+		_, h1 := besselExpansion(x)
+		return h1
 	}
-	q, term, sum := 4/(x*x), 2/math.Pi, 0.0
-	for k := range 40 {
-		sum += term
-		n := float64(k)
-		next := -term * q * (n + 0.5) * (n - 0.5) // Γ(k+1/2)/Γ(3/2−k) steps by (k+1/2)(1/2−k)
-		if math.Abs(next) >= math.Abs(term) || math.Abs(next) < 1e-18 {
-			break
-		}
-		term = next
-	}
-	return math.Y1(x) + sum
+	return struveAsymptotic(x)
 }
+
+// Where one form hands over to the next: below the first the power series
+// lose no digit, above the second the asymptotic series is exact.
+const (
+	seriesEnd    = 2.0
+	expansionEnd = 40.0
+)
 
 // struveSeries is the power series of H1.
 func struveSeries(x float64) float64 {
-	term, sum := 2/(3*math.Pi)*x*x, 0.0
+	term := 2 / (3 * math.Pi) * x * x
+	sum := 0.0
 	for k := 0.0; k < 20; k++ {
 		sum += term
 		term *= -x * x / ((2*k + 3) * (2*k + 5))
@@ -70,39 +62,49 @@ func struveSeries(x float64) float64 {
 	return sum
 }
 
-// struveIntegral is H1(x) = (2x/π)·∫ cos²φ·sin(x·sin φ) dφ from 0 to π/2
-// (DLMF 11.5.1), where the power series would cancel. The integrand is entire,
-// so Gauss's rule converges faster than any power of the number of points.
-func struveIntegral(x float64) float64 {
-	rule := gauss()
-	sum := 0.0
-	for i, phi := range rule.x {
-		c := math.Cos(phi)
-		sum += rule.w[i] * c * c * math.Sin(x*math.Sin(phi))
+// pistonSeries is 1 − 2·J1(x)/x, without the cancellation at small x.
+func pistonSeries(x float64) float64 {
+	q, term, sum := x*x/4, 1.0, 0.0
+	for k := 1.0; k <= 20; k++ {
+		term *= -q / (k * (k + 1))
+		sum -= term
 	}
-	return 2 * x / math.Pi * sum
+	return sum
 }
 
-// gauss is Gauss-Legendre's rule on 0 to π/2.
-var gauss = sync.OnceValue(func() (rule struct{ x, w [32]float64 }) {
-	quad.Legendre{}.FixedLocations(rule.x[:], rule.w[:], 0, math.Pi/2)
-	return rule
-})
-
-// RectangularEndFlanged is the end correction, m, of a rectangular opening of
-// sides w and h in an infinite flange: the static air mass of a rigid
-// rectangular piston (Ingard 1953; the integral of 1/R over the face is
-// Rayleigh's), which is an upper bound for a pipe. For a circle the same ratio
-// of pipe to piston is 0.8217/0.8488 = 0.968; it is not applied.
-func RectangularEndFlanged(w, h float64) float64 {
-	d := math.Hypot(w, h)
-	i := w*w*h*math.Asinh(h/w) + w*h*h*math.Asinh(w/h) + (w*w*w+h*h*h-d*d*d)/3
-	return i / (math.Pi * w * h)
+// besselExpansion is J1 and H1 for seriesEnd ≤ x < expansionEnd, from Bessel
+// functions of all orders by Miller's backward recurrence (Abramowitz & Stegun
+// 9.12, example 1):
+//
+//	H1 = 2/π·(1 − J0) + 4/π·Σ J2k/(4k² − 1),   J0 + 2·Σ J2k = 1
+//
+// Every term is below 1, so nothing cancels.
+func besselExpansion(x float64) (j1, h1 float64) {
+	// From an order so far above x that the function vanishes there.
+	start := 2 * int((x+30)/2+x/8)
+	above, here := 0.0, 1e-300
+	norm, series := 0.0, 0.0
+	for n := start; n > 0; n-- {
+		if n%2 == 0 {
+			norm += 2 * here
+			series += here / float64(n*n-1)
+		} else if n == 1 {
+			j1 = here
+		}
+		above, here = here, float64(2*n)/x*here-above
+	}
+	norm += here // here is order 0 now
+	return j1 / norm, 2/math.Pi*(1-here/norm) + 4/math.Pi*series/norm
 }
 
-// RectangularEndFree is the end correction, m, of a rectangular pipe without a
-// flange. No published value for all aspect ratios was at hand: it is the
-// flanged one times that of a round pipe, 0.6133/0.8217.
-func RectangularEndFree(w, h float64) float64 {
-	return RectangularEndFlanged(w, h) * EndFree / EndFlanged
+// struveAsymptotic is H1 for x ≥ expansionEnd.
+func struveAsymptotic(x float64) float64 {
+	term, sum := 2/math.Pi, 0.0
+	for k := range 16 {
+		sum += term
+		n := float64(k)
+		// Γ(k + 1/2)/Γ(3/2 − k) steps by (k + 1/2)(1/2 − k)
+		term *= 4 / (x * x) * (n + 0.5) * (0.5 - n)
+	}
+	return math.Y1(x) + sum
 }

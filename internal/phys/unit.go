@@ -1,121 +1,216 @@
 package phys
 
-import "strings"
+import "slices"
 
-// System is a system of units for showing results.
-type System uint8
+// A unit is one spelling by which a quantity may be written. A middle dot in
+// the name stands between factors: people write a dot, a star, a space or
+// nothing there. SI value = written × factor + offset.
+type unit struct {
+	name           string
+	factor, offset float64
+}
 
-// The systems.
+// Exact by definition: the international yard and pound agreement of 1959
+// (1 yd = 0.9144 m, 1 lb = 0.45359237 kg) and the standard gravity of the
+// 3rd CGPM (1901); the factors that follow from them are in NIST SP 811,
+// appendix B. Products are constant expressions, so they are rounded once.
 const (
-	Metric System = iota
-	Imperial
+	inch       = 0.0254
+	foot       = 12 * inch
+	mile       = 5280 * foot
+	pound      = 0.45359237
+	ounce      = pound / 16
+	grain      = pound / 7000
+	gravity    = 9.80665
+	poundForce = pound * gravity // N
+	dyne       = 1e-5
+	mmMercury  = 13.5951 * gravity // conventional millimetre of mercury, Pa
+	degree     = 180 / 3.14159265358979323846264338327950288
 )
 
-// Unit is a unit that results are shown in: shown = (SI − Offset)/Factor.
-type Unit struct {
-	Name   string
-	Factor float64
-	Offset float64
-}
-
-// Of is an SI value in this unit.
-func (u Unit) Of(si float64) float64 { return (si - u.Offset) / u.Factor }
-
-// spelling is a unit as it may be typed, with its size in the kind's SI unit.
-type spelling struct {
-	text   string
-	factor float64
-	offset float64
-}
-
-// kindInfo is all that is known of a kind.
+// kindInfo is what is known of a kind.
 type kindInfo struct {
 	name    string
-	show    [2]Unit // by System
 	example string
-	units   []spelling // the first few are named in errors
-	named   int        // how many
+	fitting []string // named in errors, the usual one first
+	units   []unit
 }
-
-// Exact sizes: the international yard and pound agreement of 1959 and the SI
-// brochure; conventional values after NIST SP 811 (2008).
-const (
-	inch   = 0.0254
-	foot   = 12 * inch
-	pound  = 0.45359237
-	ounce  = pound / 16
-	grain  = pound / 7000
-	gForce = 9.80665
-)
-
-func same(u Unit) [2]Unit { return [2]Unit{u, u} }
 
 // Units that two kinds share.
 var (
-	lengths = []spelling{
-		{"mm", 1e-3, 0}, {"cm", 1e-2, 0}, {"m", 1, 0}, {"in", inch, 0}, {"inch", inch, 0}, {"inches", inch, 0}, {`"`, inch, 0}, {"ft", foot, 0}, {"feet", foot, 0}, {"'", foot, 0}, {"yd", 3 * foot, 0}, {"um", 1e-6, 0}, {"mil", inch / 1000, 0}, {"thou", inch / 1000, 0}, {"dm", 0.1, 0}}
-	masses = []spelling{
-		{"g", 1e-3, 0}, {"kg", 1, 0}, {"oz", ounce, 0}, {"lb", pound, 0}, {"lbs", pound, 0}, {"mg", 1e-6, 0}, {"grain", grain, 0}, {"grains", grain, 0}, {"gr", grain, 0}}
+	lengths = []unit{
+		{name: "mm", factor: 1e-3}, {name: "cm", factor: 1e-2}, {name: "dm", factor: 0.1}, {name: "m", factor: 1},
+		{name: "µm", factor: 1e-6},
+		{name: "in", factor: inch}, {name: `"`, factor: inch}, {name: "\u2033", factor: inch}, {name: "\u201d", factor: inch},
+		{name: "inch", factor: inch}, {name: "inches", factor: inch},
+		{name: "ft", factor: foot}, {name: "foot", factor: foot}, {name: "feet", factor: foot},
+		{name: "'", factor: foot}, {name: "\u2032", factor: foot}, {name: "\u2019", factor: foot},
+		{name: "yd", factor: 3 * foot}, {name: "thou", factor: inch / 1000},
+	}
+	masses = []unit{
+		{name: "g", factor: 1e-3}, {name: "kg", factor: 1}, {name: "mg", factor: 1e-6}, {name: "t", factor: 1e3},
+		{name: "oz", factor: ounce}, {name: "lb", factor: pound}, {name: "lbs", factor: pound},
+		{name: "grain", factor: grain}, {name: "grains", factor: grain},
+	}
 )
 
-// kinds lists the units of each kind. A spelling is written in its normal
-// form: see normal.
-var kinds = [...]kindInfo{
-	Number:    {name: "pure number", show: same(Unit{"", 1, 0}), example: "0.49", units: []spelling{{"", 1, 0}}, named: 0},
-	Frequency: {name: "frequency", show: same(Unit{"Hz", 1, 0}), example: "29 Hz", named: 2, units: []spelling{{"Hz", 1, 0}, {"kHz", 1e3, 0}, {"mHz", 1e-3, 0}, {"1/s", 1, 0}}},
-	Length:    {name: "length", show: [2]Unit{{"mm", 1e-3, 0}, {"in", inch, 0}}, example: "120 mm", named: 4, units: lengths},
-	Area: {name: "area", show: [2]Unit{{"cm²", 1e-4, 0}, {"in²", inch * inch, 0}}, example: "345 cm2", named: 3, units: []spelling{
-		{"cm2", 1e-4, 0}, {"in2", inch * inch, 0}, {"m2", 1, 0}, {"mm2", 1e-6, 0}, {"dm2", 1e-2, 0}, {"ft2", foot * foot, 0}, {"sqcm", 1e-4, 0}, {"sqin", inch * inch, 0}, {"sqft", foot * foot, 0}, {"sqm", 1, 0}}},
-	Volume: {name: "volume", show: [2]Unit{{"L", 1e-3, 0}, {"ft³", foot * foot * foot, 0}}, example: "28 L", named: 3, units: []spelling{
-		{"L", 1e-3, 0}, {"dm3", 1e-3, 0}, {"ft3", foot * foot * foot, 0}, {"in3", inch * inch * inch, 0}, {"m3", 1, 0}, {"cm3", 1e-6, 0}, {"mm3", 1e-9, 0}, {"l", 1e-3, 0}, {"mL", 1e-6, 0}, {"ml", 1e-6, 0}, {"cL", 1e-5, 0}, {"cl", 1e-5, 0}, {"dL", 1e-4, 0}, {"litre", 1e-3, 0}, {"litres", 1e-3, 0}, {"liter", 1e-3, 0}, {"liters", 1e-3, 0}, {"cc", 1e-6, 0}, {"cuft", foot * foot * foot, 0}, {"cuin", inch * inch * inch, 0}, {"gal", 231 * inch * inch * inch, 0}}},
-	Mass:           {name: "mass", show: [2]Unit{{"g", 1e-3, 0}, {"oz", ounce, 0}}, example: "104 g", named: 3, units: masses},
-	Time:           {name: "time", show: same(Unit{"ms", 1e-3, 0}), example: "25 ms", named: 2, units: []spelling{{"ms", 1e-3, 0}, {"s", 1, 0}, {"us", 1e-6, 0}, {"min", 60, 0}, {"h", 3600, 0}}},
-	Speed:          {name: "speed", show: [2]Unit{{"m/s", 1, 0}, {"ft/s", foot, 0}}, example: "17 m/s", named: 2, units: []spelling{{"m/s", 1, 0}, {"ft/s", foot, 0}, {"cm/s", 1e-2, 0}, {"mm/s", 1e-3, 0}, {"km/h", 1 / 3.6, 0}, {"in/s", inch, 0}, {"mph", 5280 * foot / 3600, 0}}},
-	VolumeVelocity: {name: "volume velocity", show: same(Unit{"L/s", 1e-3, 0}), example: "2 L/s", named: 2, units: []spelling{{"L/s", 1e-3, 0}, {"l/s", 1e-3, 0}, {"m3/s", 1, 0}, {"cm3/s", 1e-6, 0}}},
-	Resistance:     {name: "electrical resistance", show: same(Unit{"Ω", 1, 0}), example: "3.3 ohm", named: 2, units: []spelling{{"ohm", 1, 0}, {"mohm", 1e-3, 0}, {"kohm", 1e3, 0}, {"ohms", 1, 0}, {"Ohm", 1, 0}, {"Ohms", 1, 0}, {"V/A", 1, 0}}},
-	Inductance:     {name: "inductance", show: same(Unit{"mH", 1e-3, 0}), example: "1.1 mH", named: 2, units: []spelling{{"mH", 1e-3, 0}, {"uH", 1e-6, 0}, {"H", 1, 0}, {"nH", 1e-9, 0}}},
-	ForceFactor:    {name: "force factor", show: same(Unit{"T\u00a0m", 1, 0}), example: "11.6 T m", named: 2, units: []spelling{{"T.m", 1, 0}, {"N/A", 1, 0}, {"Wb/m", 1, 0}, {"Tm", 1, 0}, {"V.s/m", 1, 0}, {"mT.m", 1e-3, 0}, {"Vs/m", 1, 0}}},
-	MotorStrength:  {name: "motor strength", show: same(Unit{"N²/W", 1, 0}), example: "40 N2/W", named: 1, units: []spelling{{"N2/W", 1, 0}, {"T2.m2/ohm", 1, 0}}},
-	Compliance: {name: "compliance", show: same(Unit{"mm/N", 1e-3, 0}), example: "0.26 mm/N", named: 3, units: []spelling{
-		{"mm/N", 1e-3, 0}, {"um/N", 1e-6, 0}, {"m/N", 1, 0}, {"cm/N", 1e-2, 0}, {"cm/dyn", 1e3, 0}, {"cm/dyne", 1e3, 0}, {"in/lbf", inch / (pound * gForce), 0}}},
-	Stiffness: {name: "stiffness", show: same(Unit{"N/mm", 1e3, 0}), example: "3.8 N/mm", named: 2, units: []spelling{{"N/mm", 1e3, 0}, {"N/m", 1, 0}, {"kN/m", 1e3, 0}, {"dyn/cm", 1e-3, 0}, {"dyne/cm", 1e-3, 0}, {"lbf/in", pound * gForce / inch, 0}}},
-	MechanicalResistance: {name: "mechanical resistance", show: same(Unit{"kg/s", 1, 0}), example: "2.4 kg/s", named: 3, units: []spelling{
-		{"kg/s", 1, 0}, {"N.s/m", 1, 0}, {"g/s", 1e-3, 0}, {"Ns/m", 1, 0}, {"mechanicalohm", 1, 0}, {"mechanicalohms", 1, 0}, {"mech.ohm", 1, 0}, {"dyn.s/cm", 1e-3, 0}, {"dyne.s/cm", 1e-3, 0}, {"N/(m/s)", 1, 0}}},
-	Voltage:     {name: "voltage", show: same(Unit{"V", 1, 0}), example: "2.83 V", named: 1, units: []spelling{{"V", 1, 0}, {"mV", 1e-3, 0}, {"kV", 1e3, 0}, {"Vrms", 1, 0}}},
-	Current:     {name: "current", show: same(Unit{"A", 1, 0}), example: "12 A", named: 1, units: []spelling{{"A", 1, 0}, {"mA", 1e-3, 0}}},
-	Power:       {name: "power", show: same(Unit{"W", 1, 0}), example: "150 W", named: 2, units: []spelling{{"W", 1, 0}, {"kW", 1e3, 0}, {"mW", 1e-3, 0}}},
-	Pressure:    {name: "pressure", show: same(Unit{"Pa", 1, 0}), example: "101.325 kPa", named: 3, units: []spelling{{"Pa", 1, 0}, {"kPa", 1e3, 0}, {"hPa", 100, 0}, {"mbar", 100, 0}, {"bar", 1e5, 0}, {"atm", 101325, 0}, {"mmHg", 133.322387415, 0}, {"inHg", 25.4 * 133.322387415, 0}, {"psi", pound * gForce / (inch * inch), 0}}},
-	Level:       {name: "level", show: same(Unit{"dB", 1, 0}), example: "105 dB", named: 1, units: []spelling{{"dB", 1, 0}, {"dBSPL", 1, 0}}},
-	Temperature: {name: "temperature", show: [2]Unit{{"°C", 1, 0}, {"°F", 5. / 9, -160. / 9}}, example: "20 C", named: 3, units: []spelling{{"C", 1, 0}, {"F", 5. / 9, -160. / 9}, {"K", 1, -273.15}, {"°C", 1, 0}, {"°F", 5. / 9, -160. / 9}}},
-	Ratio:       {name: "share", show: same(Unit{"%", 1e-2, 0}), example: "50 %", named: 1, units: []spelling{{"%", 1e-2, 0}}},
-	Density:     {name: "density", show: [2]Unit{{"kg/m³", 1, 0}, {"lb/ft³", pound / (foot * foot * foot), 0}}, example: "1.2041 kg/m3", named: 2, units: []spelling{{"kg/m3", 1, 0}, {"g/cm3", 1e3, 0}, {"lb/ft3", pound / (foot * foot * foot), 0}, {"g/L", 1, 0}, {"g/l", 1, 0}}},
-	FlowResistivity: {name: "flow resistivity", show: same(Unit{"Pa\u00a0s/m²", 1, 0}), example: "2000 Pa s/m2", named: 2, units: []spelling{
-		{"Pa.s/m2", 1, 0}, {"N.s/m4", 1, 0}, {"kPa.s/m2", 1e3, 0}, {"rayl/m", 1, 0}, {"rayls/m", 1, 0}, {"Pas/m2", 1, 0}, {"Ns/m4", 1, 0}}},
-	Price:    {name: "price", show: same(Unit{"", 1, 0}), example: "64 EUR", named: 3, units: []spelling{{"EUR", 1, 0}, {"GBP", 1, 0}, {"USD", 1, 0}, {"€", 1, 0}, {"£", 1, 0}, {"$", 1, 0}}},
-	Angle:    {name: "angle", show: same(Unit{"°", 1, 0}), example: "45 deg", named: 1, units: []spelling{{"deg", 1, 0}, {"°", 1, 0}}},
-	Distance: {name: "distance", show: [2]Unit{{"m", 1, 0}, {"ft", foot, 0}}, example: "1 m", named: 4, units: lengths},
-	Weight:   {name: "weight", show: [2]Unit{{"kg", 1, 0}, {"lb", pound, 0}}, example: "25 kg", named: 3, units: masses},
+// kindTable holds, for every kind, its name and every unit it may be written
+// in. Spellings with µ are found for "u" too, and "2" stands for "²" (see
+// canonical). The first units of a list win when a text can be mended in more
+// ways than one.
+var kindTable = [...]kindInfo{
+	Number: {name: "pure number", example: "0.49"},
+	Frequency: {"frequency", "30.5 Hz", []string{"Hz", "kHz"}, []unit{
+		{name: "Hz", factor: 1}, {name: "kHz", factor: 1e3}, {name: "MHz", factor: 1e6}, {name: "mHz", factor: 1e-3}, {name: "1/s", factor: 1},
+	}},
+	Length: {"length", "345 mm", []string{"mm", "cm", "m", "in"}, lengths},
+	Area: {"area", "345 cm2", []string{"cm2", "m2", "in2"}, []unit{
+		{name: "cm2", factor: 1e-4}, {name: "mm2", factor: 1e-6}, {name: "dm2", factor: 1e-2}, {name: "m2", factor: 1},
+		{name: "sq·cm", factor: 1e-4}, {name: "sq·m", factor: 1},
+		{name: "in2", factor: inch * inch}, {name: "sq·in", factor: inch * inch},
+		{name: "ft2", factor: foot * foot}, {name: "sq·ft", factor: foot * foot},
+	}},
+	Volume: {"volume", "28 L", []string{"L", "dm3", "ft3"}, []unit{
+		{name: "L", factor: 1e-3}, {name: "l", factor: 1e-3}, {name: "litre", factor: 1e-3}, {name: "litres", factor: 1e-3},
+		{name: "liter", factor: 1e-3}, {name: "liters", factor: 1e-3}, {name: "dm3", factor: 1e-3},
+		{name: "mL", factor: 1e-6}, {name: "ml", factor: 1e-6}, {name: "cL", factor: 1e-5}, {name: "cl", factor: 1e-5},
+		{name: "cm3", factor: 1e-6}, {name: "cc", factor: 1e-6},
+		{name: "mm3", factor: 1e-9}, {name: "m3", factor: 1},
+		{name: "ft3", factor: foot * foot * foot}, {name: "cu·ft", factor: foot * foot * foot},
+		{name: "in3", factor: inch * inch * inch}, {name: "cu·in", factor: inch * inch * inch},
+	}},
+	Mass: {"mass", "104 g", []string{"g", "kg", "oz"}, masses},
+	Time: {"time", "25 ms", []string{"ms", "s"}, []unit{
+		{name: "ms", factor: 1e-3}, {name: "s", factor: 1}, {name: "µs", factor: 1e-6},
+		{name: "min", factor: 60}, {name: "h", factor: 3600},
+	}},
+	Speed: {"speed", "17 m/s", []string{"m/s", "ft/s"}, []unit{
+		{name: "m/s", factor: 1}, {name: "cm/s", factor: 1e-2}, {name: "mm/s", factor: 1e-3}, {name: "km/h", factor: 1 / 3.6},
+		{name: "ft/s", factor: foot}, {name: "in/s", factor: inch}, {name: "mph", factor: mile / 3600},
+	}},
+	VolumeVelocity: {"volume velocity", "12 L/s", []string{"L/s", "m3/s"}, []unit{
+		{name: "L/s", factor: 1e-3}, {name: "l/s", factor: 1e-3}, {name: "dm3/s", factor: 1e-3},
+		{name: "m3/s", factor: 1}, {name: "cm3/s", factor: 1e-6},
+		{name: "ft3/s", factor: foot * foot * foot}, {name: "ft3/min", factor: foot * foot * foot / 60},
+		{name: "in3/s", factor: inch * inch * inch},
+	}},
+	Resistance: {"electrical resistance", "3.3 ohm", []string{"ohm", "mohm"}, []unit{
+		{name: "ohm", factor: 1}, {name: "ohms", factor: 1}, {name: "Ohm", factor: 1}, {name: "Ohms", factor: 1},
+		{name: "\u03a9", factor: 1}, {name: "R", factor: 1}, {name: "V/A", factor: 1},
+		{name: "mohm", factor: 1e-3}, {name: "m\u03a9", factor: 1e-3}, {name: "kohm", factor: 1e3}, {name: "k\u03a9", factor: 1e3},
+	}},
+	Inductance: {"inductance", "1.1 mH", []string{"mH", "uH"}, []unit{
+		{name: "mH", factor: 1e-3}, {name: "µH", factor: 1e-6}, {name: "H", factor: 1}, {name: "nH", factor: 1e-9},
+	}},
+	ForceFactor: {"force factor", "11.6 T m", []string{"T m", "N/A"}, []unit{
+		{name: "T·m", factor: 1}, {name: "N/A", factor: 1}, {name: "Wb/m", factor: 1}, {name: "V·s/m", factor: 1}, {name: "mT·m", factor: 1e-3},
+	}},
+	MotorStrength: {"motor strength", "41 N2/W", []string{"N2/W", "T2 m2/ohm"}, []unit{
+		{name: "N2/W", factor: 1}, {name: "T2·m2/ohm", factor: 1}, {name: "T2·m2/\u03a9", factor: 1},
+	}},
+	Compliance: {"compliance", "0.26 mm/N", []string{"mm/N", "um/N"}, []unit{
+		{name: "mm/N", factor: 1e-3}, {name: "µm/N", factor: 1e-6}, {name: "m/N", factor: 1}, {name: "cm/N", factor: 1e-2},
+		{name: "cm/dyn", factor: 1e-2 / dyne}, {name: "cm/dyne", factor: 1e-2 / dyne},
+		{name: "in/lbf", factor: inch / poundForce},
+	}},
+	Stiffness: {"stiffness", "3.8 N/mm", []string{"N/mm", "N/m"}, []unit{
+		{name: "N/mm", factor: 1e3}, {name: "N/m", factor: 1}, {name: "kN/m", factor: 1e3}, {name: "N/cm", factor: 1e2},
+		{name: "dyn/cm", factor: dyne / 1e-2}, {name: "dyne/cm", factor: dyne / 1e-2},
+		{name: "lbf/in", factor: poundForce / inch},
+	}},
+	// "Mechanical ohm" without more is taken as the SI one, 1 N s/m: sheets
+	// that print it for Rms print figures of a few units, which are kg/s
+	// (common practice, no source). The CGS one of older American standards,
+	// 1 dyn s/cm, is a thousandth of that and has to be named.
+	MechanicalResistance: {"mechanical resistance", "4.1 kg/s", []string{"kg/s", "N s/m"}, []unit{
+		{name: "kg/s", factor: 1}, {name: "N·s/m", factor: 1}, {name: "g/s", factor: 1e-3},
+		{name: "mechanical·ohm", factor: 1}, {name: "mechanical·ohms", factor: 1}, {name: "mechanical·\u03a9", factor: 1},
+		{name: "mech·ohm", factor: 1}, {name: "mech·ohms", factor: 1}, {name: "mech·\u03a9", factor: 1},
+		{name: "mks·mechanical·ohm", factor: 1}, {name: "cgs·mechanical·ohm", factor: dyne / 1e-2},
+		{name: "dyn·s/cm", factor: dyne / 1e-2}, {name: "dyne·s/cm", factor: dyne / 1e-2},
+	}},
+	Voltage: {"voltage", "2.83 V", []string{"V", "mV"}, []unit{
+		{name: "V", factor: 1}, {name: "mV", factor: 1e-3}, {name: "kV", factor: 1e3}, {name: "Vrms", factor: 1},
+	}},
+	Current: {"current", "5 A", []string{"A", "mA"}, []unit{
+		{name: "A", factor: 1}, {name: "mA", factor: 1e-3},
+	}},
+	Power: {"power", "350 W", []string{"W", "kW"}, []unit{
+		{name: "W", factor: 1}, {name: "kW", factor: 1e3}, {name: "mW", factor: 1e-3},
+	}},
+	Pressure: {"pressure", "101.325 kPa", []string{"Pa", "kPa"}, []unit{
+		{name: "Pa", factor: 1}, {name: "kPa", factor: 1e3}, {name: "hPa", factor: 1e2}, {name: "mPa", factor: 1e-3}, {name: "µPa", factor: 1e-6},
+		{name: "mbar", factor: 1e2}, {name: "bar", factor: 1e5}, {name: "atm", factor: 101325},
+		{name: "mmHg", factor: mmMercury}, {name: "inHg", factor: 25.4 * mmMercury},
+		{name: "psi", factor: poundForce / (inch * inch)},
+	}},
+	Level: {"level", "105 dB", []string{"dB"}, []unit{{name: "dB", factor: 1}, {name: "dB·SPL", factor: 1}}},
+	Temperature: {"temperature", "20 C", []string{"C", "F"}, []unit{
+		{name: "C", factor: 1}, {name: "°C", factor: 1}, {name: "deg·C", factor: 1}, {name: "\u2103", factor: 1},
+		{name: "K", factor: 1, offset: -273.15},
+		{name: "F", factor: 5.0 / 9, offset: -160.0 / 9}, {name: "°F", factor: 5.0 / 9, offset: -160.0 / 9},
+		{name: "deg·F", factor: 5.0 / 9, offset: -160.0 / 9}, {name: "\u2109", factor: 5.0 / 9, offset: -160.0 / 9},
+	}},
+	Ratio: {"share", "50 %", []string{"%"}, []unit{
+		{name: "%", factor: 1e-2}, {name: "percent", factor: 1e-2}, {name: "\u2030", factor: 1e-3},
+	}},
+	Density: {"density", "1.2 kg/m3", []string{"kg/m3", "g/cm3", "lb/ft3"}, []unit{
+		{name: "kg/m3", factor: 1}, {name: "g/cm3", factor: 1e3}, {name: "g/L", factor: 1}, {name: "g/l", factor: 1},
+		{name: "kg/L", factor: 1e3}, {name: "kg/l", factor: 1e3}, {name: "kg/dm3", factor: 1e3},
+		{name: "lb/ft3", factor: pound / (foot * foot * foot)},
+	}},
+	FlowResistivity: {"flow resistivity", "2000 Pa s/m2", []string{"Pa s/m2", "rayl/m"}, []unit{
+		{name: "Pa·s/m2", factor: 1}, {name: "kPa·s/m2", factor: 1e3}, {name: "N·s/m4", factor: 1},
+		{name: "rayl/m", factor: 1}, {name: "rayls/m", factor: 1},
+	}},
+	// Any three capital letters are a currency; these are named in errors.
+	Price: {"price", "400 EUR", []string{"EUR", "USD", "GBP"}, []unit{
+		{name: "EUR", factor: 1}, {name: "USD", factor: 1}, {name: "GBP", factor: 1},
+	}},
+	Angle: {"angle", "45 deg", []string{"deg", "rad"}, []unit{
+		{name: "deg", factor: 1}, {name: "°", factor: 1}, {name: "degree", factor: 1}, {name: "degrees", factor: 1},
+		{name: "rad", factor: degree},
+	}},
+	Distance: {"distance", "1 m", []string{"m", "mm", "ft"}, lengths},
+	Weight:   {"weight", "25 kg", []string{"kg", "g", "lb"}, masses},
 }
 
-// String names the kind in words for messages: "electrical resistance".
+// String is the kind's name as it stands in an error text: "electrical resistance".
 func (k Kind) String() string {
-	if int(k) >= len(kinds) {
+	if int(k) >= len(kindTable) {
 		return "quantity"
 	}
-	return kinds[k].name
+	return kindTable[k].name
 }
 
-// Units lists fitting units to name in a message, the commonest first.
+// Units are the units that an error text offers, the usual one first.
+// A Number has none.
 func (k Kind) Units() []string {
-	var out []string
-	for _, u := range kinds[k].units[:kinds[k].named] {
-		out = append(out, strings.ReplaceAll(u.text, ".", " "))
+	if int(k) >= len(kindTable) {
+		return nil
 	}
-	return out
+	return slices.Clone(kindTable[k].fitting)
 }
 
-// Example is a value of this kind as it may be typed.
-func (k Kind) Example() string { return kinds[k].example }
+// Example is a well-written quantity of the kind: "28 L".
+func (k Kind) Example() string {
+	if int(k) >= len(kindTable) {
+		return ""
+	}
+	return kindTable[k].example
+}
 
-// Unit is the unit that results of this kind are shown in.
-func (k Kind) Unit(s System) Unit { return kinds[k].show[s] }
+// SI is the unit in which values of this kind are held.
+func (k Kind) SI() string {
+	if int(k) >= len(siUnits) {
+		return ""
+	}
+	return siUnits[k]
+}
+
+var siUnits = [...]string{
+	Number: "1", Frequency: "Hz", Length: "m", Area: "m²", Volume: "m³", Mass: "kg", Time: "s", Speed: "m/s", VolumeVelocity: "m³/s",
+	Resistance: "\u03a9", Inductance: "H", ForceFactor: "T m", MotorStrength: "N²/W", Compliance: "m/N", Stiffness: "N/m", MechanicalResistance: "kg/s",
+	Voltage: "V", Current: "A", Power: "W", Pressure: "Pa", Level: "dB", Temperature: "°C", Ratio: "1", Density: "kg/m³",
+	FlowResistivity: "Pa s/m²", Price: "1", Angle: "°", Distance: "m", Weight: "kg",
+}

@@ -71,8 +71,8 @@ func (d Drive) Words(u phys.System) string {
 	return phys.Brief(d.Value, phys.Voltage, u)
 }
 
-// same is what all candidates have alike: "at the same voltage".
-func (d Drive) same() string {
+// Same is what all candidates have alike: "at the same voltage".
+func (d Drive) Same() string {
 	switch d.Kind {
 	case DrivePower:
 		return "at the same power"
@@ -87,5 +87,5 @@ func (d Drive) same() string {
 // Terms is the line that says how the candidates are compared.
 func (st *Study) Terms() string {
 	return fmt.Sprintf("%s, %s, %s space, limits from %s up",
-		st.Drive.Words(st.Units), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), st.Listening.Space, phys.Brief(st.limitsFrom(), phys.Frequency, st.Units))
+		st.Drive.Words(st.Units), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), st.Listening.Space, phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units))
 }

@@ -127,8 +127,8 @@ func (s Surroundings) SolidAngle() float64 {
 	return [...]float64{2 * math.Pi, 4 * math.Pi, math.Pi, math.Pi / 2}[s]
 }
 
-// limitsFrom is the frequency from which limits are held.
-func (st *Study) limitsFrom() float64 {
+// LimitsFrom is the frequency from which limits are held.
+func (st *Study) LimitsFrom() float64 {
 	if st.Brief.Limits.From > 0 {
 		return st.Brief.Limits.From
 	}

@@ -156,7 +156,7 @@ func sq(x float64) float64 { return x * x }
 
 // extremes finds what happens at worst from the limits' lower edge up.
 func (m *meter) extremes(f *Figures) {
-	from := m.st.limitsFrom()
+	from := m.st.LimitsFrom()
 	f.LowestZ = smallest(from, bandHigh, m.impedance)
 	f.Load = f.LowestZ.Value / loadShare
 	if _, ok := m.solve(float64(f.LowestZ.At)); ok {

@@ -32,7 +32,7 @@ func (r *Result) judge() {
 	r.BriefMet = len(met) > 0 || !r.HasBrief
 	switch o := r.Candidates[nearest]; {
 	case !r.HasBrief:
-		r.Lead = fmt.Sprintf("The study asks for nothing; %s compared %s.", candidates(len(r.Candidates)), r.Study.Drive.same())
+		r.Lead = fmt.Sprintf("The study asks for nothing; %s compared %s.", candidates(len(r.Candidates)), r.Study.Drive.Same())
 	case len(met) == 1:
 		r.Lead = fmt.Sprintf("%s meets the brief, the only one of %s. %s.", met[0], Count(len(r.Candidates)), o.Summary[2])
 	case len(met) == len(r.Candidates):

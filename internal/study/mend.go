@@ -16,7 +16,7 @@ import (
 // held; share is the worst share of it and at gives the share by frequency.
 func (c *checker) limitMend(share float64, at func(float64) float64) string {
 	power := c.powerMend(share)
-	from := c.st.limitsFrom()
+	from := c.st.LimitsFrom()
 	worst := phys.None()
 	grid(from, bandHigh, func(f float64) {
 		if at(f) > 1 {
@@ -70,7 +70,7 @@ func (c *checker) wiringMend(least float64) string {
 		if err != nil {
 			continue
 		}
-		z := smallest(c.st.limitsFrom(), bandHigh, newMeter(c.st, sys).impedance)
+		z := smallest(c.st.LimitsFrom(), bandHigh, newMeter(c.st, sys).impedance)
 		if float64(z.Value) >= least {
 			return fmt.Sprintf("wiring: %s makes it %s", wiringWord(n, coils), c.show(float64(z.Value), phys.Resistance))
 		}

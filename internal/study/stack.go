@@ -17,7 +17,7 @@ func (m *meter) stack(opt Options) ([]StackFacts, error) {
 		return nil, nil
 	}
 	f := StackFacts{Band: Band{opt.From, opt.To}, Modes: m.sys.Facts.CouplingModes, Error: Peak{phys.None(), phys.None()}, AirMass: phys.None()}
-	from := m.st.limitsFrom()
+	from := m.st.LimitsFrom()
 	for k := range g.Depth() {
 		one := m.sys.Cones[k : k+1]
 		f.Excursions = append(f.Excursions, largest(from, bandHigh, func(x float64) float64 { return m.excursion(x, one) }))

@@ -131,11 +131,11 @@ func (v verdict) level() string {
 	d := v.a.Reference - v.b.Reference
 	switch {
 	case math.Abs(d) < equalDB:
-		return "same reference level " + v.st.Drive.same()
+		return "same reference level " + v.st.Drive.Same()
 	case d > 0:
-		return fmt.Sprintf("reference level %s dB higher %s", phys.Fixed(d, 1), v.st.Drive.same())
+		return fmt.Sprintf("reference level %s dB higher %s", phys.Fixed(d, 1), v.st.Drive.Same())
 	}
-	return fmt.Sprintf("reference level %s dB lower %s", phys.Fixed(-d, 1), v.st.Drive.same())
+	return fmt.Sprintf("reference level %s dB lower %s", phys.Fixed(-d, 1), v.st.Drive.Same())
 }
 
 // electrical tells the watts and the load.

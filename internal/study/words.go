@@ -108,3 +108,76 @@ func list(words []string, last string) string {
 		return strings.Join(words[:n-1], ", ") + " " + last + " " + words[n-1]
 	}
 }
+
+// BriefWords is the brief in sentences; empty if nothing is asked.
+func (st *Study) BriefWords() string {
+	u := st.Units
+	var s []string
+	if sp := st.Space; sp != nil {
+		unit := phys.Length.Unit(u)
+		side := func(x float64) string { return phys.Digits(unit.Of(x), 4) }
+		text := fmt.Sprintf("The space is %s × %s × %s\u2009%s (width, depth, height)", brief0(side(sp.Width)), brief0(side(sp.Depth)), brief0(side(sp.Height)), unit.Name)
+		if sp.Material != "" && sp.Panel > 0 {
+			text += fmt.Sprintf(", in %s %s", phys.Brief(sp.Panel, phys.Length, u), sp.Material)
+		}
+		s = append(s, text)
+	}
+	if a := st.Amplifier; a != nil {
+		var r []string
+		for _, x := range a.Rated {
+			r = append(r, fmt.Sprintf("%s into %s", phys.Brief(x.Power, phys.Power, u), phys.Brief(x.Load, phys.Resistance, u)))
+		}
+		s = append(s, "The amplifier gives "+list(r, "and"))
+	}
+	b := st.Brief
+	for _, e := range []struct {
+		name string
+		f    float64
+	}{{"F3", b.Extension.F3}, {"F6", b.Extension.F6}, {"F10", b.Extension.F10}} {
+		if e.f > 0 {
+			s = append(s, fmt.Sprintf("%s at %s or below", e.name, phys.Brief(e.f, phys.Frequency, u)))
+		}
+	}
+	if b.Level > 0 && b.LevelAt > 0 {
+		s = append(s, fmt.Sprintf("%s dB at %s, heard at %s in %s space", phys.Digits(b.Level, 4), phys.Brief(b.LevelAt, phys.Frequency, u), phys.Brief(st.Listening.Distance, phys.Distance, u), st.Listening.Space))
+	}
+	if l := b.limitWords(u); len(l) > 0 {
+		s = append(s, fmt.Sprintf("From %s up, at most %s", phys.Brief(st.LimitsFrom(), phys.Frequency, u), list(l, "and")))
+	}
+	if len(s) == 0 {
+		return ""
+	}
+	return strings.Join(s, ". ") + "."
+}
+
+func (b Brief) limitWords(u phys.System) []string {
+	l := b.Limits
+	var s []string
+	switch {
+	case l.ExcursionXmax:
+		s = append(s, "each driver’s xmax")
+	case l.Excursion > 0:
+		s = append(s, phys.Brief(l.Excursion, phys.Length, u)+" of excursion")
+	}
+	if l.PortSpeed > 0 {
+		s = append(s, phys.Brief(l.PortSpeed, phys.Speed, u)+" of port air, peak")
+	}
+	if l.GroupDelay > 0 {
+		s = append(s, phys.Brief(l.GroupDelay, phys.Time, u)+" of group delay")
+	}
+	if l.Mass > 0 {
+		s = append(s, phys.Brief(l.Mass, phys.Weight, u))
+	}
+	if l.Price > 0 {
+		s = append(s, price(l.Price, l.Currency))
+	}
+	return s
+}
+
+// brief0 drops zeros behind the point.
+func brief0(s string) string {
+	if strings.Contains(s, ".") {
+		return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}

@@ -1,5 +1,0 @@
-package draw
-
-import "math"
-
-func nan() float64 { return math.NaN() }

@@ -1,0 +1,76 @@
+package studyfile
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"basswright/internal/note"
+)
+
+// Error is a file that holds no study. Faults is never empty and is in the
+// order of the file; every fault has a position and a mend.
+type Error struct {
+	Faults []note.Finding
+}
+
+// Error lists the faults, one a line: "file:line:column: text; mend".
+func (e *Error) Error() string {
+	lines := make([]string, len(e.Faults))
+	for i, f := range e.Faults {
+		lines[i] = fmt.Sprintf("%s: %s; %s", f.At, f.Text, f.Mend)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// mostFaults is how many faults are told at once: more help nobody.
+const mostFaults = 100
+
+// faults collects what is wrong with a file.
+type faults struct {
+	file string
+	list []note.Finding
+	more int // beyond mostFaults
+}
+
+// add records a fault at a node.
+func (f *faults) add(n *node, id, where, mend, format string, args ...any) {
+	f.at(n.pos, id, where, mend, format, args...)
+}
+
+func (f *faults) at(p place, id, where, mend, format string, args ...any) {
+	if len(f.list) == mostFaults {
+		f.more++
+		return
+	}
+	f.list = append(f.list, note.Finding{
+		ID: id, Severity: note.Error, Where: where, At: f.position(p),
+		Text: fmt.Sprintf(format, args...), Mend: mend,
+	})
+}
+
+func (f *faults) position(p place) note.Position {
+	return note.Position{File: f.file, Line: p.line, Column: p.column}
+}
+
+// count tells how many faults were met so far.
+func (f *faults) count() int { return len(f.list) + f.more }
+
+// err is the faults as an error, nil if there is none.
+func (f *faults) err() error {
+	if len(f.list) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(f.list, func(a, b note.Finding) int {
+		return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Column, b.At.Column))
+	})
+	if f.more > 0 {
+		last := f.list[len(f.list)-1]
+		f.list = append(f.list, note.Finding{
+			ID: "more-faults", Severity: note.Error, At: last.At,
+			Text: fmt.Sprintf("there are %d more faults", f.more), Mend: "mend those above first",
+		})
+	}
+	return &Error{Faults: f.list}
+}

@@ -1,0 +1,89 @@
+package studyfile
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"unicode/utf8"
+
+	"basswright/internal/study"
+)
+
+// mostBytes is the largest file that is read, in bytes.
+const mostBytes = 1 << 20
+
+// Read reads a study of at most 1 MiB. name is what positions in it are told
+// by. The error is the reader's or an *Error.
+func Read(r io.Reader, name string) (*study.Study, error) {
+	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	if err != nil {
+		return nil, err
+	}
+	return Parse(data, name)
+}
+
+// Parse reads a study from its text. The error is an *Error.
+func Parse(data []byte, name string) (*study.Study, error) {
+	f := &faults{file: name}
+	root := parse(data, f)
+	if root == nil {
+		return nil, f.err()
+	}
+	w := walker{f}
+	v := w.value(root, studyForm, "")
+	b := &builder{faults: f, root: v, study: &study.Study{File: name}}
+	b.build()
+	if err := f.err(); err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(data)
+	b.study.Digest = hex.EncodeToString(sum[:])
+	return b.study, nil
+}
+
+// clean checks that the bytes are text and brings them into the form that the
+// parser of YAML wants: no byte order mark, plain line ends.
+func clean(data []byte, f *faults) (text []byte, ok bool) {
+	start := place{1, 1}
+	if len(data) > mostBytes {
+		f.at(start, "file-too-large", "", "a study is a few kilobytes: is this the right file?", "the file is larger than the %d KiB that are read", mostBytes>>10)
+		return nil, false
+	}
+	text = bytes.TrimPrefix(data, []byte("\ufeff"))
+	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+	text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+	if len(bytes.TrimSpace(text)) == 0 {
+		f.at(start, "file-empty", "", "begin with study: and a name; the manual has a complete example", "the file is empty")
+		return nil, false
+	}
+	if why, at := notText(text); why != "" {
+		f.at(placeOf(text, at), "not-text", "", "a study is a text file in UTF-8: is this the right file?", "%s", why)
+		return nil, false
+	}
+	return text, true
+}
+
+// notText finds the first byte that no text in UTF-8 has.
+func notText(text []byte) (why string, at int) {
+	for i := 0; i < len(text); {
+		r, n := utf8.DecodeRune(text[i:])
+		switch {
+		case r == utf8.RuneError && n == 1:
+			return fmt.Sprintf("the byte 0x%02X is not UTF-8", text[i]), i
+		case r < ' ' && r != '\t' && r != '\n', r == 0x7f:
+			return fmt.Sprintf("the byte 0x%02X has no place in a text", text[i]), i
+		}
+		i += n
+	}
+	return "", 0
+}
+
+// placeOf is the line and column, counted in characters, of a byte.
+func placeOf(text []byte, at int) place {
+	before := text[:at]
+	line := bytes.Count(before, []byte("\n"))
+	start := bytes.LastIndexByte(before, '\n') + 1
+	return place{line + 1, utf8.RuneCount(before[start:]) + 1}
+}
