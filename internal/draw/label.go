@@ -136,8 +136,8 @@ func off(e ending) int {
 }
 
 // tryBlock puts the labels without leaders, as a block, before the kth label with one, and gives the order, the
-// heights, and what that costs: the squares of the ways of leaders, a little for the
-// block's own, and a gap's square for every sample of the block that a leader has to cross.
+// heights, and what that costs: the squares of the ways of leaders, a little for the block's own, and a gap's square for
+// every sample of the block that a leader has to cross.
 func tryBlock(ends []ending, led, k int, gap, lo, hi float64) (order []int, ys []float64, cost float64) {
 	for i := range led {
 		if i == k {

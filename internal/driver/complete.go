@@ -11,9 +11,12 @@ import (
 )
 
 // leading is the order in which printed values are believed; what comes later
-// fills gaps. A sensitivity, which is measured in many ways, comes last.
+// fills gaps. The first six say all that there is to say, so their own order
+// counts only after a trusted value: then bl or rms takes the place of a Q,
+// and mms or cms that of vas, rather than that of what a ruler or an ohmmeter
+// finds. A sensitivity, which is measured in many ways, comes last.
 func leading() []quant {
-	return []quant{qFs, qQms, qQes, qVas, qSd, qDiameter, qRe, qQts, qBl, qMms, qCms, qRms, qEta, qPower}
+	return []quant{qFs, qSd, qDiameter, qRe, qVas, qQms, qQes, qQts, qBl, qMms, qCms, qRms, qEta, qPower}
 }
 
 // Complete makes a driver from any sufficient set of a sheet's parameters by

@@ -82,12 +82,11 @@ func (c *completion) contradictions() []note.Finding {
 
 func (c *completion) disagreement(q quant, f interval) note.Finding {
 	info := infoOf(q)
-	formula, from := c.derivation(q)
 	show := func(l float64) string {
 		return phys.Brief(valueOf(q, l, c.sheet.Air), info.kind, c.sheet.Units)
 	}
 	text := fmt.Sprintf("%s %s disagrees with %s, which follows from %s by %s",
-		info.key, c.text(q), show(c.plan.predict(q, c.b)), from, formula)
+		info.key, c.text(q), show(c.plan.predict(q, c.b)), c.roots(q), c.derivations()[q].formula)
 	if lo, hi := show(f.lo), show(f.hi); lo != hi {
 		text += fmt.Sprintf("; the printed digits allow %s to %s", lo, hi)
 	}

@@ -2,6 +2,7 @@ package driver
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"basswright/internal/note"
@@ -19,33 +20,35 @@ type reading struct {
 
 // solvedFor reads a relation as an equation for q. show gives a quantity in
 // numbers.
-func (r relation) solvedFor(q quant, show func(quant) string) (reading, bool) {
+func (r relation) solvedFor(q quant, show func(quant) string) reading {
 	own := 0.0
 	for _, f := range r.factors {
 		if f.q == q {
 			own = f.e
 		}
 	}
-	if own == 0 {
-		return reading{}, false
-	}
 	root := r.rootFor(own)
 	out := reading{source: r.source}
 	var words, numbers product
-	for _, f := range r.factors {
-		if f.q == q {
-			continue
-		}
+	add := func(f power) {
 		e := -f.e / own * root
 		words.add(infoOf(f.q).text, e)
 		numbers.add(show(f.q), e)
-		if f.q < symbols {
+	}
+	for _, f := range r.factors { // constants stand first
+		if f.q >= symbols {
+			add(f)
+		}
+	}
+	for _, f := range r.factors {
+		if f.q < symbols && f.q != q {
+			add(f)
 			out.from = append(out.from, f.q)
 		}
 	}
 	out.formula = infoOf(q).text + " = " + words.rooted(root)
 	out.numbers = numbers.rooted(root)
-	return out, true
+	return out
 }
 
 // rootFor is the lowest root over all that leaves whole exponents when the
@@ -160,75 +163,94 @@ func (c *completion) derivations() map[quant]reading {
 	for _, r := range c.plan.rows {
 		known[r.from] = true
 	}
-	allKnown := func(qs []quant) bool {
-		for _, q := range qs {
-			if !known[q] {
-				return false
-			}
-		}
-		return true
-	}
-	add := func(q quant, r reading) { known[q], out[q] = true, r }
-	// The order is fixed and each pass adds at least one, so it ends.
+	// Each pass adds one, so it ends.
 	for len(known) < int(symbols) {
-		before := len(known)
-		for _, r := range c.plan.rows {
-			if r.use != qtsNone && !known[r.q] {
-				if d := c.qtsReading(r.q, r.use); allKnown(d.from) {
-					add(r.q, d)
-				}
-			}
+		q, r, ok := c.simplest(known)
+		if !ok {
+			q, r = c.together(known)
 		}
-		for _, rel := range explaining() {
-			for q := quant(0); q < symbols; q++ {
-				if known[q] {
-					continue
-				}
-				if d, ok := rel.solvedFor(q, c.show); ok && allKnown(d.from) {
-					add(q, d)
-				}
-			}
-		}
-		if d := c.qtsReading(qQts, qtsNone); !known[qQts] && allKnown(d.from) {
-			add(qQts, d)
-		}
-		if len(known) == before {
-			c.together(known, add)
-		}
+		known[q], out[q] = true, r
 	}
 	return out
 }
 
+// simplest finds the first relation that explains something new.
+func (c *completion) simplest(known map[quant]bool) (quant, reading, bool) {
+	allKnown := func(qs []quant) bool {
+		return !slices.ContainsFunc(qs, func(q quant) bool { return !known[q] })
+	}
+	for _, r := range c.plan.rows {
+		if r.use != qtsNone && !known[r.q] {
+			if d := c.qtsReading(r.q, r.use); allKnown(d.from) {
+				return r.q, d, true
+			}
+		}
+	}
+	for _, rel := range explaining() {
+		if q, ok := rel.onlyOpen(known); ok {
+			return q, rel.solvedFor(q, c.show), true
+		}
+	}
+	d := c.qtsReading(qQts, qtsNone)
+	return qQts, d, !known[qQts] && allKnown(d.from)
+}
+
+// onlyOpen gives the one quantity of a relation that is not known.
+func (r relation) onlyOpen(known map[quant]bool) (quant, bool) {
+	open, n := quant(0), 0
+	for _, f := range r.factors {
+		if f.q < symbols && !known[f.q] {
+			open = f.q
+			n++
+		}
+	}
+	return open, n == 1
+}
+
 // together explains the first core value that is still open as the solution
 // of all relations at once.
-func (c *completion) together(known map[quant]bool, add func(quant, reading)) {
-	for q := quant(0); q < unknowns; q++ {
-		if known[q] {
-			continue
-		}
-		d := reading{formula: infoOf(q).text + ": the relations solved together", source: small1972}
-		for _, r := range c.plan.rows {
-			d.from = append(d.from, r.from)
-		}
-		add(q, d)
-		return
+func (c *completion) together(known map[quant]bool) (quant, reading) {
+	q := quant(0)
+	for known[q] {
+		q++
 	}
+	d := reading{formula: infoOf(q).text + ": the relations solved together", source: small1972}
+	for _, r := range c.plan.rows {
+		d.from = append(d.from, r.from)
+	}
+	return q, d
 }
 
-// derivation is the formula of one quantity that was printed but not needed,
-// and what it follows from.
-func (c *completion) derivation(q quant) (formula, from string) {
-	r, ok := c.derivations()[q]
-	if !ok {
-		return "the relations solved together", "the rest"
+// roots names the printed values that a quantity depends on.
+func (c *completion) roots(q quant) string {
+	depends := func(q quant, i int) bool { return math.Abs(c.plan.coef[q][i]) > solverTolerance }
+	var on []quant
+	for i, r := range c.plan.rows {
+		if q == qQts && (depends(qQms, i) || depends(qQes, i)) || q != qQts && depends(q, i) {
+			on = append(on, r.from)
+			// A Qts brings along what it was used with.
+			for j, k := range r.known {
+				if math.Abs(k) > solverTolerance {
+					on = append(on, c.plan.rows[j].from)
+				}
+			}
+		}
 	}
-	return r.formula, keysOf(r.from)
+	slices.Sort(on)
+	return c.keysOf(slices.Compact(on))
 }
 
-func keysOf(qs []quant) string {
+func (c *completion) keysOf(qs []quant) string {
 	var words []string
 	for _, q := range qs {
-		words = append(words, string(infoOf(q).key))
+		switch {
+		case q == qEta && !c.used(q):
+			words = append(words, "the efficiency")
+		case q == qPower && !c.used(q):
+			words = append(words, "the acoustic power")
+		default:
+			words = append(words, string(infoOf(q).key))
+		}
 	}
 	return listOf(words, "and")
 }
@@ -256,13 +278,13 @@ func (c *completion) steps() []note.Step {
 			continue
 		}
 		r := derived[q]
-		s.Rule, s.Why, s.Source = "derived", "from "+keysOf(r.from), r.source
+		s.Rule, s.Why, s.Source = "derived", "from "+c.keysOf(r.from), r.source
 		s.Formula, s.Numbers = r.formula, r.numbers
 		if info.kind == phys.Level {
 			s.Formula = "10 · log10(" + info.text + " · ρc / (2π p0²)) with " + r.formula
 		}
 		if given {
-			s.Rule, s.Why = "set aside", "the sheet prints "+c.text(q)+", which was not needed: it follows from "+keysOf(r.from)
+			s.Rule, s.Why = "set aside", "the sheet prints "+c.text(q)+", which was not needed: it follows from "+c.roots(q)
 		}
 		out = append(out, s)
 	}

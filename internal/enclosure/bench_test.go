@@ -1,0 +1,95 @@
+package enclosure
+
+import (
+	"math"
+	"testing"
+
+	"basswright/internal/driver"
+)
+
+// The systems whose solving times docs/performance.md reports.
+
+func benchSystem(b *testing.B, kind string) *System {
+	b.Helper()
+	d := &driver.Driver{Name: "merlin-10", Re: 3.3, Bl: 11.6, Mms: 0.1045, Cms: 2.61e-4, Rms: 4.1, Sd: 0.0345, Coil: driver.VoiceCoil{Le: 1.1e-3}, Coils: driver.Coils{Count: 1}}
+	set := Setting{Space: 2 * math.Pi, Distance: 1}
+	set.Air.C, set.Air.Rho = 343.2, 1.2041
+	g := mount(b, d, 1, 1, 1)
+	spec := Spec{Kind: Vented, Rear: Chamber{Volume: 0.04, Tuning: 30}}
+	if kind == "2x2" {
+		g = mount(b, d, 2, 2, 2)
+		g.Coupling = []driver.Coupling{{Volume: 2e-3}}
+		spec = Spec{Kind: Bandpass, Rear: Chamber{Volume: 0.03}, Front: Chamber{Volume: 0.02, Tuning: 60}}
+	}
+	sys, _, err := Build(g, spec, set)
+	if err != nil {
+		b.Fatal(err)
+	}
+	return sys
+}
+
+func benchmarkSolve(b *testing.B, kind string) {
+	sys := benchSystem(b, kind)
+	s := sys.Program.NewSolver()
+	b.ReportAllocs()
+	b.ReportMetric(float64(sys.Program.Unknowns()), "unknowns")
+	k := 0
+	for b.Loop() {
+		k++
+		if err := s.Solve(2 * math.Pi * (20 + float64(k%400))); err != nil {
+			b.Fatal(err)
+		}
+	}
+	if s.Pivoted > 0 {
+		b.Fatalf("the pivoted solve took over %d times", s.Pivoted)
+	}
+}
+
+// All unknowns of a vented box at one frequency.
+func BenchmarkSolveVented(b *testing.B) { benchmarkSolve(b, "vented") }
+
+// All unknowns of two stacks of two with coupling air in a bandpass box.
+func BenchmarkSolve2x2Bandpass(b *testing.B) { benchmarkSolve(b, "2x2") }
+
+var sinkFloat float64
+
+// A complete point: the solve, and level, phase, impedance, excursions and
+// port flow read from it, and two more solves for the group delay.
+func benchmarkPoint(b *testing.B, kind string) {
+	sys := benchSystem(b, kind)
+	s := sys.Program.NewSolver()
+	b.ReportAllocs()
+	k := 0
+	for b.Loop() {
+		k++
+		w := 2 * math.Pi * (20 + float64(k%400))
+		for _, x := range [3]float64{w * 1.0001, w * 0.9999, w} {
+			if err := s.Solve(x); err != nil {
+				b.Fatal(err)
+			}
+			sinkFloat += real(sys.Pressure(s))
+		}
+		p, z := sys.Pressure(s), sys.Impedance(s)
+		sinkFloat += 20*math.Log10(math.Hypot(real(p), imag(p))) + math.Atan2(imag(p), real(p)) + math.Hypot(real(z), imag(z))
+		for i := range sys.Cones {
+			sinkFloat += sys.Excursion(s, &sys.Cones[i])
+		}
+		for i := range sys.Openings {
+			sinkFloat += sys.OpeningFlow(s, &sys.Openings[i])
+		}
+	}
+}
+
+func BenchmarkPointVented(b *testing.B)      { benchmarkPoint(b, "vented") }
+func BenchmarkPoint2x2Bandpass(b *testing.B) { benchmarkPoint(b, "2x2") }
+
+// Building the network of a vented box: what a change of one number costs.
+func BenchmarkBuildVented(b *testing.B) {
+	sys := benchSystem(b, "vented")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, _, err := Build(sys.Group, Spec{Kind: Vented, Rear: Chamber{Volume: 0.04, Tuning: 30}}, sys.Setting); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

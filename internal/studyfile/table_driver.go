@@ -1,0 +1,127 @@
+package studyfile
+
+import (
+	"basswright/internal/driver"
+	"basswright/internal/phys"
+)
+
+// sheetKeys are the parameters from which a driver is made, with the symbol
+// that the completion knows each by.
+var sheetKeys = []struct {
+	key
+	symbol driver.Symbol
+}{
+	{key{name: "fs", form: quantity(phys.Frequency, 1, 2000), doc: "resonance in free air", example: "30.5 Hz"}, driver.Fs},
+	{key{name: "qms", form: positive(phys.Number, 1000), doc: "mechanical Q", example: "4.9"}, driver.Qms},
+	{key{name: "qes", form: positive(phys.Number, 1000), doc: "electrical Q", example: "0.49"}, driver.Qes},
+	{key{name: "qts", form: positive(phys.Number, 1000), doc: "total Q", example: "0.45"}, driver.Qts},
+	{key{name: "vas", form: quantity(phys.Volume, 1e-5, 50), doc: "the volume of air as compliant as the suspension", example: "44 L"}, driver.Vas},
+	{key{name: "re", form: quantity(phys.Resistance, 0.01, 1000), doc: "resistance of the voice coil", example: "3.3 ohm"}, driver.Re},
+	{key{name: "bl", form: quantity(phys.ForceFactor, 0.01, 500), doc: "force factor", example: "11.6 T m"}, driver.Bl},
+	{key{name: "mms", form: quantity(phys.Mass, 1e-5, 20), doc: "moving mass with the air load of both faces", example: "104 g"}, driver.Mms},
+	{key{name: "cms", form: quantity(phys.Compliance, 1e-7, 1), doc: "compliance of the suspension", example: "0.26 mm/N"}, driver.Cms},
+	{key{name: "rms", form: quantity(phys.MechanicalResistance, 1e-4, 1000), doc: "mechanical resistance of the suspension", example: "4.1 kg/s"}, driver.Rms},
+	{key{name: "sd", form: quantity(phys.Area, 1e-5, 3), doc: "effective area of the cone", example: "345 cm2"}, driver.Sd},
+	{key{name: "effective_diameter", form: quantity(phys.Length, 0.003, 2), doc: "effective diameter of the cone, in place of sd", example: "210 mm"}, driver.EffectiveDiameter},
+}
+
+// trusted are the words that trust may list.
+func trusted() []string {
+	var out []string
+	for _, k := range sheetKeys {
+		out = append(out, k.name)
+	}
+	return out
+}
+
+var length = positive(phys.Length, 3)
+
+var driverObject = newDriverObject()
+
+func newDriverObject() *object {
+	o := &object{
+		noun:  "a driver",
+		later: []string{"curves", "thermal"},
+		rules: []rule{
+			{atMostOne, []string{"sd", "effective_diameter"}, "keep the one that the sheet measures"},
+			{atMostOne, []string{"le", "voice_coil"}, "keep le for a plain coil, or put it inside voice_coil"},
+			{atMostOne, []string{"xmax", "xmax_peak_to_peak"}, "keep the one that the sheet prints"},
+		},
+	}
+	for _, k := range sheetKeys {
+		o.keys = append(o.keys, k.key)
+	}
+	o.keys = append(o.keys, []key{
+		{name: "sensitivity", form: inside(sensitivityObject), doc: "a last resort for what the sheet leaves out"},
+		{name: "trust", form: list(choice(trusted()...), 1, len(sheetKeys)), fallback: "fs, qms, qes, vas, sd, re", doc: "parameters that lead where the sheet says more than it needs", example: "[bl, mms]"},
+		{name: "air", form: inside(airObject), fallback: "20 °C, 0 %, 101.325 kPa", doc: "the air in which vas was measured"},
+		{name: "le", form: quantity(phys.Inductance, 0, 1), doc: "inductance of the voice coil, of the plain model", example: "1.1 mH"},
+		{name: "voice_coil", form: varies(voiceCoilVariant), doc: "a model of the coil's impedance beside re"},
+		{name: "coils", form: inside(coilsObject), doc: "of a driver with several voice coils"},
+		{name: "suspension", form: inside(suspensionObject), doc: "beyond a plain spring"},
+		{name: "rated_impedance", form: quantity(phys.Resistance, 0.1, 1000), doc: "as printed", example: "4 ohm"},
+		{name: "rated_power", form: positive(phys.Power, 1e5), doc: "what its coils bear in all", example: "350 W"},
+		{name: "xmax", form: positive(phys.Length, 0.2), doc: "linear excursion, one way", example: "12 mm"},
+		{name: "xmax_peak_to_peak", form: positive(phys.Length, 0.4), doc: "linear excursion on a sheet that prints both ways together", example: "24 mm"},
+		{name: "xmech", form: positive(phys.Length, 0.2), doc: "excursion to the mechanical stop, one way", example: "22 mm"},
+		{name: "mounting_depth", form: length, doc: "depth behind the flange", example: "132 mm"},
+		{name: "cutout", form: length, doc: "diameter of the hole", example: "232 mm"},
+		{name: "flange", form: length, doc: "overall diameter of the flange", example: "262 mm"},
+		{name: "flange_thickness", form: positive(phys.Length, 0.3), doc: "thickness of the flange", example: "6 mm"},
+		{name: "magnet_diameter", form: length, doc: "diameter of the magnet", example: "150 mm"},
+		{name: "coil_diameter", form: length, doc: "diameter of the voice coil", example: "50 mm"},
+		{name: "winding_height", form: positive(phys.Length, 0.5), doc: "height of the winding", example: "32 mm"},
+		{name: "gap_height", form: positive(phys.Length, 0.5), doc: "height of the gap", example: "8 mm"},
+		{name: "displacement", form: positive(phys.Volume, 1), fallback: "estimated from cone and magnet", doc: "what its body takes from a box", example: "2.6 L"},
+		{name: "mass", form: positive(phys.Weight, 1000), doc: "weight of the driver", example: "5.2 kg"},
+		{name: "price", form: quantity(phys.Price, 0, 1e7), doc: "price of one", example: "129 EUR"},
+	}...)
+	return o
+}
+
+var sensitivityObject = &object{
+	noun: "sensitivity",
+	keys: []key{
+		{name: "level", form: quantity(phys.Level, 30, 150), required: true, doc: "sound pressure level at 1 m in a half space", example: "89 dB"},
+		{name: "at", form: choice("1 W", "2.83 V"), required: true, doc: "into re, or at the terminals", example: "1 W"},
+	},
+}
+
+var coilsObject = &object{
+	noun: "coils",
+	keys: []key{
+		{name: "count", form: count(1, 8), fallback: "1", doc: "how many coils sit on the former", example: "2"},
+		{name: "quoted", form: choice("each", "series", "parallel"), fallback: "each", doc: "what re, le, bl and qes of the sheet refer to", example: "series"},
+		{name: "driven", form: count(1, 8), fallback: "all", doc: "how many coils the amplifier drives", example: "1"},
+		{name: "other", form: either(choice("open", "shorted"), quantity(phys.Resistance, 0, 1e5)), fallback: "open", doc: "what the coils that are not driven are closed with", example: "open"},
+	},
+}
+
+var suspensionObject = &object{
+	noun: "suspension",
+	keys: []key{
+		{name: "creep", form: &form{what: aQuantity, kind: phys.Number, min: 0, max: 0.9}, fallback: "0", doc: "λ of the logarithmic creep of Knudsen and Jensen 1993", example: "0.1"},
+		{name: "form", form: choice("causal", "real"), fallback: "causal", doc: "causal: complex compliance, with rms lowered so that qms at fs stays; real: its magnitude alone, for the frequency domain only", example: "causal"},
+	},
+	rules: []rule{{firstNeeds, []string{"form", "creep"}, "give creep, such as 0.1, or leave form out"}},
+}
+
+var inductance = positive(phys.Inductance, 1)
+
+var voiceCoilVariant = &variant{
+	noun: "a voice coil", tag: "model", doc: "the model of the coil's impedance",
+	cases: []variantCase{
+		{"plain", "an inductance", &object{noun: "a plain voice coil", keys: []key{
+			{name: "le", form: quantity(phys.Inductance, 0, 1), required: true, doc: "inductance", example: "1.1 mH"},
+		}}},
+		{"lr2", "le in series with l2 and r2 side by side", &object{noun: "a voice coil of the model lr2", keys: []key{
+			{name: "le", form: quantity(phys.Inductance, 0, 1), required: true, doc: "inductance in series", example: "0.6 mH"},
+			{name: "l2", form: inductance, required: true, doc: "inductance beside r2", example: "0.9 mH"},
+			{name: "r2", form: positive(phys.Resistance, 1e4), required: true, doc: "resistance beside l2", example: "4 ohm"},
+		}}},
+		{"power_law", "Z = K·(jω)ⁿ", &object{noun: "a voice coil of the model power_law", keys: []key{
+			{name: "k", form: positive(phys.Resistance, 1000), required: true, doc: "|Z| at ω = 1 rad/s", example: "0.05 ohm"},
+			{name: "n", form: positive(phys.Number, 1), required: true, doc: "the exponent: 1 is an inductance, 0.5 eddy currents alone", example: "0.7"},
+		}}},
+	},
+}

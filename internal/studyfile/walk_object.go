@@ -1,0 +1,186 @@
+package studyfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// object checks the keys of an object. tag is the key that chose it, "" for
+// an object that none chose.
+func (w walker) object(v *value, o *object, path, tag string) {
+	if v.keys == nil {
+		v.keys = map[string]*value{}
+	}
+	for _, e := range v.node.entries {
+		if e.key == tag {
+			continue
+		}
+		k := o.find(e.key)
+		if k == nil {
+			w.unknownKey(e, o, path, tag)
+			continue
+		}
+		if c := w.value(e.value, k.form, under(path, k.name)); c != nil {
+			v.keys[k.name] = c
+		}
+	}
+	for _, k := range o.keys {
+		if _, ok := v.node.find(k.name); k.required && !ok {
+			mend := "add " + k.name
+			if k.example != "" {
+				mend += ", such as " + k.name + ": " + k.example
+			}
+			w.add(v.node, "missing-key", under(path, k.name), mend, "%s lacks %s", subject(o.noun, path), k.name)
+		}
+	}
+	for _, r := range o.rules {
+		w.rule(v.node, r, o, path)
+	}
+}
+
+// subject names an object by its place where it has one of its own.
+func subject(noun, path string) string {
+	if path == "" {
+		return "the study"
+	}
+	return path + ", " + noun + ","
+}
+
+func (w walker) unknownKey(e entry, o *object, path, tag string) {
+	where := under(path, e.key)
+	if slices.Contains(o.later, e.key) {
+		w.at(e.pos, "not-yet", where, "leave it out", "%s is not computed by this version yet", e.key)
+		return
+	}
+	known := o.names()
+	if tag != "" {
+		known = append([]string{tag}, known...)
+	}
+	mend := "leave it out"
+	if len(known) > 0 {
+		mend = "the keys here are " + joined(known, "and")
+	}
+	if near := nearest(e.key, known); near != "" {
+		mend = "did you mean " + near + "?"
+	}
+	w.at(e.pos, "unknown-key", where, mend, "%s has no key %s", o.noun, shown(e.key))
+}
+
+func (w walker) rule(n *node, r rule, o *object, path string) {
+	var given, absent []string
+	var second entry
+	for _, k := range r.keys {
+		if e, ok := n.find(k); ok {
+			given = append(given, k)
+			if len(given) == 2 {
+				second = e
+			}
+		} else {
+			absent = append(absent, k)
+		}
+	}
+	_, first := n.find(r.keys[0])
+	switch r.sort {
+	case exactlyOne, atLeastOne:
+		if len(given) == 0 {
+			w.add(n, "missing-key", path, r.mend, "%s has none of %s", subject(o.noun, path), joined(r.keys, "and"))
+		}
+		if len(given) > 1 && r.sort == exactlyOne {
+			w.at(second.pos, "said-twice", under(path, second.key), r.mend, "%s say one thing in two ways", joined(given, "and"))
+		}
+	case atMostOne:
+		if len(given) > 1 {
+			w.at(second.pos, "said-twice", under(path, second.key), r.mend, "%s say one thing in two ways", joined(given, "and"))
+		}
+	case firstBarred:
+		if first && len(given) > 1 {
+			w.at(second.pos, "said-twice", under(path, second.key), r.mend, "%s and %s say one thing in two ways", r.keys[0], joined(given[1:], "and"))
+		}
+	case together, firstNeeds:
+		if len(given) > 0 && len(absent) > 0 && (r.sort == together || first) {
+			e, _ := n.find(given[0])
+			w.at(e.pos, "missing-key", under(path, absent[0]), r.mend, "%s needs %s beside it", given[0], joined(absent, "and"))
+		}
+	}
+}
+
+// variant checks an object whose keys depend on the word of one of them.
+func (w walker) variant(v *value, path string) bool {
+	vt := v.form.variant
+	var all []string
+	for _, c := range vt.cases {
+		all = append(all, c.word)
+	}
+	e, ok := v.node.find(vt.tag)
+	if !ok {
+		w.add(v.node, "missing-key", under(path, vt.tag), fmt.Sprintf("add %s: and one of %s", vt.tag, joined(all, "and")), "%s lacks %s", subject(vt.noun, path), vt.tag)
+		return false
+	}
+	if later := v.form.later; slices.Contains(later.words, e.value.text) {
+		w.add(e.value, "not-yet", under(path, vt.tag), "this version has "+joined(all, "and"), "the %s %s is not computed by this version yet", vt.tag, e.value.text)
+		return false
+	}
+	tag := w.value(e.value, choice(all...), under(path, vt.tag))
+	if tag == nil {
+		return false
+	}
+	v.text = tag.text
+	w.object(v, vt.cases[slices.Index(all, tag.text)].object, path, vt.tag)
+	return true
+}
+
+// register checks names with a value of one form each.
+func (w walker) register(v *value, path string) bool {
+	f := v.form
+	if n := len(v.node.entries); n < f.least || n > f.most {
+		w.add(v.node, "bad-count", path, fmt.Sprintf("give %d to %d", f.least, f.most), "the study names %d %ss", n, f.noun)
+		return false
+	}
+	for _, e := range v.node.entries {
+		if why := badName(e.key); why != "" {
+			w.at(e.pos, "bad-name", path, "use lower-case letters, digits, - and _, such as "+nameFrom(e.key, f.noun), "the name %s %s", shown(e.key), why)
+			continue
+		}
+		v.named = append(v.named, namedValue{e.key, e.pos, w.value(e.value, f.of[0], under(path, e.key))})
+	}
+	return true
+}
+
+// badName says what is wrong with the name of a driver or a candidate.
+func badName(s string) string {
+	if n := len([]rune(s)); n > longestKey {
+		return fmt.Sprintf("has %d letters, more than the %d that fit a table", n, longestKey)
+	}
+	for i, c := range s {
+		low := c >= 'a' && c <= 'z' || c >= '0' && c <= '9'
+		switch {
+		case i == 0 && !low:
+			return "does not begin with a lower-case letter or a digit"
+		case !low && c != '-' && c != '_':
+			return fmt.Sprintf("contains %s", shown(string(c)))
+		}
+	}
+	if s == "" {
+		return "is empty"
+	}
+	return ""
+}
+
+// nameFrom makes a good name from a bad one.
+func nameFrom(s, noun string) string {
+	var b strings.Builder
+	for _, c := range strings.ToLower(s) {
+		switch {
+		case b.Len() >= longestKey:
+		case c >= 'a' && c <= 'z', c >= '0' && c <= '9':
+			b.WriteRune(c)
+		case (c == ' ' || c == '-' || c == '_') && b.Len() > 0:
+			b.WriteByte('-')
+		}
+	}
+	if name := strings.Trim(b.String(), "-"); name != "" {
+		return name
+	}
+	return noun + "-1"
+}

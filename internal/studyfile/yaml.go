@@ -1,0 +1,184 @@
+package studyfile
+
+import (
+	"bytes"
+	"errors"
+	"strings"
+
+	yaml "github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+const (
+	mostTokens = 100000
+	// mostNested bounds lists within lists and keys within keys; a study needs 7.
+	mostNested = 32
+)
+
+// parse turns the text of a file into its tree; nil if that cannot be done,
+// and the fault is told.
+func parse(data []byte, f *faults) *node {
+	text, ok := clean(data, f)
+	if !ok {
+		return nil
+	}
+	tokens := lexer.Tokenize(string(text))
+	if !bounded(tokens, f) {
+		return nil
+	}
+	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
+	if err != nil {
+		syntax(err, text, f)
+		return nil
+	}
+	g := grower{faults: f, anchors: map[string]*node{}}
+	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
+		f.at(place{1, 1}, "file-empty", "", "begin with study: and a name; the manual has a complete example", "the file holds no study, only comments")
+		return nil
+	}
+	before := f.count()
+	n := g.grow(file.Docs[0].Body)
+	if g.full || n.shape == shapeNone && f.count() > before {
+		return nil
+	}
+	return n
+}
+
+// bounded refuses what the parser should not even try: several documents,
+// deep nesting, endless lists.
+func bounded(tokens token.Tokens, f *faults) bool {
+	if len(tokens) > mostTokens {
+		f.at(at(tokens[mostTokens]), "too-much", "", "a study has a few hundred values: is this the right file?", "the file holds more than %d words and signs", mostTokens)
+		return false
+	}
+	content, ended := false, false
+	for _, t := range tokens {
+		switch t.Type {
+		case token.CommentType:
+			continue
+		case token.DocumentHeaderType:
+			if content || ended {
+				f.at(at(t), "yaml-documents", "", "keep one, and give each of the others a file of its own", "a second document begins here, and a file holds one study")
+				return false
+			}
+		case token.DocumentEndType:
+			ended = true
+			continue
+		case token.DirectiveType:
+			f.at(at(t), "yaml-feature", "", "leave the line out", "directives to YAML have no place in a study")
+			return false
+		case token.InvalidType:
+			return true // the parser tells why
+		default:
+			if ended {
+				f.at(at(t), "yaml-documents", "", "remove it, or the line with the three dots", "text follows the end of the document")
+				return false
+			}
+		}
+		content = true
+	}
+	return nested(tokens, f)
+}
+
+// nested bounds the depth of the parser's recursion: brackets within
+// brackets, signs in a row (- - -), and indentation.
+func nested(tokens token.Tokens, f *faults) bool {
+	flow, row := 0, 0
+	var indents []int
+	for _, t := range tokens {
+		switch t.Type {
+		case token.CommentType:
+			continue
+		case token.MappingStartType, token.SequenceStartType:
+			flow++
+			row++
+		case token.MappingEndType, token.SequenceEndType:
+			flow--
+			row = 0
+		case token.SequenceEntryType, token.MappingKeyType, token.AnchorType, token.TagType, token.MappingValueType:
+			row++
+		case token.StringType, token.IntegerType:
+			// a word between colons (a: b: c) does not end a row
+			if t.Prev == nil || t.Prev.Type != token.MappingValueType {
+				row = 0
+			}
+		default:
+			row = 0
+		}
+		if flow == 0 && t.Prev != nil && t.Position.Line > t.Prev.Position.Line {
+			indents = deeper(indents, t.Position.Column)
+			row = min(row, 1)
+		}
+		if flow > mostNested || row > mostNested || len(indents) > mostNested {
+			f.at(at(t), "too-deep", "", "a study nests no deeper than 7: check the brackets and the indentation", "the file nests deeper than %d levels", mostNested)
+			return false
+		}
+	}
+	return true
+}
+
+// deeper is the open columns of indentation after a line that begins at column.
+func deeper(open []int, column int) []int {
+	for len(open) > 0 && open[len(open)-1] >= column {
+		open = open[:len(open)-1]
+	}
+	return append(open, column)
+}
+
+// syntax tells why a file is no YAML.
+func syntax(err error, text []byte, f *faults) {
+	pos, message := place{1, 1}, err.Error()
+	var known yaml.Error
+	if errors.As(err, &known) {
+		pos, message = at(known.GetToken()), known.GetMessage()
+	}
+	for _, w := range wordings {
+		if strings.Contains(message, w.contains) {
+			message = w.text
+			if w.contains == "\t" || w.contains == "tab character" {
+				pos = firstTab(text, pos)
+			}
+			f.at(pos, "yaml-syntax", "", w.mend, "%s", message)
+			return
+		}
+	}
+	f.at(pos, "yaml-syntax", "", "check the indentation, colons, quotes and brackets of this line and the one before", "the file cannot be read from here on: %s", message)
+}
+
+// firstTab is the first tab in or after the line of p that stands where only
+// spaces may: the parser tells the token that met it.
+func firstTab(text []byte, p place) place {
+	lines := bytes.Split(text, []byte("\n"))
+	for i := p.line - 1; i < len(lines); i++ {
+		if c := bytes.IndexByte(lines[i], '\t'); c >= 0 {
+			return place{i + 1, len([]rune(string(lines[i][:c]))) + 1}
+		}
+	}
+	return p
+}
+
+// wordings are the faults of YAML in words that help who is no friend of it.
+var wordings = []struct{ contains, text, mend string }{
+	{"tab character", "a tab stands where YAML wants spaces", "indent with spaces"},
+	{"\t", "a tab stands where YAML wants spaces", "indent with spaces"},
+	{"could not find end character of double-quoted", "the quoted text that begins here does not end", `close it with "`},
+	{"could not find end character of single-quoted", "the quoted text that begins here does not end", "close it with '"},
+	{"'[' character", "a bracket ] closes what was not opened", "remove it, or open with ["},
+	{"'{' character", "a brace } closes what was not opened", "remove it, or open with {"},
+	{"']' must be specified", "a list in brackets lacks a comma or its end", "separate with commas and close with ]"},
+	{"sequence end token ']' not found", "the list that begins here does not end", "close it with ]"},
+	{"'}' must be specified", "keys in braces lack a comma or their end", "separate with commas and close with }"},
+	{"flow mapping end token", "the braces that open here do not close", "close them with }"},
+	{"flow map content", "the braces that open here do not close", "close them with }"},
+	{"non-map value is specified", "this is neither a key with its value nor part of the one before", "write a colon and a space behind each key, and check the indentation"},
+	{"unexpected key name", "this is no key with its value", "write a colon and a space behind each key"},
+	{"value is not allowed in this context", "this does not belong to the key before it", "check the indentation: keys of one level begin in one column"},
+	{"sequence entries are not allowed", "a list begins where none can stand", "put each - on a line of its own, below its key"},
+	{"sequence was used where mapping is expected", "a list stands among keys", "indent it below its key"},
+	{"anchor", "this anchor (&) or alias (*) has no value", "write the value itself"},
+	{"alias", "this alias (*) has no name", "write the value itself"},
+	{"tag", "tags have no place in a study", "write the value alone"},
+	{"reserved character", "a value cannot begin with this sign", "put the value in quotes"},
+}
