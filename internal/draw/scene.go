@@ -185,3 +185,19 @@ func (h Hatch) drawn() bool { return h.Role != None && h.Pitch > 0 && h.Width > 
 
 // edging is what the halo of an overlay adds to the width of a line.
 func (s *Scene) edging() float64 { return max(s.H, s.W) / 400 }
+
+// Place draws a whole scene onto this one, its top left corner at a place. The other's title and theme are not taken.
+func (s *Scene) Place(other *Scene, x, y float64) {
+	for _, o := range other.closed() {
+		p := Path{seg: append([]segment(nil), o.path.seg...)}
+		for i := range p.seg {
+			for k := range p.seg[i].p {
+				p.seg[i].p[k].X += x
+				p.seg[i].p[k].Y += y
+			}
+		}
+		o.path = p
+		o.at = Point{o.at.X + x, o.at.Y + y}
+		s.ops = append(s.ops, o)
+	}
+}

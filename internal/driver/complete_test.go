@@ -113,10 +113,9 @@ func TestCompleteFromAnySufficientSet(t *testing.T) {
 			t.Fatalf("%v: %s", keys, f.Text)
 		}
 		for _, p := range [][2]float64{{got.Re, d.Re}, {got.Bl, d.Bl}, {got.Mms, d.Mms}, {got.Cms, d.Cms}, {got.Rms, d.Rms}, {got.Sd, d.Sd}} {
-			// A Qts close to Qms leaves Qes as a small difference; the loss of
-			// digits is Qms/(Qms − Qts), at most 1 + Qes/Qms… of the other.
-			loss := 1 + d.Qms()/d.Qes() + d.Qes()/d.Qms()
-			if !near(p[0], p[1], 1e-9+1e-14*loss) {
+			// A Qts close to Qms leaves Qes as a small difference: up to three
+			// digits of sixteen are lost.
+			if !near(p[0], p[1], 1e-9) {
 				t.Fatalf("%v: got %v, want %v", keys, got, d)
 			}
 		}
@@ -364,7 +363,7 @@ func TestQtsThatCannotBe(t *testing.T) {
 	// A force factor settles the motor; Qts is then only in the way.
 	s.Values[Bl] = printed(t, Bl, "10 T m")
 	d, _, findings, err := Complete(s)
-	if err != nil || d.Bl != 0 && !near(d.Bl, 10, 1e-9) {
+	if err != nil || !near(d.Bl, 10, 1e-9) {
 		t.Fatal(d, err)
 	}
 	if len(findings) != 1 || !strings.HasSuffix(findings[0].Where, ".qts") {
@@ -406,7 +405,7 @@ func TestSheetErrors(t *testing.T) {
 	}{
 		{"empty", Sheet{}, "leaves Re, Bl, Mms, Cms, Rms and Sd open", "add fs, qms, qes, vas, sd and re"},
 		{"no motor", without("qes"), "leaves Bl open", "add qes (or qts, bl)"},
-		{"no area", without("sd"), "leaves Bl, Mms, Cms, Rms and Sd open", "add sd (or mms, cms, rms)"},
+		{"no area", without("sd"), "leaves Bl, Mms, Cms, Rms and Sd open", "add sd (or bl, mms, cms)"},
 		{"no losses", without("qms"), "leaves Rms open", "add qms (or qts, rms)"},
 		{"no resonance", without("fs"), "leaves Bl, Mms and Rms open", "add fs"},
 		{"Qts alone", with(func(s *Sheet) {
@@ -453,8 +452,9 @@ func TestVasUsesTheSheetsAirOnce(t *testing.T) {
 	if want := 0.080 / (1.18 * 345 * 345 * 0.033 * 0.033); !near(d.Cms, want, 1e-12) {
 		t.Errorf("Cms %g, want %g", d.Cms, want)
 	}
-	if got, want := d.Vas(phys.StandardAir()), 1.2041*343.2*343.2*0.033*0.033*d.Cms; !near(got, want, 1e-5) {
-		t.Errorf("Vas in other air %g, want %g (the exact standard air has more digits)", got, want)
+	a := phys.StandardAir()
+	if got, want := d.Vas(a), a.Rho*a.C*a.C*0.033*0.033*d.Cms; !near(got, want, 1e-12) {
+		t.Errorf("Vas in other air %g, want %g", got, want)
 	}
 }
 

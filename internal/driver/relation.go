@@ -74,7 +74,7 @@ func infoOf(q quant) quantInfo {
 		qPower:     {Sensitivity283V, "P", "Sensitivity at 2.83 V", phys.Level},
 		qQts:       {Qts, "Qts", "Total Q", phys.Number},
 		qTwoPi:     {text: "2π"},
-		qQuarterPi: {text: "π/4"},
+		qQuarterPi: {text: "(π/4)"},
 		qRho:       {text: "ρ", kind: phys.Density},
 		qC:         {text: "c", kind: phys.Speed},
 		qVolt:      {text: "E", kind: phys.Voltage},

@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"basswright/internal/draw"
 	"basswright/internal/study"
 )
 
@@ -16,6 +17,10 @@ var (
 	sample = [...]string{"━━━━━━", "━━ ━━ ", "━ ╸━ ╸", "╸╸╸╸╸╸", "· · · "}
 )
 
+// dashOf is the dash pattern of candidate i: after five candidates the colours
+// come again, each with the next pattern.
+func dashOf(i int) int { return (i + i/draw.Candidates) % len(dots) }
+
 const (
 	plotRows = 12
 	plotSpan = 40.0 // dB over the height: what is below is out of sight
@@ -24,7 +29,7 @@ const (
 // braillePlot draws the levels of the candidates with dots of a 2 × 4 raster.
 func braillePlot(r *study.Result, cols int, paint func(i int, s string) string) []string {
 	w, h := cols*2, plotRows*4
-	top := math.Ceil(highestLevel(r)/10)*10 + 5
+	top := math.Ceil((highestLevel(r)+2)/5) * 5
 	grid := make([][]rune, plotRows)
 	owner := make([][]int, plotRows)
 	for y := range grid {
@@ -43,7 +48,7 @@ func braillePlot(r *study.Result, cols int, paint func(i int, s string) string) 
 				from = last + 1
 			}
 			last = int(math.Round((top - interpolate(f, o.Curves.SPL, hz)) / plotSpan * float64(h-1)))
-			p := dots[i%len(dots)]
+			p := dots[dashOf(i)]
 			if !p[x%len(p)] {
 				continue
 			}

@@ -137,7 +137,7 @@ func (p *printer) block(r *study.Result, some []*study.Outcome) {
 			n = string([]rune(n)[:columnWidth-2]) + "…"
 		}
 		names += p.paint(o.Index, pad(n, columnWidth))
-		dashes += p.paint(o.Index, pad(sample[o.Index%len(sample)], columnWidth))
+		dashes += p.paint(o.Index, pad(sample[dashOf(o.Index)], columnWidth))
 	}
 	p.line("%s", names)
 	p.line("%s", dashes)

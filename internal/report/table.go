@@ -83,6 +83,8 @@ func rows(r *study.Result) []row {
 	list := []row{
 		{group: "Group", key: "drivers", name: "drivers", cell: func(o *study.Outcome) cell { return text(study.Drivers(o.System.Group)) }},
 		{key: "mounting", name: "mounting", cell: func(o *study.Outcome) cell { return text(study.Mounting(o.System.Group)) }},
+		{key: "facing", name: "facing", cell: func(o *study.Outcome) cell { return text(study.Facing(o.System.Group)) },
+			all: func(r *study.Result) bool { return anyStack(r) }},
 		{key: "wiring", name: "wiring", cell: func(o *study.Outcome) cell { return text(study.Wiring(o.System.Group)) }},
 		{key: "re_ohm", name: "coils Re", unit: "Ω", kind: rowValue, cell: func(o *study.Outcome) cell { return number(phys.Maybe(o.Figures.Re), phys.Resistance, u) }},
 		maybe("rated_load_ohm", "load, rated", "Ω", phys.Resistance, func(f *study.Figures) phys.Maybe { return f.Load }),
@@ -113,7 +115,7 @@ func rows(r *study.Result) []row {
 			c.at = at(o.Figures.GroupDelay, u)
 			return c
 		}},
-		{key: "group_delay_cycles", name: "group delay, worst", unit: "cycles", kind: rowValue, cell: figure(func(f *study.Figures) phys.Maybe { return f.DelayCycles.Value }, phys.Number)},
+		{key: "group_delay_cycles", name: "  the same", unit: "cycles", kind: rowValue, cell: figure(func(f *study.Figures) phys.Maybe { return f.DelayCycles.Value }, phys.Number)},
 	}
 	if b := r.Study.Brief.LevelAt; b > 0 {
 		list = append(list, row{key: "level_asked_db", name: "level at " + phys.Brief(b, phys.Frequency, u), unit: "dB", kind: rowValue,
@@ -186,6 +188,15 @@ func costRows(r *study.Result) []row {
 func anyFigure(r *study.Result, get func(f *study.Figures) phys.Maybe) bool {
 	for _, o := range r.Candidates {
 		if get(&o.Figures).OK() {
+			return true
+		}
+	}
+	return false
+}
+
+func anyStack(r *study.Result) bool {
+	for _, o := range r.Candidates {
+		if o.System.Group.Depth() > 1 {
 			return true
 		}
 	}

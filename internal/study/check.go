@@ -170,13 +170,13 @@ func (c *checker) fit() {
 	if sp == nil || !b.Known {
 		return
 	}
-	fill := max(b.Width/sp.Width, b.Depth/sp.Depth, b.Height/sp.Height)
+	fill := b.Width / sp.Width // the depth and height of the space are used up first
 	if !b.Fits {
 		fill = max(fill, 1+1e-6)
 	} else {
 		fill = min(fill, 1)
 	}
-	c.add(Check{ID: CheckFit, Name: "fit", Kind: phys.Length, Value: phys.Maybe(b.Width), Limit: sp.Width, Fill: phys.Maybe(fill), At: phys.None(), Asked: true},
+	c.add(Check{ID: CheckFit, Name: "fit in " + c.asked(sp.Width, phys.Length), Kind: phys.Length, Value: phys.Maybe(b.Width), Limit: sp.Width, Fill: phys.Maybe(fill), At: phys.None(), Asked: true},
 		"does not fit", b.Why, "a smaller net volume, or a stack, takes less room")
 }
 

@@ -20,13 +20,13 @@ func Count(n int) string {
 	return fmt.Sprint(n)
 }
 
-// Mounting is how a group is mounted, in a few words: "1 × merlin-10",
+// Mounting is how a group is mounted, in a few words: "one position",
 // "2 side by side", "clamshell stack", "2 stacks of 2".
 func Mounting(g *driver.Group) string {
 	m, n := g.SideBySide(), g.Depth()
 	switch {
 	case m == 1 && n == 1:
-		return "1 × " + g.Positions[0][0].Driver.Name
+		return "one position"
 	case n == 1:
 		return fmt.Sprintf("%d side by side", m)
 	case m == 1 && n == 2:
@@ -34,18 +34,20 @@ func Mounting(g *driver.Group) string {
 	case m == 1:
 		return fmt.Sprintf("stack of %d", n)
 	}
-	return fmt.Sprintf("%d %sstacks of %d", m, adjective(g.Arrangement), n)
+	return fmt.Sprintf("%d stacks of %d", m, n)
+}
+
+// Facing is how the drivers of a stack face each other: "clamshell",
+// "back-to-back"; a dash where nothing is stacked.
+func Facing(g *driver.Group) string {
+	if g.Depth() == 1 {
+		return "–"
+	}
+	return arrangement(g.Arrangement)
 }
 
 func arrangement(a driver.Arrangement) string {
 	return strings.ReplaceAll(a.String(), "_", "-")
-}
-
-func adjective(a driver.Arrangement) string {
-	if a == driver.Single || a == driver.MixedFacing {
-		return ""
-	}
-	return arrangement(a) + " "
 }
 
 // Drivers is what a group is made of: "2 × merlin-10", "merlin-10, wren-6".
@@ -83,6 +85,9 @@ func plainWords(o *Outcome, u phys.System) string {
 		fmt.Fprintf(&b, "one %s", g.Positions[0][0].Driver.Name)
 	} else {
 		fmt.Fprintf(&b, "%s, %s", Mounting(g), Drivers(g))
+		if m > 1 && n > 1 {
+			fmt.Fprintf(&b, ", %s", Facing(g))
+		}
 	}
 	if w := Wiring(g); w != "–" {
 		fmt.Fprintf(&b, ", wired in %s", w)

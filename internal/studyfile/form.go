@@ -45,6 +45,8 @@ type object struct {
 	keys  []key
 	rules []rule
 	later []string // keys that later versions will know
+	// elsewhere is what to do about keys that others of this sort have.
+	elsewhere map[string]string
 }
 
 // key is one key of an object.

@@ -9,9 +9,9 @@ func nearest(typed string, words []string) string {
 	if len(typed) > longestKey {
 		return ""
 	}
-	best, distance := "", 1+len(typed)/3
+	best, distance := "", max(1, len(typed)/3)+1
 	for _, w := range words {
-		if d := edits(typed, w); d < distance || d == distance && best == "" && d < len(w) {
+		if d := edits(typed, w); d < distance && d < len(w) {
 			best, distance = w, d
 		}
 	}

@@ -31,7 +31,7 @@ func Parse(data []byte, name string) (*study.Study, error) {
 	if root == nil {
 		return nil, f.err()
 	}
-	w := walker{f}
+	w := walker{f, nil}
 	v := w.value(root, studyForm, "")
 	b := &builder{faults: f, root: v, study: &study.Study{File: name}}
 	b.build()

@@ -11,17 +11,17 @@ var studyForm = inside(&object{
 		{name: "study", form: words(100), required: true, doc: "the study's name", example: "Camper bench"},
 		{name: "note", form: words(4000), doc: "free text", example: "the bench is open to the cabin"},
 		{name: "units", form: choice("metric", "imperial"), fallback: "metric", doc: "how results are shown", example: "metric"},
-		{name: "air", form: inside(airObject), fallback: "20 °C, 0 %, 101.325 kPa", doc: "the air of the place"},
-		{name: "listening", form: inside(listeningObject), fallback: "1 m, half space", doc: "where the level is told for"},
-		{name: "drive", form: inside(driveObject), fallback: "2.83 V", doc: "what every candidate is fed"},
-		{name: "source", form: inside(sourceObject), fallback: "0 ohm", doc: "what lies between the drive and the groups"},
-		{name: "amplifier", form: inside(amplifierObject), doc: "the amplifier that the candidates are held against"},
-		{name: "space", form: inside(spaceObject), doc: "the room that a box must fit into, outside measures of the box"},
-		{name: "reference", form: inside(bandObject), fallback: "the octave with the largest mean level", doc: "the band whose mean is the reference level"},
-		{name: "model", form: inside(modelObject), doc: "choices of the physical model"},
-		{name: "brief", form: inside(briefObject), doc: "what the customer asks for"},
-		{name: "drivers", form: register("driver", inside(driverObject)), required: true, doc: "the shortlist: a name for each, with its datasheet"},
-		{name: "candidates", form: register("candidate", inside(candidateObject)), required: true, doc: "the answers to compare; the first is the yardstick"},
+		{name: "air", form: inside(airObject), fallback: "20 °C, 0 %, 101.325 kPa", doc: "the air of the place", example: "{temperature: 23 C, humidity: 45 %, pressure: 98.5 kPa}"},
+		{name: "listening", form: inside(listeningObject), fallback: "1 m, half space", doc: "where the level is told for", example: "{distance: 1 m, space: half}"},
+		{name: "drive", form: inside(driveObject), fallback: "2.83 V", doc: "what every candidate is fed", example: "{voltage: 2.83 V}"},
+		{name: "source", form: inside(sourceObject), fallback: "0 ohm", doc: "what lies between the drive and the groups", example: "{resistance: 0.1 ohm}"},
+		{name: "amplifier", form: inside(amplifierObject), doc: "the amplifier that the candidates are held against", example: "{rated: {2 ohm: 450 W, 4 ohm: 260 W}}"},
+		{name: "space", form: inside(spaceObject), doc: "the room that a box must fit into, outside measures of the box", example: "{width: 700 mm, height: 280 mm, depth: 330 mm}"},
+		{name: "reference", form: inside(bandObject), fallback: "the octave with the largest mean level", doc: "the band whose mean is the reference level", example: "{from: 60 Hz, to: 120 Hz}"},
+		{name: "model", form: inside(modelObject), doc: "choices of the physical model", example: "{radiation: full}"},
+		{name: "brief", form: inside(briefObject), doc: "what the customer asks for", example: "{extension: {f3: 32 Hz}}"},
+		{name: "drivers", form: register("driver", inside(driverObject)), required: true, doc: "the shortlist: a name for each, with its datasheet", example: "{merlin-10: {fs: 30.5 Hz, qms: 4.9, qes: 0.49, vas: 44 L, sd: 345 cm2, re: 3.3 ohm}}"},
+		{name: "candidates", form: register("candidate", inside(candidateObject)), required: true, doc: "the answers to compare; the first is the yardstick", example: "{one: {group: {driver: merlin-10}, enclosure: {kind: sealed, volume: 28 L}}}"},
 	},
 })
 
@@ -37,7 +37,6 @@ var airObject = &object{
 	rules: []rule{
 		{together, []string{"speed_of_sound", "density"}, "give both, or temperature, humidity and pressure"},
 		{firstBarred, []string{"speed_of_sound", "temperature", "humidity", "pressure"}, "keep speed_of_sound and density alone, or leave them out"},
-		{firstBarred, []string{"density", "temperature", "humidity", "pressure"}, "keep speed_of_sound and density alone, or leave them out"},
 	},
 }
 
@@ -112,9 +111,9 @@ var modelObject = &object{
 var briefObject = &object{
 	noun: "a brief",
 	keys: []key{
-		{name: "extension", form: inside(extensionObject), doc: "how far down the response must reach"},
-		{name: "level", form: inside(levelObject), doc: "how loud it must be at one frequency, on the study's drive"},
-		{name: "limits", form: inside(limitsObject), doc: "what must not be exceeded"},
+		{name: "extension", form: inside(extensionObject), doc: "how far down the response must reach", example: "{f3: 32 Hz}"},
+		{name: "level", form: inside(levelObject), doc: "how loud it must be at one frequency, on the study's drive", example: "{at: 32 Hz, spl: 105 dB}"},
+		{name: "limits", form: inside(limitsObject), doc: "what must not be exceeded", example: "{from: 20 Hz, excursion: xmax}"},
 	},
 }
 

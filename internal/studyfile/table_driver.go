@@ -52,13 +52,13 @@ func newDriverObject() *object {
 		o.keys = append(o.keys, k.key)
 	}
 	o.keys = append(o.keys, []key{
-		{name: "sensitivity", form: inside(sensitivityObject), doc: "a last resort for what the sheet leaves out"},
+		{name: "sensitivity", form: inside(sensitivityObject), doc: "a last resort for what the sheet leaves out", example: "{level: 89 dB, at: 1 W}"},
 		{name: "trust", form: list(choice(trusted()...), 1, len(sheetKeys)), fallback: "fs, qms, qes, vas, sd, re", doc: "parameters that lead where the sheet says more than it needs", example: "[bl, mms]"},
-		{name: "air", form: inside(airObject), fallback: "20 °C, 0 %, 101.325 kPa", doc: "the air in which vas was measured"},
+		{name: "air", form: inside(airObject), fallback: "20 °C, 0 %, 101.325 kPa", doc: "the air in which vas was measured", example: "{temperature: 25 C}"},
 		{name: "le", form: quantity(phys.Inductance, 0, 1), doc: "inductance of the voice coil, of the plain model", example: "1.1 mH"},
-		{name: "voice_coil", form: varies(voiceCoilVariant), doc: "a model of the coil's impedance beside re"},
-		{name: "coils", form: inside(coilsObject), doc: "of a driver with several voice coils"},
-		{name: "suspension", form: inside(suspensionObject), doc: "beyond a plain spring"},
+		{name: "voice_coil", form: varies(voiceCoilVariant), doc: "a model of the coil's impedance beside re", example: "{model: lr2, le: 0.6 mH, l2: 0.9 mH, r2: 4 ohm}"},
+		{name: "coils", form: inside(coilsObject), doc: "of a driver with several voice coils", example: "{count: 2, quoted: each}"},
+		{name: "suspension", form: inside(suspensionObject), doc: "beyond a plain spring", example: "{creep: 0.1}"},
 		{name: "rated_impedance", form: quantity(phys.Resistance, 0.1, 1000), doc: "as printed", example: "4 ohm"},
 		{name: "rated_power", form: positive(phys.Power, 1e5), doc: "what its coils bear in all", example: "350 W"},
 		{name: "xmax", form: positive(phys.Length, 0.2), doc: "linear excursion, one way", example: "12 mm"},

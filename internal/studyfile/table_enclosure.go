@@ -6,12 +6,10 @@ var candidateObject = &object{
 	noun: "a candidate",
 	keys: []key{
 		{name: "note", form: words(1000), doc: "free text", example: "the yardstick"},
-		{name: "group", form: inside(groupObject), required: true, doc: "its drivers, their mounting and wiring"},
-		{name: "enclosure", form: varies(enclosureVariant, laterKinds...), required: true, doc: "the box"},
+		{name: "group", form: inside(groupObject), required: true, doc: "its drivers, their mounting and wiring", example: "{driver: merlin-10}"},
+		{name: "enclosure", form: varies(enclosureVariant, laterKinds...), required: true, doc: "the box", example: "{kind: sealed, volume: 28 L}"},
 	},
 }
-
-const againGroup = "keep members alone, or driver with side_by_side and stack"
 
 var groupObject = &object{
 	noun: "a group",
@@ -27,8 +25,8 @@ var groupObject = &object{
 		{name: "polarity", form: list(choice("normal", "reversed"), 1, 64), fallback: "what the arrangement needs", doc: "for each driver, in member order, as wired at its terminals", example: "[normal, reversed]"},
 	},
 	rules: []rule{
-		{exactlyOne, []string{"driver", "members"}, againGroup},
-		{firstBarred, []string{"members", "side_by_side", "stack"}, againGroup},
+		{exactlyOne, []string{"driver", "members"}, "name a driver, or list members for unlike ones"},
+		{firstBarred, []string{"members", "side_by_side", "stack"}, "keep members alone, or driver with side_by_side and stack"},
 		{atMostOne, []string{"arrangement", "facing"}, "keep one of the two"},
 	},
 }
@@ -55,10 +53,10 @@ var (
 	volumeForm = quantity(phys.Volume, 1e-5, 100)
 	volumeKey  = key{name: "volume", form: volumeForm, required: true, doc: "net air: all that stands in the chamber is already out of it", example: "28 L"}
 	tuningKey  = key{name: "tuning", form: tuning, doc: "of the chamber's own air on its port", example: "29 Hz"}
-	portKey    = key{name: "port", form: inside(portObject), doc: "an opening with a length; without a length it takes it from the tuning"}
-	lossesKey  = key{name: "losses", form: inside(lossesObject), doc: "of the chamber's air, walls and port; at the enclosure they hold for every chamber that has none of its own"}
+	portKey    = key{name: "port", form: inside(portObject), doc: "an opening with a length; without a length it takes it from the tuning", example: "{diameter: 100 mm}"}
+	lossesKey  = key{name: "losses", form: inside(lossesObject), doc: "of the chamber's air, walls and port; at the enclosure they hold for every chamber that has none of its own", example: "{leakage: 10, port: none}"}
 	// closedLossesKey are the losses of a chamber without a port.
-	closedLossesKey = key{name: "losses", form: inside(closedLossesObject), doc: "of the chamber's air and walls"}
+	closedLossesKey = key{name: "losses", form: inside(closedLossesObject), doc: "of the chamber's air and walls", example: "{absorption: 60}"}
 )
 
 var tunedChamber = &object{
@@ -67,7 +65,12 @@ var tunedChamber = &object{
 	rules: []rule{tunedRule},
 }
 
-var closedChamber = &object{noun: "a closed chamber", keys: []key{volumeKey, closedLossesKey}}
+var closedChamber = &object{
+	noun: "the closed rear chamber of a bandpass box", keys: []key{volumeKey, closedLossesKey},
+	elsewhere: map[string]string{"tuning": sixthOrder, "port": sixthOrder},
+}
+
+const sixthOrder = "leave it out, or take the kind bandpass_parallel or bandpass_series, whose rear chamber has a port"
 
 var tunedRule = rule{atLeastOne, []string{"tuning", "port"}, "give a tuning such as 29 Hz, or a port with its length"}
 
@@ -151,7 +154,7 @@ var enclosureVariant = &variant{
 			noun: "a vented enclosure", later: []string{"fill"},
 			keys: []key{
 				optional(volumeKey), tuningKey, portKey,
-				{name: "alignment", form: inside(alignmentObject), doc: "a shape of the response in place of volume and tuning"},
+				{name: "alignment", form: inside(alignmentObject), doc: "a shape of the response in place of volume and tuning", example: "{family: qb3}"},
 				lossesKey,
 			},
 			rules: []rule{
@@ -162,20 +165,20 @@ var enclosureVariant = &variant{
 		}},
 		{"passive_radiator", "a box with one or more passive radiators", &object{
 			noun: "a passive_radiator enclosure", later: []string{"fill"},
-			keys: []key{volumeKey, {name: "radiator", form: inside(radiatorObject), required: true, doc: "the radiators"},
+			keys: []key{volumeKey, {name: "radiator", form: inside(radiatorObject), required: true, doc: "the radiators", example: "{sd: 515 cm2, mms: 110 g, cms: 0.55 mm/N, qms: 7}"},
 				{name: "tuning", form: tuning, doc: "of the box on its radiators: the mass to add follows", example: "24 Hz"}, closedLossesKey},
 		}},
 		{"bandpass", "fourth order: a closed rear chamber, a front chamber tuned to the outside", &object{
 			noun: "a bandpass enclosure", later: []string{"fill"},
-			keys: chambers(closedChamber),
+			keys: chambers(closedChamber, "{volume: 18 L}"),
 		}},
 		{"bandpass_parallel", "sixth order: both chambers tuned to the outside", &object{
 			noun: "a bandpass_parallel enclosure", later: []string{"fill"},
-			keys: chambers(tunedChamber),
+			keys: chambers(tunedChamber, "{volume: 14 L, tuning: 38 Hz}"),
 		}},
 		{"bandpass_series", "sixth order: the rear chamber tuned into the front one, that one to the outside", &object{
 			noun: "a bandpass_series enclosure", later: []string{"fill"},
-			keys: chambers(tunedChamber),
+			keys: chambers(tunedChamber, "{volume: 14 L, tuning: 38 Hz}"),
 		}},
 	},
 }
@@ -185,10 +188,10 @@ func optional(k key) key {
 	return k
 }
 
-func chambers(rear *object) []key {
+func chambers(rear *object, example string) []key {
 	return []key{
-		{name: "rear", form: inside(rear), required: true, doc: "the chamber behind the cone"},
-		{name: "front", form: inside(tunedChamber), required: true, doc: "the chamber before the cone"},
+		{name: "rear", form: inside(rear), required: true, doc: "the chamber behind the cone", example: example},
+		{name: "front", form: inside(tunedChamber), required: true, doc: "the chamber before the cone", example: "{volume: 16 L, tuning: 52 Hz}"},
 		lossesKey,
 	}
 }

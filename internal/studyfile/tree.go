@@ -20,7 +20,7 @@ const (
 
 // String names the shape for messages.
 func (s shape) String() string {
-	return [...]string{"nothing", "a single value", "a list", "keys with values"}[s]
+	return [...]string{"nothing stands", "a single value stands", "a list stands", "keys with values stand"}[s]
 }
 
 // node is a node of the file. It is the parser's tree without its types, with
@@ -31,7 +31,9 @@ type node struct {
 	text    string // of a scalar
 	items   []*node
 	entries []entry
-	size    int // nodes in all, those behind aliases counted each time
+	size    int  // nodes in all, those behind aliases counted each time
+	faulty  bool // a fault was told of it: nothing more is said
+	partly  bool // of a map: a fault was told of keys that are left out here
 }
 
 // entry is one key of a map with its value.
@@ -77,7 +79,7 @@ func (g *grower) grow(a ast.Node) *node {
 			g.full = true
 			g.add(n, "too-much", "", "write out what is meant, without aliases to aliases", "with its aliases followed the study holds more than %d values", mostNodes)
 		}
-		return &node{pos: n.pos, size: 1}
+		return &node{pos: n.pos, size: 1, faulty: true}
 	}
 	return n
 }
@@ -113,7 +115,7 @@ func (g *grower) shaped(a ast.Node) *node {
 	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
 		return &node{pos: at(a.GetToken()), shape: shapeScalar, text: a.GetToken().Value}
 	}
-	n := &node{pos: at(a.GetToken())}
+	n := &node{pos: at(a.GetToken()), faulty: true}
 	g.add(n, "yaml-feature", "", "write the value alone", "tags and other directions to YAML have no place in a study")
 	return n
 }
@@ -123,7 +125,7 @@ func (g *grower) alias(a *ast.AliasNode) *node {
 	pos := at(a.Start)
 	to, ok := g.anchors[name]
 	if !ok {
-		n := &node{pos: pos}
+		n := &node{pos: pos, faulty: true}
 		g.add(n, "yaml-alias", "", "write the value itself in its place", "the alias *%s stands for nothing before it", name)
 		return n
 	}
@@ -141,17 +143,19 @@ func (g *grower) mapping(start *token.Token, values []*ast.MappingValueNode) *no
 		}
 		if v.Key.IsMergeKey() {
 			g.at(at(k), "yaml-merge", "", "repeat the keys that are meant", "the merge key << has no place in a study")
+			n.partly = true
 			continue
 		}
 		e := entry{key: k.Value, pos: at(k), value: g.grow(v.Value)}
 		if _, ok := v.Key.(*ast.StringNode); !ok {
 			if _, ok := v.Key.(*ast.MappingKeyNode); ok {
 				g.at(e.pos, "yaml-feature", "", "write the key and a colon in one line", "the sign ? before a key has no place in a study")
+				n.partly = true
 				continue
 			}
 		}
 		if e.value.shape == shapeNone {
-			e.value = &node{pos: e.pos, size: 1}
+			e.value.pos = e.pos
 		}
 		if first, ok := n.find(e.key); ok {
 			g.at(e.pos, "duplicate-key", "", "keep one of the two", "the key %q stands here already, in line %d", e.key, first.pos.line)

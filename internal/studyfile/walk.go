@@ -52,6 +52,13 @@ func (v *value) word() string {
 	return v.text
 }
 
+func (v *value) list() []*value {
+	if v == nil {
+		return nil
+	}
+	return v.items
+}
+
 // number is the count, or another value where the key is left out.
 func (v *value) number(otherwise int) int {
 	if v == nil {
@@ -62,9 +69,15 @@ func (v *value) number(otherwise int) int {
 
 // walker checks nodes against forms. Its methods return nil where a fault was
 // told.
-type walker struct{ *faults }
+type walker struct {
+	*faults
+	key *key // whose value is walked
+}
 
 func (w walker) value(n *node, f *form, path string) *value {
+	if n.faulty {
+		return nil
+	}
 	if f.what == anEither {
 		return w.either(n, f, path)
 	}
@@ -156,20 +169,20 @@ func (w walker) oneOf(n *node, words, all *form, path string) *value {
 
 func (w walker) wrongShape(n *node, f *form, path string) {
 	if path == "" {
-		w.add(n, "wrong-type", path, "begin with study: and a name; the manual has a complete example", "the file holds %s where the keys of a study belong", n.shape)
+		w.add(n, "wrong-type", path, "begin with study: and a name; the manual has a complete example", "%s where the keys of a study belong", n.shape)
 		return
 	}
 	if n.shape == shapeNone {
-		w.add(n, "no-value", path, mendOf(f, path), "%s has no value", last(path))
+		w.add(n, "no-value", path, w.mend(f), "%s has no value", last(path))
 		return
 	}
-	w.add(n, "wrong-type", path, mendOf(f, path), "%s takes %s, and here is %s", last(path), f.asked(), n.shape)
+	w.add(n, "wrong-type", path, w.mend(f), "%s takes %s, and %s here", last(path), f.asked(), n.shape)
 }
 
-// mendOf shows how a value of the form is written.
-func mendOf(f *form, path string) string {
-	if k := keyAt(path); k != nil && k.example != "" {
-		return "write it as in " + k.name + ": " + k.example
+// mend shows how a value of the form is written.
+func (w walker) mend(f *form) string {
+	if w.key != nil && w.key.example != "" {
+		return "write it as in " + w.key.name + ": " + w.key.example
 	}
 	if f.what == anObject {
 		return "give keys of its own: " + joined(f.object.names(), "and")
@@ -207,7 +220,12 @@ func (f *form) span() string {
 }
 
 // brief shows a bound of a range.
-func brief(x float64, k phys.Kind) string { return phys.Brief(x, k, phys.Metric) }
+func brief(x float64, k phys.Kind) string {
+	if u := k.Unit(phys.Metric); u.Name == "" && x >= 1e6 {
+		return strconv.FormatFloat(x, 'f', -1, 64)
+	}
+	return phys.Brief(x, k, phys.Metric)
+}
 
 func (w walker) text(v *value, path string) bool {
 	v.text = strings.TrimSpace(v.node.text)

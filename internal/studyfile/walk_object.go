@@ -12,46 +12,49 @@ func (w walker) object(v *value, o *object, path, tag string) {
 	if v.keys == nil {
 		v.keys = map[string]*value{}
 	}
+	meant := map[string]bool{} // by keys that were mistyped
 	for _, e := range v.node.entries {
 		if e.key == tag {
 			continue
 		}
 		k := o.find(e.key)
 		if k == nil {
-			w.unknownKey(e, o, path, tag)
+			meant[w.unknownKey(e, o, path, tag)] = true
 			continue
 		}
-		if c := w.value(e.value, k.form, under(path, k.name)); c != nil {
+		inner := walker{w.faults, k}
+		if c := inner.value(e.value, k.form, under(path, k.name)); c != nil {
 			v.keys[k.name] = c
 		}
 	}
+	if v.node.partly { // what was dropped may be what is missing
+		return
+	}
 	for _, k := range o.keys {
-		if _, ok := v.node.find(k.name); k.required && !ok {
-			mend := "add " + k.name
-			if k.example != "" {
-				mend += ", such as " + k.name + ": " + k.example
-			}
-			w.add(v.node, "missing-key", under(path, k.name), mend, "%s lacks %s", subject(o.noun, path), k.name)
+		if _, ok := v.node.find(k.name); k.required && !ok && !meant[k.name] {
+			w.add(v.node, "missing-key", under(path, k.name), "add "+k.name+", such as "+k.name+": "+k.example, "%s lacks %s", subject(path), k.name)
 		}
 	}
 	for _, r := range o.rules {
-		w.rule(v.node, r, o, path)
+		w.rule(v.node, r, path, meant)
 	}
 }
 
-// subject names an object by its place where it has one of its own.
-func subject(noun, path string) string {
+// subject names an object by its place.
+func subject(path string) string {
 	if path == "" {
 		return "the study"
 	}
-	return path + ", " + noun + ","
+	return path
 }
 
-func (w walker) unknownKey(e entry, o *object, path, tag string) {
+// unknownKey tells of a key that is none, and returns the one that is most
+// likely meant.
+func (w walker) unknownKey(e entry, o *object, path, tag string) string {
 	where := under(path, e.key)
 	if slices.Contains(o.later, e.key) {
 		w.at(e.pos, "not-yet", where, "leave it out", "%s is not computed by this version yet", e.key)
-		return
+		return ""
 	}
 	known := o.names()
 	if tag != "" {
@@ -61,13 +64,19 @@ func (w walker) unknownKey(e entry, o *object, path, tag string) {
 	if len(known) > 0 {
 		mend = "the keys here are " + joined(known, "and")
 	}
-	if near := nearest(e.key, known); near != "" {
+	near := nearest(e.key, known)
+	if near != "" {
 		mend = "did you mean " + near + "?"
 	}
+	if hint, ok := o.elsewhere[e.key]; ok {
+		mend = hint
+	}
 	w.at(e.pos, "unknown-key", where, mend, "%s has no key %s", o.noun, shown(e.key))
+	return near
 }
 
-func (w walker) rule(n *node, r rule, o *object, path string) {
+// rule checks which keys go together.
+func (w walker) rule(n *node, r rule, path string, meant map[string]bool) {
 	var given, absent []string
 	var second entry
 	for _, k := range r.keys {
@@ -79,12 +88,15 @@ func (w walker) rule(n *node, r rule, o *object, path string) {
 		} else {
 			absent = append(absent, k)
 		}
+		if meant[k] {
+			return
+		}
 	}
 	_, first := n.find(r.keys[0])
 	switch r.sort {
 	case exactlyOne, atLeastOne:
 		if len(given) == 0 {
-			w.add(n, "missing-key", path, r.mend, "%s has none of %s", subject(o.noun, path), joined(r.keys, "and"))
+			w.add(n, "missing-key", path, r.mend, "%s has %s", subject(path), noneOf(r.keys))
 		}
 		if len(given) > 1 && r.sort == exactlyOne {
 			w.at(second.pos, "said-twice", under(path, second.key), r.mend, "%s say one thing in two ways", joined(given, "and"))
@@ -105,6 +117,14 @@ func (w walker) rule(n *node, r rule, o *object, path string) {
 	}
 }
 
+// noneOf is "neither a nor b", "none of a, b and c".
+func noneOf(keys []string) string {
+	if len(keys) == 2 {
+		return "neither " + keys[0] + " nor " + keys[1]
+	}
+	return "none of " + joined(keys, "and")
+}
+
 // variant checks an object whose keys depend on the word of one of them.
 func (w walker) variant(v *value, path string) bool {
 	vt := v.form.variant
@@ -114,7 +134,7 @@ func (w walker) variant(v *value, path string) bool {
 	}
 	e, ok := v.node.find(vt.tag)
 	if !ok {
-		w.add(v.node, "missing-key", under(path, vt.tag), fmt.Sprintf("add %s: and one of %s", vt.tag, joined(all, "and")), "%s lacks %s", subject(vt.noun, path), vt.tag)
+		w.add(v.node, "missing-key", under(path, vt.tag), fmt.Sprintf("add %s: and one of %s", vt.tag, joined(all, "and")), "%s lacks %s", subject(path), vt.tag)
 		return false
 	}
 	if later := v.form.later; slices.Contains(later.words, e.value.text) {

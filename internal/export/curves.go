@@ -1,0 +1,157 @@
+package export
+
+import (
+	"encoding/binary"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"basswright/internal/phys"
+	"basswright/internal/study"
+)
+
+// column is one column of a sweep.
+type column struct {
+	name  string
+	y     []float64
+	scale float64
+}
+
+// columns are those of the contract: eight that are always there, then each
+// cone's excursion and each opening's air speed by name.
+func columns(c *study.Curves) []column {
+	out := []column{
+		{"frequency_hz", c.Frequency, 1},
+		{"spl_db", c.SPL, 1},
+		{"spl_phase_deg", c.Phase, 1},
+		{"group_delay_ms", c.GroupDelay, 1e3},
+		{"impedance_ohm", c.Impedance, 1},
+		{"impedance_phase_deg", c.ImpedancePhase, 1},
+		{"excursion_peak_mm", c.ExcursionMax, 1e3},
+		{"port_speed_rms_m_s", c.SpeedMax, 1},
+	}
+	for _, t := range c.Excursion {
+		out = append(out, column{"excursion_peak_mm." + t.Name, t.Y, 1e3})
+	}
+	for _, t := range c.Speed {
+		out = append(out, column{"speed_rms_m_s." + t.Name, t.Y, 1})
+	}
+	return out
+}
+
+// SweepCSV writes the curves of a candidate, one row a frequency, with nine
+// significant digits. What does not exist is an empty cell.
+func SweepCSV(w io.Writer, c *study.Curves) error {
+	cols := columns(c)
+	out := csv.NewWriter(w)
+	line := make([]string, len(cols))
+	for i, k := range cols {
+		line[i] = k.name
+	}
+	if err := out.Write(line); err != nil {
+		return err
+	}
+	for k := range c.Frequency {
+		for i, x := range cols {
+			line[i] = ""
+			if v := x.y[k] * x.scale; !math.IsNaN(v) && !math.IsInf(v, 0) {
+				line[i] = strconv.FormatFloat(v, 'g', 9, 64)
+			}
+		}
+		if err := out.Write(line); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// SweepJSON writes the same as one object with an array for each column. What
+// does not exist is null.
+func SweepJSON(w io.Writer, name string, c *study.Curves) error {
+	type curve struct {
+		Name   string       `json:"name"`
+		Values []phys.Maybe `json:"values"`
+	}
+	var out struct {
+		Candidate string  `json:"candidate"`
+		Curves    []curve `json:"curves"`
+	}
+	out.Candidate = name
+	for _, x := range columns(c) {
+		v := make([]phys.Maybe, len(x.y))
+		for k := range v {
+			v[k] = phys.Maybe(x.y[k] * x.scale)
+		}
+		out.Curves = append(out.Curves, curve{x.name, v})
+	}
+	e := json.NewEncoder(w)
+	e.SetIndent("", " ")
+	return e.Encode(out)
+}
+
+// Touchstone writes the impedance as a one-port file of version 1.1 of the
+// Touchstone File Format Specification: Z in real and imaginary part. Version
+// 1 normalises Z to the reference resistance; with R 1 the values are ohms.
+func Touchstone(w io.Writer, title string, c *study.Curves) error {
+	if _, err := fmt.Fprintf(w, "! %s\n! impedance at the group's terminals in ohms (normalised to 1 ohm), from basswright\n# Hz Z RI R 1\n", oneLine(title)); err != nil {
+		return err
+	}
+	for k, f := range c.Frequency {
+		s, cos := math.Sincos(c.ImpedancePhase[k] * math.Pi / 180)
+		if _, err := fmt.Fprintf(w, "%.9g %.9g %.9g\n", f, c.Impedance[k]*cos, c.Impedance[k]*s); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func oneLine(s string) string {
+	out := []rune(s)
+	for i, r := range out {
+		if r == '\n' || r == '\r' {
+			out[i] = ' '
+		}
+	}
+	return string(out)
+}
+
+// WAV writes a time response as a mono file of 32-bit floating-point samples
+// (WAVE_FORMAT_IEEE_FLOAT) from t = 0 on, scaled so that its largest value is
+// 1. It returns what 1 stands for. The curve's times must be evenly spaced.
+func WAV(w io.Writer, c *study.TimeCurve) (scale float64, err error) {
+	if len(c.T) < 2 {
+		return 0, fmt.Errorf("a time response needs at least two samples")
+	}
+	rate := uint32(math.Round(1 / (c.T[1] - c.T[0])))
+	var y []float64
+	for k, t := range c.T {
+		if t >= -0.5/float64(rate) {
+			y = append(y, c.Y[k])
+			scale = math.Max(scale, math.Abs(c.Y[k]))
+		}
+	}
+	if scale == 0 {
+		return 0, fmt.Errorf("the response is silence")
+	}
+	size := uint32(4 * len(y))
+	head := []any{
+		[4]byte{'R', 'I', 'F', 'F'}, 4 + 8 + 18 + 8 + 4 + 8 + size, [4]byte{'W', 'A', 'V', 'E'},
+		[4]byte{'f', 'm', 't', ' '}, uint32(18), uint16(3), uint16(1), rate, rate * 4, uint16(4), uint16(32), uint16(0),
+		[4]byte{'f', 'a', 'c', 't'}, uint32(4), uint32(len(y)),
+		[4]byte{'d', 'a', 't', 'a'}, size,
+	}
+	for _, v := range head {
+		if err := binary.Write(w, binary.LittleEndian, v); err != nil {
+			return 0, err
+		}
+	}
+	samples := make([]float32, len(y))
+	for k, v := range y {
+		samples[k] = float32(v / scale)
+	}
+	return scale, binary.Write(w, binary.LittleEndian, samples)
+}

@@ -1,0 +1,261 @@
+package studyfile
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"basswright/internal/driver"
+	"basswright/internal/enclosure"
+	"basswright/internal/note"
+	"basswright/internal/phys"
+	"basswright/internal/study"
+)
+
+// builder turns checked values into a study.
+type builder struct {
+	*faults
+	root    *value // nil: the file is no map
+	study   *study.Study
+	drivers map[string]*driver.Driver // nil: faulty, and told
+	names   []string                  // of the drivers, in the order of the file
+	unnamed bool                      // some drivers' names are faulty, and told
+	prices  currencies
+}
+
+func (b *builder) build() {
+	if b.root == nil {
+		return
+	}
+	v, st := b.root, b.study
+	st.Name, st.Note = v.get("study").word(), v.get("note").word()
+	if v.get("units").word() == "imperial" {
+		st.Units = phys.Imperial
+	}
+	st.Air = b.air(v.get("air"), "air")
+	st.Source = v.get("source").get("resistance").si()
+	st.Model.FullRadiation = v.get("model").get("radiation").word() == "full"
+	b.listening(v.get("listening"))
+	b.amplifier(v.get("amplifier"))
+	b.drive(v.get("drive"))
+	b.space(v.get("space"))
+	b.reference(v.get("reference"))
+	b.brief(v.get("brief"))
+	b.allDrivers(v.get("drivers"))
+	b.allCandidates(v.get("candidates"))
+	b.prices.check(b.faults)
+}
+
+// air is the air that was stated, or the standard.
+func (b *builder) air(v *value, path string) phys.Air {
+	standard := phys.StandardAir()
+	if v == nil {
+		return standard
+	}
+	var air phys.Air
+	var err error
+	if c := v.get("speed_of_sound"); c != nil {
+		air, err = phys.AirOf(c.si(), v.get("density").si())
+	} else {
+		t, h, p := standard.Temperature, standard.Humidity, standard.Pressure
+		for key, to := range map[string]*float64{"temperature": &t, "humidity": &h, "pressure": &p} {
+			if x := v.get(key); x != nil {
+				*to = x.si()
+			}
+		}
+		if t == standard.Temperature && h == standard.Humidity && p == standard.Pressure {
+			return standard
+		}
+		air, err = phys.NewAir(t, h, p)
+	}
+	if err != nil && b.count() == 0 { // a fault of one of the keys says more
+		b.add(v.node, "bad-air", path, "correct it, or leave air out for the standard", "%s", err)
+	}
+	return air
+}
+
+func (b *builder) listening(v *value) {
+	b.study.Listening.Distance = 1
+	if d := v.get("distance"); d != nil {
+		b.study.Listening.Distance = d.si()
+	}
+	for _, s := range []study.Surroundings{study.HalfSpace, study.FreeSpace, study.QuarterSpace, study.EighthSpace} {
+		if s.String() == v.get("space").word() {
+			b.study.Listening.Space = s
+		}
+	}
+}
+
+func (b *builder) amplifier(v *value) {
+	rated := v.get("rated")
+	if rated == nil {
+		return
+	}
+	a := &study.Amplifier{}
+	for _, r := range rated.rated {
+		a.Rated = append(a.Rated, study.Rating{Load: r[0], Power: r[1]})
+	}
+	slices.SortFunc(a.Rated, func(p, q study.Rating) int {
+		if p.Load < q.Load {
+			return -1
+		}
+		return 1
+	})
+	b.study.Amplifier = a
+}
+
+// defaultDrive is what every candidate is fed where the study does not say.
+const defaultDrive = 2.83
+
+func (b *builder) drive(v *value) {
+	d := &b.study.Drive
+	switch {
+	case v.get("voltage") != nil:
+		*d = study.Drive{Kind: study.DriveVoltage, Value: v.get("voltage").si()}
+	case v.get("power") != nil:
+		*d = study.Drive{Kind: study.DrivePower, Value: v.get("power").si()}
+	case v.get("power_per_driver") != nil:
+		*d = study.Drive{Kind: study.DrivePowerPerDriver, Value: v.get("power_per_driver").si()}
+	case v.get("amplifier") != nil:
+		*d = study.Drive{Kind: study.DriveAmplifierFull}
+		if _, ok := b.root.node.find("amplifier"); !ok {
+			b.add(v.get("amplifier").node, "missing-key", "drive.amplifier", "add amplifier: {rated: {4 ohm: 260 W}}, or drive with a voltage", "the study describes no amplifier to drive with")
+		}
+	default:
+		*d = study.Drive{Kind: study.DriveVoltage, Value: defaultDrive}
+		b.study.Findings = append(b.study.Findings, note.Finding{
+			ID: "default-drive", Severity: note.Default, Where: "drive", At: b.position(b.root.node.pos),
+			Text: "every candidate is driven with 2.83 V", Mend: "write drive to replace it",
+		})
+	}
+}
+
+func (b *builder) space(v *value) {
+	if v == nil {
+		return
+	}
+	s := &study.Space{
+		Width: v.get("width").si(), Height: v.get("height").si(), Depth: v.get("depth").si(),
+		Panel: v.get("panel").si(), Material: v.get("material").word(),
+	}
+	b.study.Space = s
+	for _, side := range []string{"width", "height", "depth"} {
+		if x := v.get(side); x != nil && x.si() <= 2*s.Panel {
+			b.add(x.node, "out-of-range", "space."+side, "correct the "+side+" or the panel: space holds the outer measures of the box",
+				"a %s of %s is all panel", side, x.node.text)
+		}
+	}
+}
+
+func (b *builder) reference(v *value) {
+	from, to := v.get("from"), v.get("to")
+	if from == nil || to == nil {
+		return
+	}
+	if from.si() >= to.si() {
+		b.add(to.node, "out-of-range", "reference.to", "give the lower frequency as from, the higher one as to", "the band ends at %s, and begins at %s", to.node.text, from.node.text)
+	}
+	b.study.Reference = &study.Band{From: from.si(), To: to.si()}
+}
+
+func (b *builder) brief(v *value) {
+	out := &b.study.Brief
+	e := v.get("extension")
+	out.Extension = study.Extension{F3: e.get("f3").si(), F6: e.get("f6").si(), F10: e.get("f10").si()}
+	out.LevelAt, out.Level = v.get("level").get("at").si(), v.get("level").get("spl").si()
+	l := v.get("limits")
+	x := l.get("excursion")
+	out.Limits = study.Limits{
+		From: l.get("from").si(), Excursion: x.si(), ExcursionXmax: x.word() == "xmax",
+		PortSpeed: l.get("port_speed").si(), GroupDelay: l.get("group_delay").si(),
+		Mass: l.get("mass").si(), Price: l.get("price").si(),
+	}
+	out.Limits.Currency = b.prices.take(l.get("price"), "brief.limits.price")
+}
+
+// currencies sees to it that all prices of a study can be added.
+type currencies struct{ seen []pricedAt }
+
+type pricedAt struct {
+	currency, where string
+	node            *node
+}
+
+// take is the currency of a price, "" where there is none.
+func (c *currencies) take(v *value, where string) string {
+	if v == nil {
+		return ""
+	}
+	text := strings.TrimSpace(strings.TrimLeft(v.q.Text, "+0123456789.,eE \u00a0\u2009\u202f"))
+	if strings.HasSuffix(v.q.Text, "EUR") {
+		text = "EUR" // its E is not an exponent's
+	}
+	if code, ok := map[string]string{"€": "EUR", "£": "GBP", "$": "USD"}[text]; ok {
+		text = code
+	}
+	c.seen = append(c.seen, pricedAt{text, where, v.node})
+	return text
+}
+
+func (c *currencies) check(f *faults) {
+	for _, p := range c.seen {
+		if p.currency != c.seen[0].currency {
+			f.add(p.node, "two-currencies", p.where, "give all prices of a study in one currency", "this price is in %s, and others are in %s", p.currency, c.seen[0].currency)
+		}
+	}
+}
+
+// nearby is the deepest node or key that a path leads to from a value's node.
+func nearby(n *node, path string) place {
+	p := n.pos
+	for path != "" {
+		key, rest, _ := strings.Cut(path, ".")
+		e, ok := n.find(key)
+		if !ok {
+			break
+		}
+		n, path = e.value, rest
+		p = e.pos
+		if n.shape == shapeScalar {
+			p = n.pos
+		}
+	}
+	return p
+}
+
+// place gives findings that tell their path a position.
+func (b *builder) place(found []note.Finding) []note.Finding {
+	for i := range found {
+		if found[i].At.Line == 0 {
+			found[i].At = b.position(nearby(b.root.node, found[i].Where))
+		}
+	}
+	return found
+}
+
+// refused tells a driver's, group's or enclosure's own error at the nearest
+// key below path.
+func (b *builder) refused(err error, n *node, path string) {
+	var sheet *driver.SheetError
+	var group *driver.GroupError
+	var box *enclosure.Error
+	switch {
+	case errors.As(err, &sheet):
+		b.at(b.nearest(n, sheet.About), "bad-sheet", path, sheet.Mend, "%s: %s", sheet.Driver, sheet.Reason)
+	case errors.As(err, &group):
+		b.at(nearby(n, group.Key), "bad-group", under(path, group.Key), group.Mend, "%s: %s", group.Key, group.Reason)
+	case errors.As(err, &box):
+		b.at(nearby(n, box.Key), "bad-enclosure", under(path, box.Key), box.Mend, "%s: %s", box.Key, box.Reason)
+	default: // a network that cannot be solved: told with the candidate when it is computed
+	}
+}
+
+// nearest is where the first of a sheet's symbols stands, or the sheet.
+func (b *builder) nearest(n *node, symbols []driver.Symbol) place {
+	for _, s := range symbols {
+		if e, ok := n.find(string(s)); ok {
+			return e.value.pos
+		}
+	}
+	return n.pos
+}
