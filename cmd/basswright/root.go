@@ -42,6 +42,7 @@ func (a *app) root() *cobra.Command {
 			return cmd.Help()
 		},
 	}
+	root.SuggestionsMinimumDistance = 2
 	root.SetVersionTemplate("basswright {{.Version}}\n")
 	root.CompletionOptions.HiddenDefaultCmd = false
 	root.SetFlagErrorFunc(flagError)

@@ -40,8 +40,8 @@ func ExplainText(w io.Writer, r *study.Result, names []string, o TextOptions) er
 }
 
 const (
-	ledgerName  = 28
-	ledgerValue = 12
+	ledgerName  = 31
+	ledgerValue = 9
 )
 
 func (p *printer) ledger(r *study.Result, o *study.Outcome) {
