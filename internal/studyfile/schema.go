@@ -131,8 +131,8 @@ func schemaOf(f *form) members {
 const (
 	namePattern = "^[a-z0-9][a-z0-9_-]*$"
 	// quantityPattern is a number with a unit, as far as a pattern can tell.
-	quantityPattern = `^\s*[-+\u2212]?[.0-9][0-9.,]*([eE][-+]?[0-9]+)?(\s*[^\s0-9.,_]|\s*[×x*]\s*10|\s+10).*$`
-	numberPattern   = `^\s*[-+\u2212]?[.0-9][0-9.,]*([eE][-+]?[0-9]+)?\s*$`
+	quantityPattern = `^\s*[-+−]?[.0-9][0-9.,]*([eE][-+]?[0-9]+)?(\s*[^\s0-9.,_]|\s*[×x*]\s*10|\s+10).*$`
+	numberPattern   = `^\s*[-+−]?[.0-9][0-9.,]*([eE][-+]?[0-9]+)?\s*$`
 )
 
 func quantitySchema(f *form) members {

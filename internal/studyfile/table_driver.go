@@ -114,12 +114,12 @@ var voiceCoilVariant = &variant{
 		{"plain", "an inductance", &object{noun: "a plain voice coil", keys: []key{
 			{name: "le", form: quantity(phys.Inductance, 0, 1), required: true, doc: "inductance", example: "1.1 mH"},
 		}}},
-		{"lr2", "le in series with l2 and r2 side by side", &object{noun: "a voice coil of the model lr2", keys: []key{
+		{"lr2", "the inductance le in series with l2 and r2 side by side", &object{noun: "a voice coil of the model lr2", keys: []key{
 			{name: "le", form: quantity(phys.Inductance, 0, 1), required: true, doc: "inductance in series", example: "0.6 mH"},
 			{name: "l2", form: inductance, required: true, doc: "inductance beside r2", example: "0.9 mH"},
 			{name: "r2", form: positive(phys.Resistance, 1e4), required: true, doc: "resistance beside l2", example: "4 ohm"},
 		}}},
-		{"power_law", "Z = K·(jω)ⁿ", &object{noun: "a voice coil of the model power_law", keys: []key{
+		{"power_law", "the law Z = K·(jω)ⁿ, of a coil between an inductance and eddy currents", &object{noun: "a voice coil of the model power_law", keys: []key{
 			{name: "k", form: positive(phys.Resistance, 1000), required: true, doc: "|Z| at ω = 1 rad/s", example: "0.05 ohm"},
 			{name: "n", form: positive(phys.Number, 1), required: true, doc: "the exponent: 1 is an inductance, 0.5 eddy currents alone", example: "0.7"},
 		}}},

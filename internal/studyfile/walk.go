@@ -221,8 +221,9 @@ func (f *form) span() string {
 
 // brief shows a bound of a range.
 func brief(x float64, k phys.Kind) string {
-	if u := k.Unit(phys.Metric); u.Name == "" && x >= 1e6 {
-		return strconv.FormatFloat(x, 'f', -1, 64)
+	u := k.Unit(phys.Metric)
+	if v := u.Of(x); v >= 1e6 || v > 0 && v < 1e-3 { // where Brief takes to powers of ten
+		return strings.TrimSpace(strconv.FormatFloat(v, 'f', -1, 64) + "\u2009" + u.Name)
 	}
 	return phys.Brief(x, k, phys.Metric)
 }
