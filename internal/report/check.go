@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"basswright/internal/note"
 	"basswright/internal/study"
@@ -63,11 +64,13 @@ func (p *printer) driverStep(r *study.Result, s note.Step) {
 	p.wrapped(head, fmt.Sprintf("%*s", width(head), ""), why)
 }
 
+// capital writes the first letter large.
 func capital(s string) string {
-	if s == "" {
+	s = strings.TrimSpace(s)
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
 		return s
 	}
-	return string(s[0]-'a'+'A') + s[1:]
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 type checkJSON struct {

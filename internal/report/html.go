@@ -367,7 +367,11 @@ func (d *pageData) figures(r *study.Result) error {
 func ledgerData(r *study.Result, o *study.Outcome) pageLedger {
 	u := r.Study.Units
 	l := pageLedger{Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Index), Polarity: polarity(o)}
-	for _, s := range append(o.Ledger[:len(o.Ledger):len(o.Ledger)], o.BoxLedger...) {
+	steps := o.BoxLedger
+	if o.System.Group.Count() > 1 || len(steps) == 0 { // of one driver all that is to be told is what the box makes of it
+		steps = append(o.Ledger[:len(o.Ledger):len(o.Ledger)], steps...)
+	}
+	for _, s := range steps {
 		name := s.Name
 		if s.Symbol != "" {
 			name += " " + s.Symbol
