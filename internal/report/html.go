@@ -68,8 +68,9 @@ type (
 		Gauge    template.HTML
 	}
 	pageMiss struct {
-		Name, Text, Mend string
-		Colour           int
+		Name   string
+		Colour int
+		Items  []study.Miss
 	}
 	pageCaution struct{ Head, Text string }
 	pageFigure  struct {
@@ -156,8 +157,8 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		return nil, err
 	}
 	for _, c := range r.Candidates {
-		for _, m := range c.Misses {
-			d.Misses = append(d.Misses, pageMiss{c.Candidate.Name, m.Text, m.Mend, colour(c.Index)})
+		if len(c.Misses) > 0 {
+			d.Misses = append(d.Misses, pageMiss{c.Candidate.Name, colour(c.Index), c.Misses})
 		}
 		d.Ledgers = append(d.Ledgers, ledgerData(r, c))
 	}
@@ -336,7 +337,7 @@ func (d *pageData) figures(r *study.Result) error {
 	for _, name := range []string{"level", "excursion", "impedance", "group-delay", "port-speed", "step"} {
 		s, _ := subjectNamed(name)
 		wide := name == "level"
-		w, h := 345.0, 190.0
+		w, h := 345.0, 172.0
 		if wide {
 			w, h = 722, 340
 		}
@@ -347,6 +348,7 @@ func (d *pageData) figures(r *study.Result) error {
 		p.Stroke = 1.6
 		if wide {
 			p.Size, p.Stroke = 12, 2
+			p.Y = draw.DecibelAxis(p.Y.Name, 45, levels(p)...)
 			p.H = p.HeightFor(50)
 		}
 		p.Note = ""
@@ -362,6 +364,15 @@ func (d *pageData) figures(r *study.Result) error {
 		d.Figures = append(d.Figures, pageFigure{n, s.title, captions[name], wide, svg})
 	}
 	return nil
+}
+
+// levels are the curves of a plot.
+func levels(p draw.Plot) [][]float64 {
+	var ys [][]float64
+	for _, s := range p.Series {
+		ys = append(ys, s.Y)
+	}
+	return ys
 }
 
 func ledgerData(r *study.Result, o *study.Outcome) pageLedger {

@@ -220,7 +220,7 @@ func outside(b Body, u phys.System) string {
 		if u == phys.Metric {
 			n = append(n, phys.Fixed(v, 0))
 		} else {
-			n = append(n, phys.Fixed(v, 1))
+			n = append(n, brief0(phys.Fixed(v, 1)))
 		}
 	}
 	return strings.Join(n, " × ") + "\u2009" + unit.Name

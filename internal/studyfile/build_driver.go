@@ -51,7 +51,7 @@ func (b *builder) sound(path string) bool {
 
 // doubts are warnings about a sheet's other data.
 func (b *builder) doubts(d *driver.Driver, path string) []note.Finding {
-	if d.Coils.Driven == 0 || d.Coils.Driven < d.Coils.Count || d.Coils.Other == driver.OtherOpen {
+	if d.Coils.Other == driver.OtherOpen || d.Coils.Driven > 0 && d.Coils.Driven < d.Coils.Count {
 		return nil
 	}
 	return []note.Finding{{

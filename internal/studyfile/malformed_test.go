@@ -127,10 +127,8 @@ func TestHostileText(t *testing.T) {
 		"[", "{a: ", "- ", "- a\n", "? ", "? a\n", "a: ", "&a ", "*a ", "!a ", "a: b\n", "---\n", "...\n", "\"a\" ",
 		"{", "%", "#", ":", "|\n", ">\n", "-:", "[a,{b: c},", "\"a\":1,", "<<: *a\n", "]", ",", "'", "\"",
 	} {
-		for _, size := range []int{30000, mostBytes} {
-			mustFail(t, []byte(strings.Repeat(unit, size/len(unit))), "hostile.yaml")
-			mustFail(t, []byte("study: "+strings.Repeat(unit, (size-7)/len(unit))), "hostile.yaml")
-		}
+		mustFail(t, []byte(strings.Repeat(unit, 10000/len(unit))), "hostile.yaml")
+		mustFail(t, []byte("study: "+strings.Repeat(unit, (mostBytes/4)/len(unit))), "hostile.yaml")
 	}
 	var steps strings.Builder
 	for i := range 1000 {

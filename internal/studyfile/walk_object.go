@@ -71,6 +71,9 @@ func (w walker) unknownKey(e entry, o *object, path, tag string) string {
 	if hint, ok := o.elsewhere[e.key]; ok {
 		mend = hint
 	}
+	if e.value.shape == shapeNone && e.key != "" && e.key[0] >= '0' && e.key[0] <= '9' {
+		mend = "a comma inside braces ends the value before it: write a decimal point, or put that value in quotes"
+	}
 	w.at(e.pos, "unknown-key", where, mend, "%s has no key %s", o.noun, shown(e.key))
 	return near
 }
