@@ -38,7 +38,7 @@ func (b *builder) sizeSealed() error {
 		return fault("system_q", "ask for less", "a total Q of %.3g needs a box of less than %s", c.SystemQ, litres(smallest))
 	}
 	lo, hi := math.Log(smallest), math.Log(largest)
-	for range 200 {
+	for range 52 { // to the last bit of the volume
 		mid := (lo + hi) / 2
 		v, err := q(math.Exp(mid))
 		if err != nil {
@@ -84,7 +84,7 @@ func (b *builder) closedBox(volume float64) (fc, q float64, err error) {
 	}
 	f0 := b.closedResonance(volume)
 	lo, hi := f0/4, f0*4
-	for range 100 {
+	for range 52 { // to the last bit of fc
 		mid := math.Sqrt(lo * hi)
 		v, err := velocity(mid)
 		if err != nil {

@@ -97,12 +97,17 @@ func SweepJSON(w io.Writer, name string, c *study.Curves) error {
 // Touchstone File Format Specification: Z in real and imaginary part. Version
 // 1 normalises Z to the reference resistance; with R 1 the values are ohms.
 func Touchstone(w io.Writer, title string, c *study.Curves) error {
-	if _, err := fmt.Fprintf(w, "! %s\n! impedance at the group's terminals in ohms (normalised to 1 ohm), from basswright\n# Hz Z RI R 1\n", oneLine(title)); err != nil {
+	if _, err := fmt.Fprintf(w, "! %s\n! impedance at the group's terminals in ohms (normalised to 1 ohm), from basswright\n# Hz Z RI R 1\n", ascii(oneLine(title))); err != nil {
 		return err
 	}
 	for k, f := range c.Frequency {
-		s, cos := math.Sincos(c.ImpedancePhase[k] * math.Pi / 180)
-		if _, err := fmt.Fprintf(w, "%.9g %.9g %.9g\n", f, c.Impedance[k]*cos, c.Impedance[k]*s); err != nil {
+		re, im := c.Impedance[k], c.ImpedancePhase[k]
+		sin, cos := math.Sincos(im * math.Pi / 180)
+		re, im = re*cos, re*sin
+		if math.IsNaN(re+im) || math.IsInf(re+im, 0) {
+			return fmt.Errorf("there is no impedance at %g Hz, which a Touchstone file cannot say", f)
+		}
+		if _, err := fmt.Fprintf(w, "%.9g %.9g %.9g\n", f, re, im); err != nil {
 			return err
 		}
 	}
@@ -119,20 +124,34 @@ func oneLine(s string) string {
 	return string(out)
 }
 
+// ascii replaces what the Touchstone specification does not allow in a file.
+func ascii(s string) string {
+	out := []rune(s)
+	for i, r := range out {
+		if r < ' ' || r > '~' {
+			out[i] = '?'
+		}
+	}
+	return string(out)
+}
+
 // WAV writes a time response as a mono file of 32-bit floating-point samples
 // (WAVE_FORMAT_IEEE_FLOAT) from t = 0 on, scaled so that its largest value is
 // 1. It returns what 1 stands for. The curve's times must be evenly spaced.
 func WAV(w io.Writer, c *study.TimeCurve) (scale float64, err error) {
-	if len(c.T) < 2 {
-		return 0, fmt.Errorf("a time response needs at least two samples")
+	rate, err := sampleRate(c)
+	if err != nil {
+		return 0, err
 	}
-	rate := uint32(math.Round(1 / (c.T[1] - c.T[0])))
 	var y []float64
 	for k, t := range c.T {
 		if t >= -0.5/float64(rate) {
 			y = append(y, c.Y[k])
 			scale = math.Max(scale, math.Abs(c.Y[k]))
 		}
+	}
+	if !(scale <= math.MaxFloat64) {
+		return 0, fmt.Errorf("the response has values that are not finite")
 	}
 	if scale == 0 {
 		return 0, fmt.Errorf("the response is silence")
@@ -154,4 +173,23 @@ func WAV(w io.Writer, c *study.TimeCurve) (scale float64, err error) {
 		samples[k] = float32(v / scale)
 	}
 	return scale, binary.Write(w, binary.LittleEndian, samples)
+}
+
+// sampleRate is that of a curve in Hz, a whole number as a WAV file needs it.
+func sampleRate(c *study.TimeCurve) (uint32, error) {
+	n := len(c.T)
+	if n < 2 || len(c.Y) != n {
+		return 0, fmt.Errorf("a time response needs at least two samples")
+	}
+	step := (c.T[n-1] - c.T[0]) / float64(n-1)
+	rate := math.Round(1 / step)
+	if !(rate >= 1 && rate <= math.MaxUint32/4) {
+		return 0, fmt.Errorf("samples %g s apart have no sampling rate that a WAV file can state", step)
+	}
+	for k, t := range c.T {
+		if !(math.Abs(t-c.T[0]-float64(k)/rate) < 0.01/rate) {
+			return 0, fmt.Errorf("the samples are not evenly spaced in time, or not by a whole sampling rate")
+		}
+	}
+	return uint32(rate), nil
 }

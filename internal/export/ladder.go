@@ -144,7 +144,7 @@ func nonNegative(a *mat.Dense, b *mat.VecDense) []float64 {
 				break
 			}
 			for k := range n {
-				if passive[k] && x[k] <= 1e-15*grad {
+				if passive[k] && x[k] <= 0 {
 					passive[k], x[k] = false, 0
 				}
 			}

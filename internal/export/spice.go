@@ -42,9 +42,12 @@ func (e *RefusedError) Error() string {
 // exactly are written as ladders, whose error the file and the report state;
 // what no causal circuit has is a *RefusedError.
 func SPICE(w io.Writer, sys *enclosure.System, o SPICEOptions) (SPICEReport, error) {
+	if !(o.From > 0 && o.To > o.From && o.To <= math.MaxFloat64 && o.Points >= 2) {
+		return SPICEReport{}, fmt.Errorf("a netlist runs from a frequency above 0 Hz to a higher one in 2 points or more; this asks for %g Hz to %g Hz in %d", o.From, o.To, o.Points)
+	}
 	n := &netlist{net: sys.Net, radiating: map[network.ElementID]float64{}}
 	for _, r := range sys.Radiating() {
-		n.radiating[r.Element] = r.Factor
+		n.radiating[r.Element] += r.Factor
 	}
 	body, err := n.body()
 	if err != nil {
@@ -97,20 +100,13 @@ func (n *netlist) line(format string, args ...any) { fmt.Fprintf(&n.b, format+"\
 // num writes a value with all its digits, as SPICE reads it.
 func num(v float64) string { return fmt.Sprintf("%.17g", v) }
 
-// leakOhms is a resistance from each acoustic place to the outside: without it
-// a chamber has no path for dc and the circuit no operating point. It is eight
-// orders above anything acoustic here.
-const leakOhms = 1e15
-
 func (n *netlist) body() (string, error) {
+	// The operating point is left out: the circuit is linear and needs none, and
+	// it would often be singular (a chamber has no path for dc, and the
+	// compliances of a rigid stack are coils side by side).
+	n.line(".options noopac")
 	n.line("* the source: 1 V")
 	n.line("vsource %s 0 dc 0 ac 1", n.node(n.net.Source()))
-	for k := range n.net.NodeCount() {
-		a := network.Node(k)
-		if n.node(a) != "0" && n.net.NodeDomain(a) == network.Acoustic {
-			n.line("rdc%d %s 0 %s", k, n.node(a), num(leakOhms))
-		}
-	}
 	for i := range n.net.Motors() {
 		if err := n.flux(i); err != nil {
 			return "", err
@@ -353,20 +349,27 @@ func head(w io.Writer, sys *enclosure.System, o SPICEOptions, r SPICEReport) {
 	}
 }
 
-// control writes the analysis and the table that it prints.
+// control writes the analysis and the vectors that it prints, each with what it
+// is.
 func control(w io.Writer, sys *enclosure.System, n *netlist, o SPICEOptions) {
-	decades := math.Log10(o.To / o.From)
-	per := max(1, int(math.Ceil(float64(o.Points-1)/decades)))
+	per := max(1, int(math.Ceil(float64(o.Points-1)/math.Log10(o.To/o.From))))
 	fmt.Fprintf(w, ".control\nset nobreak\nset nopage\nset width=240\nset numdgt=12\nac dec %d %s %s\n", per, num(o.From), num(o.To))
+	fmt.Fprintln(w, "* All that is printed is for 1 V rms at the source: for E volts add 20 log10(E) dB, and")
+	fmt.Fprintln(w, "* multiply excursions by E. level_db is the level in dB re 20 uPa rms, z_ohm and z_deg are the")
+	fmt.Fprintln(w, "* impedance at the group's terminals in ohm and degrees.")
 	fmt.Fprintf(w, "let level_db = db(v(far)) + %s\n", num(-20*math.Log10(20e-6)))
 	fmt.Fprintf(w, "let z = -v(%s)/i(vsource)\nlet z_ohm = mag(z)\nlet z_deg = 180/pi*ph(z)\n", n.node(sys.Terminal()))
 	vectors := []string{"level_db", "z_ohm", "z_deg"}
-	for i := range sys.Cones {
-		c := &sys.Cones[i]
-		name := fmt.Sprintf("x%d_mm", i+1)
-		fmt.Fprintf(w, "* %s is the peak excursion of %s\n", name, c.Name)
+	excursion := func(name string, c *enclosure.Cone) {
+		fmt.Fprintf(w, "* %s is the excursion of %s in mm peak\n", name, c.Name)
 		fmt.Fprintf(w, "let %s = mag(v(%s))*%s/abs(frequency)\n", name, n.node(c.Node), num(1e3*math.Sqrt2*math.Abs(c.Ratio)/(2*math.Pi)))
 		vectors = append(vectors, name)
+	}
+	for i := range sys.Cones {
+		excursion(fmt.Sprintf("x%d_mm", i+1), &sys.Cones[i])
+	}
+	for i := range sys.Radiators {
+		excursion(fmt.Sprintf("xr%d_mm", i+1), &sys.Radiators[i])
 	}
 	for _, v := range vectors {
 		fmt.Fprintf(w, "print %s\n", v)

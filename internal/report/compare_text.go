@@ -254,13 +254,8 @@ func (p *printer) brief(r *study.Result) {
 	default:
 		p.line("%s", p.strong("The brief is not met."))
 	}
-	longest := 0
 	for _, o := range r.Candidates {
-		longest = max(longest, width(o.Candidate.Name))
-	}
-	for _, o := range r.Candidates {
-		lead := "  " + p.paint(o.Index, pad(o.Candidate.Name, longest+2))
-		hang := strings.Repeat(" ", longest+4)
+		lead, hang := p.lead(r, o)
 		if len(o.Misses) == 0 && r.HasBrief {
 			p.line("%sinside every limit", lead)
 		}
@@ -274,6 +269,16 @@ func (p *printer) brief(r *study.Result) {
 	}
 }
 
+// lead is a candidate's name at the start of a line, as wide as the longest
+// name, and the room that it takes.
+func (p *printer) lead(r *study.Result, o *study.Outcome) (lead, hang string) {
+	longest := 0
+	for _, c := range r.Candidates {
+		longest = max(longest, width(c.Candidate.Name))
+	}
+	return "  " + p.paint(o.Index, pad(o.Candidate.Name, longest+2)), strings.Repeat(" ", longest+4)
+}
+
 // verdicts tell the candidates against the yardstick.
 func (p *printer) verdicts(r *study.Result) {
 	if len(r.Candidates) < 2 {
@@ -283,7 +288,8 @@ func (p *printer) verdicts(r *study.Result) {
 	p.line("%s", p.strong("Against "+r.Candidates[r.Yardstick].Candidate.Name))
 	for i, o := range r.Candidates {
 		if i != r.Yardstick {
-			p.wrapped("  "+p.paint(i, o.Candidate.Name)+"  ", "      ", strings.Join(o.Verdict, "; "))
+			lead, hang := p.lead(r, o)
+			p.wrapped(lead, hang, strings.Join(o.Verdict, "; "))
 		}
 	}
 }
@@ -293,9 +299,10 @@ func (p *printer) summaries(r *study.Result) {
 	p.line("")
 	p.line("%s", p.strong("For the customer"))
 	for _, o := range r.Candidates {
-		p.wrapped("  "+p.paint(o.Index, o.Candidate.Name)+"  ", "      ", o.Plain)
+		lead, hang := p.lead(r, o)
+		p.wrapped(lead, hang, o.Plain)
 		for _, s := range o.Summary {
-			p.wrapped("      ", "      ", s)
+			p.wrapped(hang, hang, s)
 		}
 	}
 }

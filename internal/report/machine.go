@@ -85,8 +85,10 @@ func figuresJSON(f *study.Figures) map[string]phys.Maybe {
 func CompareJSON(w io.Writer, r *study.Result) error {
 	out := compareJSON{
 		Study: r.Study.Name, Digest: r.Study.Digest, Terms: r.Study.Terms(), Yardstick: r.Candidates[r.Yardstick].Candidate.Name,
-		HasBrief: r.HasBrief, BriefMet: r.BriefMet, Lead: r.Lead, Findings: r.Study.Findings, Cautions: r.Cautions,
+		HasBrief: r.HasBrief, BriefMet: r.BriefMet, Lead: r.Lead, Cautions: r.Cautions,
 	}
+	doubts, defaults := findings(r)
+	out.Findings = append(doubts, defaults...)
 	for _, o := range r.Candidates {
 		g := o.System.Group
 		c := candidateJSON{

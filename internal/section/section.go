@@ -30,6 +30,7 @@ type drawing struct {
 	k      float64
 	x0, y0 float64 // scene place of (0, 0)
 	o      Options
+	group  *driver.Group
 	thick  float64
 	thin   float64
 }
@@ -43,23 +44,30 @@ func Draw(o *study.Outcome, opt Options) *draw.Scene {
 	}
 	g := newLayout(o)
 	w, d = math.Max(w, g.width), math.Max(d, g.depth)
-	roomW, roomD := w, d
+	if !b.Known {
+		w *= 1.25 // the wall goes on
+	}
+	front := 1e3 * b.InFront
+	roomW, roomD := w, d+front
 	if opt.Space != nil && b.Known {
-		roomW, roomD = math.Max(w, 1e3*opt.Space.Width), math.Max(d, 1e3*opt.Space.Depth)
+		roomW, roomD = math.Max(w, 1e3*opt.Space.Width), math.Max(roomD, 1e3*opt.Space.Depth)
 	}
 	top := 4.0
 	if opt.Dims && b.Known {
 		top = 2 * opt.Size
 	}
-	out := g.outside*opt.Scale + 14
-	s := draw.NewScene(roomW*opt.Scale+4, top+roomD*opt.Scale+out, opt.Theme)
+	const below = 14.0 // for arrows that point out of the front
+	s := draw.NewScene(roomW*opt.Scale+4, top+roomD*opt.Scale+below, opt.Theme)
 	s.Title = o.Candidate.Name + " in section"
 	s.Desc = o.Plain
-	c := &drawing{s: s, k: opt.Scale, x0: 2, y0: top, o: opt, thick: math.Max(1, 1.15+(opt.Scale-0.32)*1.4), thin: 0.7}
+	c := &drawing{s: s, k: opt.Scale, x0: 2, y0: top, o: opt, group: o.System.Group, thick: math.Max(1, 1.15+(opt.Scale-0.32)*1.4), thin: 0.7}
 	if opt.Space != nil && b.Known {
 		c.s.Rect(c.x(0), c.y(roomD-1e3*opt.Space.Depth), 1e3*opt.Space.Width*c.k, 1e3*opt.Space.Depth*c.k, draw.Style{Stroke: draw.Rule, Width: 0.8, Dash: []float64{7, 2, 1, 2}})
 	}
-	c.box(g, (roomW-w)/2, roomD-d, w, d, b)
+	c.box(g, (roomW-w)/2, roomD-front-d, w, d, b)
+	if b.Known && !b.Fits {
+		c.unfit((roomW-w)/2, roomD-front-d, w, d)
+	}
 	return s
 }
 
@@ -67,31 +75,25 @@ func (c *drawing) x(mm float64) float64 { return c.x0 + mm*c.k }
 func (c *drawing) y(mm float64) float64 { return c.y0 + mm*c.k }
 
 // size is a driver's, mm.
-type size struct{ frame, cutout, depth, cone, edge, coil, magnet, flange float64 }
-
-// sizeOf takes what the sheet gives and estimates the rest from the frame.
-func sizeOf(d *driver.Driver) size {
-	cone := 1e3 * math.Sqrt(d.Sd/math.Pi)
-	s := size{cone: 0.92 * cone, edge: 1.09 * cone, frame: 2.5 * cone, cutout: 2.22 * cone, depth: 1.26 * cone, coil: 0.24 * cone, magnet: 0.71 * cone, flange: 7}
-	take := func(at *float64, m, scale float64) {
-		if m > 0 {
-			*at = 1e3 * m * scale
-		}
-	}
-	take(&s.frame, d.Data.Flange, 1)
-	take(&s.cutout, d.Data.Cutout, 1)
-	take(&s.depth, d.Data.MountingDepth, 1)
-	take(&s.magnet, d.Data.MagnetDiameter, 0.5)
-	take(&s.coil, d.Data.CoilDiameter, 0.5)
-	take(&s.flange, d.Data.FlangeThickness, 1)
-	return s
+type size struct {
+	frame, cutout, depth, cone, edge, coil, magnet, flange float64
+	guessed                                                bool
 }
 
-// layout says where the drivers stand.
+func sizeOf(d *driver.Driver) size {
+	f := study.FrameOf(d)
+	return size{
+		frame: 1e3 * f.Flange, cutout: 1e3 * f.Cutout, depth: 1e3 * f.Depth, cone: 1e3 * f.Cone, edge: 1e3 * f.Surround,
+		coil: 1e3 * f.Coil, magnet: 1e3 * f.Magnet, flange: 1e3 * f.FlangeThickness, guessed: f.Guessed,
+	}
+}
+
+// layout is the sizes of a candidate's drivers and the least outside measures
+// at which they can be drawn.
 type layout struct {
-	o                     *study.Outcome
-	sizes                 [][]size
-	width, depth, outside float64 // least outside width and depth, and what stands out in front
+	o            *study.Outcome
+	sizes        [][]size
+	width, depth float64
 }
 
 func newLayout(o *study.Outcome) *layout {
@@ -104,33 +106,53 @@ func newLayout(o *study.Outcome) *layout {
 			s := sizeOf(m.Driver)
 			row = append(row, s)
 			widest = math.Max(widest, s.frame)
-			if k > 0 || m.Facing == driver.Front {
-				deep += s.depth + 16
-			} else {
-				l.outside = math.Max(l.outside, s.depth+20)
+			if !study.StandsOutside(stack, k) {
+				deep += s.depth
 			}
 		}
 		l.sizes = append(l.sizes, row)
 		l.width += widest + 16
-		l.depth = math.Max(l.depth, deep+2*t)
+		l.depth = math.Max(l.depth, deep+30)
 	}
 	l.width += 2 * t
+	l.depth += 2 * t
 	return l
+}
+
+// depths are what the drivers need behind the board that carries them, and
+// what the outer ones of clamshells need before it.
+func (l *layout) depths() (behind, before float64) {
+	for p, stack := range l.o.System.Group.Positions {
+		sum := 0.0
+		for k := range stack {
+			if study.StandsOutside(stack, k) {
+				before = math.Max(before, 1e3*study.Ring+l.sizes[p][k].depth)
+			} else {
+				sum += l.sizes[p][k].depth
+			}
+		}
+		behind = math.Max(behind, sum)
+	}
+	return behind, before
 }
 
 // box draws boards, drivers and ports.
 func (c *drawing) box(l *layout, x, y, w, d float64, b study.Body) {
 	t := 1e3 * b.Panel
 	front := y + d
+	kind := l.o.System.Spec.Kind
 	n := len(l.sizes)
 	var holes [][2]float64
 	centres := make([]float64, n)
 	ports := c.portPlan(l.o)
 	room := w - 2*t
-	for _, p := range ports {
-		if p.front {
-			room -= p.width + 2*t
+	for _, p := range ports { // ports stand at the right, the inner one of a series bandpass too
+		if p.front && kind == enclosure.Vented || p.inner || p.rear {
+			room -= p.width + 16
 		}
+	}
+	if kind == enclosure.PassiveRadiator {
+		room -= 2*c.radiatorSize(l) + 24
 	}
 	for i := range l.sizes {
 		centres[i] = x + t + room*(float64(i)+0.5)/float64(n)
@@ -138,14 +160,17 @@ func (c *drawing) box(l *layout, x, y, w, d float64, b study.Body) {
 		holes = append(holes, [2]float64{centres[i] - h, centres[i] + h})
 	}
 	baffle := front
-	kind := l.o.System.Spec.Kind
 	if kind >= enclosure.Bandpass {
 		share := l.o.System.Spec.Rear.Volume / (l.o.System.Spec.Rear.Volume + l.o.System.Spec.Front.Volume)
 		baffle = y + t + (d-2*t)*share + t/2
+		behind, before := l.depths()
+		baffle = math.Min(math.Max(baffle, y+2*t+behind+12), front-t-math.Max(before+10, 40))
 	}
 	switch {
 	case kind == enclosure.InfiniteBaffle:
 		c.wall(x, front, w, t, holes)
+		c.breakLine(x, front-t/2, t)
+		c.breakLine(x+w, front-t/2, t)
 	default:
 		c.board(x, y, w, t, false)
 		c.board(x, y+t, t, d-t, true)
@@ -156,7 +181,7 @@ func (c *drawing) box(l *layout, x, y, w, d float64, b study.Body) {
 		c.stack(stack, l.sizes[i], centres[i], baffle, t)
 	}
 	if kind == enclosure.PassiveRadiator {
-		c.passive(l, x+t+room, front, w-2*t-room)
+		c.passive(l, x+w-t, front)
 	}
 	if c.o.Dims && b.Known {
 		c.dimension(x, x+w, y)
@@ -217,7 +242,6 @@ func (c *drawing) baffles(l *layout, x, y, w, t, front, baffle float64, holes []
 			outer = append(outer, hole)
 			c.port(hole, front, -1, p, (front-t)-(y+t), baffle, split)
 		case p.inner:
-			hole = [2]float64{x + t + 10, x + t + 10 + p.width}
 			inner = append(inner, hole)
 			c.port(hole, baffle, -1, p, baffle-y-2*t, baffle, false)
 		case p.rear:
@@ -247,6 +271,14 @@ func (c *drawing) wall(x, y, w, t float64, holes [][2]float64) {
 		at = math.Max(at, h[1])
 	}
 	c.board(at, y-t, x+w-at, t, false)
+}
+
+// breakLine is the free-hand line at which a wall that goes on is broken off.
+func (c *drawing) breakLine(x, y, t float64) {
+	p := new(draw.Path).M(c.x(x), c.y(y-1.1*t)).
+		C(c.x(x+0.3*t), c.y(y-0.5*t), c.x(x-0.4*t), c.y(y-0.1*t), c.x(x), c.y(y)).
+		C(c.x(x+0.4*t), c.y(y+0.1*t), c.x(x-0.3*t), c.y(y+0.5*t), c.x(x), c.y(y+1.1*t))
+	c.s.Path(p, draw.Style{Stroke: draw.Ink, Width: c.thin})
 }
 
 // board is a cut board, hatched.
@@ -284,47 +316,68 @@ func (c *drawing) port(hole [2]float64, face float64, dir float64, p portShape, 
 	}
 }
 
-// stack draws the drivers of one position, from the outside inward.
+// stack draws the drivers of one position, from the outside inward. edge is
+// how far in the last one reaches.
 func (c *drawing) stack(stack []driver.Member, sizes []size, cx, baffle, t float64) {
-	at := baffle - t // inner face of the baffle
+	const gap = 10.0 // mm between one driver's back and the next one's flange
+	ring := 1e3 * study.Ring
+	fight := !c.group.MovesTogether()
+	edge, wall := baffle, baffle-t
 	for k, m := range stack {
 		s := sizes[k]
-		face := 1.0
-		mount := baffle - s.flange
+		face, mount := 1.0, 0.0
 		switch {
-		case k == 0 && m.Facing == driver.Rear: // clamshell: it stands outside, magnet out
-			face, mount = -1, baffle+12+s.flange
+		case study.StandsOutside(stack, k): // it looks in, its magnet in front of the box
+			face, mount = -1, baffle+ring+s.flange
 			c.ring(cx, baffle, s)
-		case k == 0:
-			at = baffle - t - s.depth + 20
-		case m.Facing == driver.Front && stack[k-1].Facing == driver.Rear && k == 1:
-			mount = baffle - s.flange // the inner one of a clamshell sits in the baffle
-			at = baffle - t - s.depth
+		case m.Facing == driver.Front && (k == 0 || study.StandsOutside(stack, k-1)):
+			mount = baffle - s.flange
+			edge = mount - s.depth
 		case m.Facing == driver.Front:
-			mount = at - 10
-			c.tube(cx, at, mount, s, sizes[k-1])
-			at = mount - s.depth + 20
-		default: // back to back: it faces the box
-			face = -1
-			mount = at - s.depth - 26
-			c.tube(cx, baffle-t, mount, s, sizes[k-1])
-			at = mount
+			mount = edge - gap
+			if stack[k-1].Facing == driver.Rear { // cone to cone, inside
+				mount = edge - ring - s.flange
+			}
+			c.tube(cx, wall, mount, 1, s, sizes[k-1])
+			edge, wall = mount-s.depth, mount
+		default: // it looks into the box, its magnet towards the one before
+			face, mount = -1, edge-gap-s.depth
+			c.tube(cx, wall, mount, -1, s, sizes[k-1])
+			edge, wall = mount-s.flange, mount
 		}
 		c.driver(cx, mount, s, face, m)
+		c.arrow(cx, mount, s, face, m, place{outside: study.StandsOutside(stack, k), free: k == 0, fight: fight})
 	}
 }
 
 // ring is the spacer between the two cones of a clamshell.
 func (c *drawing) ring(cx, baffle float64, s size) {
-	c.board(cx-s.frame/2, baffle, (s.frame-s.cutout)/2+6, 12, true)
-	c.board(cx+s.cutout/2-6, baffle, (s.frame-s.cutout)/2+6, 12, true)
+	w := (s.frame - s.cutout) / 2
+	c.board(cx-s.frame/2, baffle, w, 1e3*study.Ring, true)
+	c.board(cx+s.cutout/2, baffle, w, 1e3*study.Ring, true)
 }
 
-// tube is the walls between two drivers of a stack.
-func (c *drawing) tube(cx, from, to float64, s, outer size) {
-	half := math.Max(s.frame, outer.frame) / 2
-	c.board(cx-half-12, to, 12, from-to, true)
-	c.board(cx+half, to, 12, from-to, true)
+// tube is the walls between two drivers of a stack, with the ledge on which
+// the inner one sits; face is the way it looks.
+func (c *drawing) tube(cx, from, mount, face float64, s, outer size) {
+	const thick = 12.0
+	half := math.Max(s.frame, outer.frame)/2 + 2
+	top := mount - thick
+	if face < 0 {
+		top = mount
+	}
+	for _, q := range []float64{-1, 1} {
+		x := cx + q*half
+		if q < 0 {
+			x -= thick
+		}
+		c.board(x, top, thick, from-top, true)
+		x = cx + q*s.cutout/2
+		if q < 0 {
+			x = cx - half
+		}
+		c.board(x, top, half-s.cutout/2, thick, false)
+	}
 }
 
 // driver draws one driver whose flange lies at y; face +1 looks down the page.
@@ -375,26 +428,39 @@ func (c *drawing) driver(x, y float64, m size, face float64, mem driver.Member) 
 	bx, by := p(0, -34*k)
 	ex, ey := p(m.coil, -53*k)
 	c.s.Path(new(draw.Path).M(ax, ay).Q(bx, by, ex, ey), draw.Style{Stroke: draw.Ink, Width: c.thick})
-	c.arrow(x, y, m, face, mem)
 	c.terminal(x, y, m, face, mem)
 }
 
-// arrow shows the way a cone moves for a positive voltage at the group; one
-// that moves inwards is marked, because its stack would fight.
-func (c *drawing) arrow(x, y float64, m size, face float64, mem driver.Member) {
+// place says what is around a driver, for its arrow.
+type place struct {
+	outside bool // it stands in front of the box
+	free    bool // nothing stands before it
+	fight   bool // the cones of the group do not all move the same way
+}
+
+// arrow shows the way a cone moves for a positive voltage at the group: from
+// the dome where it moves towards its front, else from behind the magnet if
+// there is room, or onto the dome. In a group whose cones fight, those that
+// move inwards are marked.
+func (c *drawing) arrow(x, y float64, m size, face float64, mem driver.Member, at place) {
 	dir := float64(mem.Direction())
 	role := draw.Ink
-	if dir < 0 {
+	if at.fight && dir < 0 {
 		role = draw.Stop
 	}
 	k := m.depth / 132
-	from := y - face*40*k
-	length := 62 * k
-	if face != dir {
-		from, length = y-face*(m.depth+6), 40*k
+	from, to := y-face*40*k, y+face*22*k
+	switch {
+	case face == dir && !at.free:
+		to = y - face*2*k
+	case face == dir:
+	case at.outside:
+		from, to = y-face*(m.depth+4), y-face*(m.depth+44*k)
+	default:
+		from, to = y+face*24*k, y-face*34*k
 	}
 	head := math.Max(3, 9*c.k)
-	end := c.y(from) + dir*length*c.k
+	end := c.y(to)
 	c.s.Line(c.x(x), c.y(from), c.x(x), end-dir*head*2, draw.Style{Stroke: role, Width: c.thick})
 	c.s.Path(new(draw.Path).M(c.x(x), end).L(c.x(x)-head, end-dir*2.6*head).L(c.x(x)+head, end-dir*2.6*head).Z(), draw.Style{Fill: role})
 }
@@ -403,9 +469,11 @@ func (c *drawing) arrow(x, y float64, m size, face float64, mem driver.Member) {
 func (c *drawing) terminal(x, y float64, m size, face float64, mem driver.Member) {
 	k := m.depth / 132
 	sz := math.Max(5.5, 17*c.k)
-	cx, cy := c.x(x-m.magnet-15), c.y(y-face*88*k)
+	// on the basket beside the magnet, the sign between it and the flange's edge
+	reach := m.frame/2 - m.magnet
+	cx, cy := c.x(x-m.magnet)-math.Min(15*c.k, 0.35*reach*c.k), c.y(y-face*88*k)
 	c.s.Circle(cx, cy, sz*0.36, draw.Style{Fill: draw.Ink})
-	ox := cx - sz*1.5
+	ox := cx - sz*1.25
 	st := draw.Style{Stroke: draw.Ink, Width: c.thick}
 	c.s.Line(ox-sz*0.5, cy, ox+sz*0.5, cy, st)
 	if mem.Polarity > 0 {
@@ -418,15 +486,21 @@ func (c *drawing) radiatorSize(l *layout) float64 {
 }
 
 // passive draws a passive radiator: surround, flat cone and mass, no motor.
-func (c *drawing) passive(l *layout, x, front, room float64) {
+func (c *drawing) passive(l *layout, right, front float64) {
 	r := c.radiatorSize(l)
-	cx := x + room - 12 - r
+	cx := right - 12 - r
 	st := draw.Style{Stroke: draw.Ink, Width: c.thick * 1.25}
 	c.s.Line(c.x(cx-0.86*r), c.y(front-4), c.x(cx+0.86*r), c.y(front-4), st)
 	for _, q := range []float64{-1, 1} {
 		c.s.Path(new(draw.Path).M(c.x(cx+q*0.86*r), c.y(front-4)).Q(c.x(cx+q*0.94*r), c.y(front+14), c.x(cx+q*r), c.y(front-2)), draw.Style{Stroke: draw.Ink, Width: c.thick})
 	}
 	c.s.Rect(c.x(cx-0.25*r), c.y(front-18), 0.5*r*c.k, 14*c.k, draw.Style{Fill: draw.Ink})
+}
+
+// unfit marks a box that does not fit its space: its outline in the colour of
+// what cannot be.
+func (c *drawing) unfit(x, y, w, d float64) {
+	c.s.Rect(c.x(x), c.y(y), w*c.k, d*c.k, draw.Style{Stroke: draw.Stop, Width: 2 * c.thick})
 }
 
 // dimension is the outside width above the box.

@@ -171,7 +171,8 @@ type Body struct {
 	Known                bool    // a box can be drawn (false for an infinite baffle)
 	Width, Height, Depth float64 // m, outside
 	Panel                float64 // m
-	RearDepth            float64 // m, inside depth of the rear chamber of a bandpass (front chamber takes the rest)
+	InFront              float64 // m, what stands out before the box
+	Spare                float64 // m³ that the box holds beyond what is needed, because the drivers need the room
 	Guessed              bool    // no space was given: proportions are the tool's own
 	Fits                 bool
 	Why                  string // why it does not fit

@@ -32,11 +32,11 @@ type form struct {
 	words    []string // aChoice
 	least    int      // aCount, aList, aRegister
 	most     int
-	object   *object   // anObject
-	variant  *variant  // aVariant
-	of       []*form   // anEither: the forms; aList, aRegister: the form of each
-	noun     string    // aRegister: what each is: "driver"; aText: what it is
-	later    *deferred // aVariant: words of later versions
+	object   *object  // anObject
+	variant  *variant // aVariant
+	of       []*form  // anEither: the forms; aList, aRegister: the form of each
+	noun     string   // aRegister: what each is: "driver"
+	later    []string // aVariant: words of later versions
 }
 
 // object is a set of keys.
@@ -61,7 +61,6 @@ type key struct {
 
 // variant is an object whose keys depend on the word of one key.
 type variant struct {
-	noun  string // "an enclosure"
 	tag   string // "kind"
 	doc   string // of the tag
 	cases []variantCase
@@ -72,9 +71,6 @@ type variantCase struct {
 	doc    string
 	object *object // without the tag
 }
-
-// deferred is what this version refuses because a later one will do it.
-type deferred struct{ words []string }
 
 // rule says which keys go together.
 type rule struct {
@@ -136,7 +132,7 @@ func register(n string, f *form) *form {
 	return &form{what: aRegister, noun: n, of: []*form{f}, least: 1, most: mostNames}
 }
 func varies(v *variant, l ...string) *form {
-	return &form{what: aVariant, variant: v, later: &deferred{l}}
+	return &form{what: aVariant, variant: v, later: l}
 }
 
 // Bounds on names.

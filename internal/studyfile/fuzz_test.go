@@ -5,6 +5,7 @@ import (
 	"errors"
 	"path/filepath"
 	"testing"
+	"time"
 )
 
 // Whatever the bytes, the answer is a study or an *Error whose faults have
@@ -20,7 +21,9 @@ func FuzzParse(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
+		watch := time.AfterFunc(20*time.Second, func() { panic("the parser does not come to an end") })
 		st, err := Parse(text, "fuzz.yaml")
+		watch.Stop()
 		if err == nil {
 			if st == nil || len(st.Drivers) == 0 || len(st.Candidates) == 0 {
 				t.Fatal("a study without drivers or candidates, and no fault")

@@ -342,3 +342,25 @@ func BenchmarkParse(b *testing.B) {
 		}
 	}
 }
+
+func TestBench(t *testing.T) {
+	st := mustParse(t, readFile(t, "testdata/good/bench.yaml"))
+	if st.Drive != (study.Drive{Kind: study.DriveVoltage, Value: 2.83}) || st.Air != phys.StandardAir() || len(st.Findings) != 0 {
+		t.Errorf("drive %+v, air %+v, findings %v", st.Drive, st.Air, st.Findings)
+	}
+	d := st.Drivers[0].Driver
+	near(t, "fs", d.Fs(), 30.5)
+	near(t, "qms", d.Qms(), 4.9)
+	near(t, "qes", d.Qes(), 0.49)
+	near(t, "vas", d.Vas(st.Air), 0.044)
+	near(t, "sd", d.Sd, 0.0345)
+	near(t, "le", d.Coil.Le, 1.1e-3)
+	near(t, "xmax", d.Data.Xmax, 0.012)
+	if len(st.Drivers[0].Steps) == 0 {
+		t.Error("the driver has no account of its completion")
+	}
+	compound := st.Candidates[1]
+	if compound.GroupSpec.Stack != 2 || compound.GroupSpec.Arrangement != driver.Clamshell || compound.Group.InSeries != 1 {
+		t.Errorf("%+v", compound.GroupSpec)
+	}
+}

@@ -109,7 +109,7 @@ var suspensionObject = &object{
 var inductance = positive(phys.Inductance, 1)
 
 var voiceCoilVariant = &variant{
-	noun: "a voice coil", tag: "model", doc: "the model of the coil's impedance",
+	tag: "model", doc: "the model of the coil's impedance",
 	cases: []variantCase{
 		{"plain", "an inductance", &object{noun: "a plain voice coil", keys: []key{
 			{name: "le", form: quantity(phys.Inductance, 0, 1), required: true, doc: "inductance", example: "1.1 mH"},

@@ -138,7 +138,7 @@ var radiatorObject = &object{
 }
 
 var enclosureVariant = &variant{
-	noun: "an enclosure", tag: "kind", doc: "the kind of enclosure",
+	tag: "kind", doc: "the kind of enclosure",
 	cases: []variantCase{
 		{"infinite_baffle", "no box: front and rear look outside, apart from each other", &object{noun: "an infinite_baffle"}},
 		{"sealed", "a closed box", &object{
