@@ -56,7 +56,7 @@ func Draw(o *study.Outcome, opt Options) *draw.Scene {
 	if opt.Dims && b.Known {
 		top = 2 * opt.Size
 	}
-	const below = 14.0 // for arrows that point out of the front
+	const below = 20.0 // for arrows that point out of the front
 	s := draw.NewScene(roomW*opt.Scale+4, top+roomD*opt.Scale+below, opt.Theme)
 	s.Title = o.Candidate.Name + " in section"
 	s.Desc = o.Plain
@@ -107,12 +107,12 @@ func newLayout(o *study.Outcome) *layout {
 			row = append(row, s)
 			widest = math.Max(widest, s.frame)
 			if !study.StandsOutside(stack, k) {
-				deep += s.depth
+				deep += s.depth + s.flange
 			}
 		}
 		l.sizes = append(l.sizes, row)
-		l.width += widest + 16
-		l.depth = math.Max(l.depth, deep+30)
+		l.width += widest + 8
+		l.depth = math.Max(l.depth, deep-t+20)
 	}
 	l.width += 2 * t
 	l.depth += 2 * t

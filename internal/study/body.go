@@ -15,7 +15,7 @@ const (
 	defaultPanel = 18e-3 // where the study does not say
 	Ring         = 12e-3 // the spacer between the cones of a clamshell
 	clearance    = 8e-3  // beside a flange, on either side
-	breath       = 30e-3 // behind a magnet
+	breath       = 20e-3 // behind a magnet
 )
 
 // layBody lays out the outside of a candidate's box around what stands in it:
@@ -32,7 +32,7 @@ func layBody(space *Space, sys *enclosure.System) Body {
 		return b
 	}
 	b.Known = true
-	l := needs(sys)
+	l := needs(sys, b.Panel)
 	b.InFront = l.inFront
 	wall := 2 * b.Panel
 	least := [3]float64{l.width, l.height, l.depth} // inside
@@ -83,18 +83,20 @@ type needed struct {
 	inFront              float64 // what stands out in front of the box
 }
 
-// needs adds up what stands in a box and the least inside measures.
-func needs(sys *enclosure.System) needed {
+// needs adds up what stands in a box and the least inside measures. A flange
+// may lie on the edges of the side boards; the hole behind it may not.
+func needs(sys *enclosure.System, panel float64) needed {
 	n := needed{volume: sys.Facts.NetVolume}
 	for p := range sys.Facts.Ports {
 		n.volume += sys.Facts.Ports[p].Volume
 	}
 	outside := false // the outer driver of a clamshell stands outside
 	for _, stack := range sys.Group.Positions {
-		widest, deep := 0.0, 0.0
+		widest, hole := 0.0, 0.0
+		deep := -panel // the first driver stands in the thickness of the baffle, its flange flush
 		for k, m := range stack {
 			f := FrameOf(m.Driver)
-			widest = math.Max(widest, f.Flange)
+			widest, hole = math.Max(widest, f.Flange), math.Max(hole, f.Cutout)
 			if StandsOutside(stack, k) && sys.Spec.Kind < enclosure.Bandpass {
 				outside = true
 				n.inFront = math.Max(n.inFront, Ring+f.Depth)
@@ -102,10 +104,10 @@ func needs(sys *enclosure.System) needed {
 			}
 			v, _ := bodyVolume(m.Driver)
 			n.volume += v
-			deep += f.Depth
+			deep += f.Depth + f.FlangeThickness
 		}
-		n.width += widest + 2*clearance
-		n.height = math.Max(n.height, widest+clearance)
+		n.width += widest + clearance
+		n.height = math.Max(n.height, math.Max(hole+clearance, widest-2*panel))
 		n.depth = math.Max(n.depth, deep+breath)
 	}
 	if !outside {
