@@ -36,13 +36,16 @@ func (c *checker) show(v float64, k phys.Kind) string { return phys.Show(v, k, c
 func (c *checker) asked(v float64, k phys.Kind) string { return phys.Brief(v, k, c.st.Units) }
 
 // add records a check; short, text and mend are told if it is not passed.
-func (c *checker) add(k Check, short, text, mend string) {
+// The mend is looked for only then: it costs a search.
+func (c *checker) add(k Check, short, text string, mend func() string) {
 	k.Passed = !(float64(k.Fill) > 1+1e-9)
 	c.o.Checks = append(c.o.Checks, k)
 	if !k.Passed {
-		c.o.Misses = append(c.o.Misses, Miss{Check: k.ID, Short: short, Text: text, Mend: mend})
+		c.o.Misses = append(c.o.Misses, Miss{Check: k.ID, Short: short, Text: text, Mend: mend()})
 	}
 }
+
+func plainly(s string) func() string { return func() string { return s } }
 
 // extension checks F3, F6 and F10 where they are asked for.
 func (c *checker) extension() {
@@ -65,7 +68,7 @@ func (c *checker) extension() {
 		c.add(Check{ID: x.id, Name: "extension " + x.name, Kind: phys.Frequency, Value: x.got, Limit: x.asked, Fill: fill, At: x.got, Asked: true},
 			"short of extension",
 			fmt.Sprintf("short of extension: %s %s, asked: %s", x.name, c.show(float64(got), phys.Frequency), c.asked(x.asked, phys.Frequency)),
-			c.extensionMend(x.asked, x.drop))
+			func() string { return c.extensionMend(x.asked, x.drop) })
 	}
 }
 
@@ -83,7 +86,7 @@ func (c *checker) levelAsked() {
 	}
 	c.add(Check{ID: CheckLevel, Name: "level at " + c.asked(b.LevelAt, phys.Frequency), Kind: phys.Level, Value: got, Limit: b.Level, Fill: fill, At: phys.Maybe(b.LevelAt), Asked: true},
 		"short of level",
-		fmt.Sprintf("short of level: %s dB at %s, asked: %s dB", phys.Fixed(float64(got), 1), c.asked(b.LevelAt, phys.Frequency), phys.Fixed(b.Level, 1)), mend)
+		fmt.Sprintf("short of level: %s dB at %s, asked: %s dB", phys.Fixed(float64(got), 1), c.asked(b.LevelAt, phys.Frequency), phys.Fixed(b.Level, 1)), plainly(mend))
 }
 
 // volts is the drive at f.
@@ -101,7 +104,9 @@ func (c *checker) cones() {
 		c.add(Check{ID: CheckExcursion, Name: "excursion of " + c.asked(own, phys.Length), Kind: phys.Length, Value: s.Value * phys.Maybe(own), Limit: own, Fill: s.Value, At: s.At, Asked: asked},
 			"excursion too far",
 			fmt.Sprintf("excursion %s at %s, limit %s", c.show(float64(s.Value)*own, phys.Length), c.show(float64(s.At), phys.Frequency), c.asked(own, phys.Length)),
-			c.limitMend(float64(s.Value), func(f float64) float64 { return c.m.coneShare(f, limit) }))
+			func() string {
+				return c.limitMend(float64(s.Value), func(f float64) float64 { return c.m.coneShare(f, limit) })
+			})
 	}
 	for i := range c.m.sys.Radiators {
 		r := &c.m.sys.Radiators[i]
@@ -112,7 +117,9 @@ func (c *checker) cones() {
 		c.add(Check{ID: CheckRadiator, Name: "radiator of " + c.asked(r.Xmax, phys.Length), Kind: phys.Length, Value: x.Value, Limit: r.Xmax, Fill: x.Value / phys.Maybe(r.Xmax), At: x.At, Asked: asked},
 			"radiator too far",
 			fmt.Sprintf("radiator’s excursion %s at %s, limit %s", c.show(float64(x.Value), phys.Length), c.show(float64(x.At), phys.Frequency), c.asked(r.Xmax, phys.Length)),
-			c.limitMend(float64(x.Value)/r.Xmax, func(f float64) float64 { return c.m.share(f, c.m.sys.Radiators, 0) }))
+			func() string {
+				return c.limitMend(float64(x.Value)/r.Xmax, func(f float64) float64 { return c.m.share(f, c.m.sys.Radiators, 0) })
+			})
 	}
 }
 
@@ -125,7 +132,7 @@ func (c *checker) heat() {
 	c.add(Check{ID: CheckHeat, Name: "heat of " + c.asked(rated, phys.Power), Kind: phys.Power, Value: c.f.Power.Value, Limit: rated, Fill: c.f.PowerShare, At: c.f.Power.At},
 		"too hot",
 		fmt.Sprintf("%s in one driver’s coils at %s, rated for %s", c.show(float64(c.f.Power.Value), phys.Power), c.show(float64(c.f.Power.At), phys.Frequency), c.asked(rated, phys.Power)),
-		c.powerMend(math.Sqrt(float64(c.f.PowerShare))))
+		func() string { return c.powerMend(math.Sqrt(float64(c.f.PowerShare))) })
 }
 
 // load checks the lowest impedance against the amplifier's rating.
@@ -138,7 +145,7 @@ func (c *checker) load() {
 	c.add(Check{ID: CheckLoad, Name: "load, " + c.asked(loadShare*rated, phys.Resistance) + " or more", Kind: phys.Resistance, Value: z.Value, Limit: loadShare * rated, Fill: phys.Maybe(loadShare*rated) / z.Value, At: z.At, Asked: true},
 		"load too low",
 		fmt.Sprintf("loads the amplifier with %s at %s; rated for %s, it takes %s at the least", c.show(float64(z.Value), phys.Resistance), c.show(float64(z.At), phys.Frequency), c.asked(rated, phys.Resistance), c.asked(loadShare*rated, phys.Resistance)),
-		c.wiringMend(loadShare*rated))
+		func() string { return c.wiringMend(loadShare * rated) })
 }
 
 func (c *checker) portAir() {
@@ -147,7 +154,9 @@ func (c *checker) portAir() {
 		return
 	}
 	v := c.f.PortSpeed
-	mend := c.limitMend(float64(v.Value)/limit, func(f float64) float64 { return c.m.portSpeed(f) / limit })
+	mend := func() string {
+		return c.limitMend(float64(v.Value)/limit, func(f float64) float64 { return c.m.portSpeed(f) / limit })
+	}
 	c.add(Check{ID: CheckPortSpeed, Name: "port air of " + c.asked(limit, phys.Speed), Kind: phys.Speed, Value: v.Value, Limit: limit, Fill: v.Value / phys.Maybe(limit), At: v.At, Asked: true},
 		"port air too fast",
 		fmt.Sprintf("port air %s at %s, limit %s", c.show(float64(v.Value), phys.Speed), c.show(float64(v.At), phys.Frequency), c.asked(limit, phys.Speed)), mend)
@@ -162,7 +171,7 @@ func (c *checker) delay() {
 	c.add(Check{ID: CheckGroupDelay, Name: "group delay of " + c.asked(limit, phys.Time), Kind: phys.Time, Value: d.Value, Limit: limit, Fill: d.Value / phys.Maybe(limit), At: d.At, Asked: true},
 		"group delay too long",
 		fmt.Sprintf("group delay %s at %s, limit %s", c.show(float64(d.Value), phys.Time), c.show(float64(d.At), phys.Frequency), c.asked(limit, phys.Time)),
-		"a closed box, or a lower tuning, delays less")
+		func() string { return c.delayMend(limit) })
 }
 
 func (c *checker) fit() {
@@ -177,7 +186,7 @@ func (c *checker) fit() {
 		fill = min(fill, 1)
 	}
 	c.add(Check{ID: CheckFit, Name: "fit in " + c.asked(sp.Width, phys.Length), Kind: phys.Length, Value: phys.Maybe(b.Width), Limit: sp.Width, Fill: phys.Maybe(fill), At: phys.None(), Asked: true},
-		"does not fit", b.Why, "a smaller net volume, or a stack, takes less room")
+		"does not fit", b.Why, c.fitMend)
 }
 
 // bill checks weight and price.
@@ -185,11 +194,11 @@ func (c *checker) bill() {
 	l := c.st.Brief.Limits
 	if l.Mass > 0 && c.f.Mass.OK() {
 		c.add(Check{ID: CheckMass, Name: "weight of " + c.asked(l.Mass, phys.Weight), Kind: phys.Weight, Value: c.f.Mass, Limit: l.Mass, Fill: c.f.Mass / phys.Maybe(l.Mass), At: phys.None(), Asked: true},
-			"too heavy", fmt.Sprintf("weighs %s, limit %s", c.show(float64(c.f.Mass), phys.Weight), c.asked(l.Mass, phys.Weight)), "fewer drivers or thinner boards weigh less")
+			"too heavy", fmt.Sprintf("weighs %s, limit %s", c.show(float64(c.f.Mass), phys.Weight), c.asked(l.Mass, phys.Weight)), plainly("fewer drivers or thinner boards weigh less"))
 	}
 	if l.Price > 0 && c.f.Price.OK() {
 		c.add(Check{ID: CheckPrice, Name: "price of " + price(l.Price, l.Currency), Kind: phys.Price, Value: c.f.Price, Limit: l.Price, Fill: c.f.Price / phys.Maybe(l.Price), At: phys.None(), Asked: true},
-			"too dear", fmt.Sprintf("the drivers cost %s, limit %s", price(float64(c.f.Price), l.Currency), price(l.Price, l.Currency)), "fewer drivers cost less")
+			"too dear", fmt.Sprintf("the drivers cost %s, limit %s", price(float64(c.f.Price), l.Currency), price(l.Price, l.Currency)), plainly("fewer drivers cost less"))
 	}
 }
 

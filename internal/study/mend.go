@@ -89,34 +89,111 @@ func wiringWord(n, coils int) string {
 }
 
 // extensionMend looks for a box in which the same group reaches the asked
-// frequency: larger, and for a tuned one tuned near it.
+// frequency: larger, and for a tuned one tuned otherwise.
 func (c *checker) extensionMend(asked, drop float64) string {
 	spec := resolved(c.m.sys.Spec)
-	switch spec.Kind {
-	case enclosure.Sealed:
-		for _, k := range []float64{1.1, 1.25, 1.5, 2, 2.5, 3, 4, 5, 7, 10} {
-			s := spec
-			s.Rear.Volume *= k
-			s.Rear.Losses.At = 0
-			if c.reaches(s, asked, drop) {
-				return "a box of " + c.show(s.Rear.Volume, phys.Volume) + " net reaches it"
-			}
-		}
-		return "no closed box reaches it with this group, however large: tune it, or take a woofer with a lower fs"
-	case enclosure.Vented:
-		for _, k := range []float64{1, 1.1, 1.25, 1.5, 2, 2.5, 3, 4} {
-			for _, t := range []float64{1, 0.9, 1.1, 0.8} {
-				s := spec
-				s.Rear.Volume *= k
-				s.Rear.Tuning, s.Rear.Losses.At = asked*t, 0
-				s.Rear.Port.Length = 0
-				if c.reaches(s, asked, drop) {
-					return "a box of " + c.show(s.Rear.Volume, phys.Volume) + " net tuned to " + c.show(s.Rear.Tuning, phys.Frequency) + " reaches it"
-				}
+	if spec.Kind == enclosure.InfiniteBaffle {
+		return "no wall changes it: take a woofer with a lower fs, or a box that is tuned"
+	}
+	tunings := []float64{1}
+	if spec.Kind != enclosure.Sealed {
+		tunings = []float64{1, 0.9, 0.8, 1.1, 0.7}
+	}
+	for _, k := range []float64{1, 1.1, 1.25, 1.5, 2, 2.5, 3, 4, 6, 10} {
+		for _, t := range tunings {
+			if s := scaledBox(spec, k, t); (k != 1 || t != 1) && c.reaches(s, asked, drop) {
+				return "a box of " + c.boxWords(s) + " reaches it"
 			}
 		}
 	}
-	return "a larger box or a lower tuning reaches further down"
+	if spec.Kind == enclosure.Sealed {
+		return "no closed box reaches it with this group, however large: tune it, or take a woofer with a lower fs"
+	}
+	return "no box of this kind up to ten times as large reaches it with this group: take a woofer with a lower fs"
+}
+
+// scaledBox is a box with k times the volumes and t times the tunings.
+func scaledBox(s enclosure.Spec, k, t float64) enclosure.Spec {
+	for _, ch := range []*enclosure.Chamber{&s.Rear, &s.Front} {
+		ch.Volume *= k
+		ch.Tuning *= t
+		ch.Losses.At = 0
+		if ch.Tuning > 0 {
+			ch.Port.Length = 0
+		}
+	}
+	if s.Kind == enclosure.PassiveRadiator && s.Rear.Tuning > 0 {
+		s.Radiator.AddedMass = 0
+	}
+	return s
+}
+
+// boxWords names a box's volumes and tunings.
+func (c *checker) boxWords(s enclosure.Spec) string {
+	chamber := func(ch enclosure.Chamber) string {
+		w := c.show(ch.Volume, phys.Volume)
+		if ch.Tuning > 0 {
+			w += " net tuned to " + c.show(ch.Tuning, phys.Frequency)
+		} else {
+			w += " net"
+		}
+		return w
+	}
+	if s.Front.Volume > 0 {
+		return "a rear chamber of " + chamber(s.Rear) + " and a front one of " + chamber(s.Front)
+	}
+	return chamber(s.Rear)
+}
+
+// delayMend looks for a tuning or a wiring with which the group delay keeps
+// its limit.
+func (c *checker) delayMend(limit float64) string {
+	spec := resolved(c.m.sys.Spec)
+	for _, t := range []float64{0.9, 0.8, 0.7, 1.1, 1.25} {
+		if spec.Kind > enclosure.Sealed && c.delays(c.m.sys.Group, scaledBox(spec, 1, t), limit) {
+			return c.boxWords(scaledBox(spec, 1, t)) + " keeps it"
+		}
+	}
+	g := *c.m.sys.Group
+	coils := len(g.Coils())
+	for n := 1; n <= coils; n++ {
+		if g.InSeries = n; coils%n == 0 && n != c.m.sys.Group.InSeries && c.delays(&g, spec, limit) {
+			return "wiring: " + wiringWord(n, coils) + " keeps it"
+		}
+	}
+	return "no other tuning between 0.7 and 1.25 of this one and no other wiring keeps it: take another kind of box"
+}
+
+func (c *checker) delays(g *driver.Group, s enclosure.Spec, limit float64) bool {
+	sys, _, err := enclosure.Build(g, s, c.m.sys.Setting)
+	if err != nil {
+		return false
+	}
+	m := newMeter(c.st, sys)
+	p := largest(c.st.LimitsFrom(), bandHigh, m.delay)
+	return m.err == nil && float64(p.Value) <= limit
+}
+
+// fitMend looks for the largest net volume whose box fits the space.
+func (c *checker) fitMend() string {
+	spec := resolved(c.m.sys.Spec)
+	fits := func(k float64) bool {
+		sys, _, err := enclosure.Build(c.m.sys.Group, scaledBox(spec, k, 1), c.m.sys.Setting)
+		return err == nil && layBody(c.st.Space, sys).Fits
+	}
+	const least = 0.2
+	if !fits(least) {
+		return "not even a fifth of the volume fits: these drivers need another space, or another mounting"
+	}
+	lo, hi := least, 1.0
+	for range 12 {
+		if mid := (lo + hi) / 2; fits(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return "a net volume of " + c.show(floor3(1e3*lo*float64(c.f.NetVolume))/1e3, phys.Volume) + " fits"
 }
 
 func (c *checker) reaches(s enclosure.Spec, asked, drop float64) bool {
