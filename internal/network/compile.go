@@ -86,7 +86,6 @@ type planner struct {
 	pivSlot  []int32
 	ops      []op
 	slots    int32
-	fills    []int32 // slots that start at zero
 	rowScale []float64
 }
 

@@ -130,8 +130,7 @@ func TestDigitsAreRight(t *testing.T) {
 		plain := strings.ReplaceAll(text, minus, "-")
 		mantissa, power, scaled := strings.Cut(plain, " × 10")
 		_, decimals, _ := strings.Cut(mantissa, ".")
-		near, err := strconv.ParseFloat(mantissa, 64)
-		if err != nil || strings.Contains(text, "-") || !scaled && len(decimals) > 4 {
+		if _, err := strconv.ParseFloat(mantissa, 64); err != nil || strings.Contains(text, "-") || !scaled && len(decimals) > 4 {
 			t.Fatalf("Digits(%g, %d) = %q", v, sig, text)
 		}
 		exponent := 0
@@ -142,7 +141,7 @@ func TestDigitsAreRight(t *testing.T) {
 			}
 			exponent = p
 		}
-		near, err = strconv.ParseFloat(mantissa+"e"+strconv.Itoa(exponent), 64)
+		near, err := strconv.ParseFloat(mantissa+"e"+strconv.Itoa(exponent), 64)
 		half := 0.5 * math.Pow(10, float64(exponent-len(decimals)))
 		if err != nil || math.Abs(near-v) > half*(1+1e-9)+1e-15*math.Abs(v) {
 			t.Fatalf("Digits(%g, %d) = %q, which is %g", v, sig, text, near)

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"basswright/internal/draw"
-	"basswright/internal/enclosure"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -342,14 +341,4 @@ func (f *Figure) Write(w io.Writer, format string) error {
 		return f.scene.PDF(w, draw.PDFOptions{WidthMM: f.mm})
 	}
 	return fmt.Errorf("no format is called %q; there are svg, png and pdf", format)
-}
-
-// hasPort says whether any candidate of a result has a sized port.
-func hasPort(r *study.Result) bool {
-	for _, o := range r.Candidates {
-		if o.Figures.PortSpeed.Value.OK() && o.System.Spec.Kind != enclosure.InfiniteBaffle {
-			return true
-		}
-	}
-	return false
 }

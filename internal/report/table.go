@@ -37,7 +37,6 @@ type cell struct {
 	value phys.Maybe // for programs, in the key's unit
 	fill  phys.Maybe // share of a limit, for gauges
 	at    string     // where it is worst
-	bad   bool       // a limit is passed
 }
 
 func text(s string) cell { return cell{text: s, value: phys.None(), fill: phys.None()} }
