@@ -69,8 +69,10 @@ func SweepCSV(w io.Writer, c *study.Curves) error {
 	return out.Error()
 }
 
-// SweepJSON writes the same as one object with an array for each column. What
-// does not exist is null.
+// SweepJSON writes the same as one object with an array for each column, and
+// beyond the columns of the CSV the drive, the volume velocity of each opening,
+// the sound pressure in each chamber and the power in each coil. What does not
+// exist is null.
 func SweepJSON(w io.Writer, name string, c *study.Curves) error {
 	type curve struct {
 		Name   string       `json:"name"`
@@ -81,7 +83,16 @@ func SweepJSON(w io.Writer, name string, c *study.Curves) error {
 		Curves    []curve `json:"curves"`
 	}
 	out.Candidate = name
-	for _, x := range columns(c) {
+	all := append(columns(c), column{"drive_v", c.Voltage, 1})
+	for _, group := range []struct {
+		unit   string
+		traces []study.Trace
+	}{{"volume_velocity_rms_m3_s.", c.VolumeVelocity}, {"pressure_rms_pa.", c.Pressure}, {"power_w.", c.Power}} {
+		for _, t := range group.traces {
+			all = append(all, column{group.unit + t.Name, t.Y, 1})
+		}
+	}
+	for _, x := range all {
 		v := make([]phys.Maybe, len(x.y))
 		for k := range v {
 			v[k] = phys.Maybe(x.y[k] * x.scale)

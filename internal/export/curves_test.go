@@ -93,10 +93,14 @@ func TestSweepJSON(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got.Candidate != "two \"tuned\"" || len(got.Curves) != len(rows[0]) {
+	if got.Candidate != "two \"tuned\"" || len(got.Curves) <= len(rows[0]) {
 		t.Fatalf("%q with %d curves, CSV has %d", got.Candidate, len(got.Curves), len(rows[0]))
 	}
-	for i, c := range got.Curves {
+	more := got.Curves[len(rows[0]):] // beyond the CSV: the drive, and by place flows, pressures and watts
+	if more[0].Name != "drive_v" || len(more[0].Values) != len(rows)-1 {
+		t.Errorf("after the columns of the CSV comes %q with %d values", more[0].Name, len(more[0].Values))
+	}
+	for i, c := range got.Curves[:len(rows[0])] {
 		if c.Name != rows[0][i] || len(c.Values) != len(rows)-1 {
 			t.Fatalf("curve %d is %q with %d values", i, c.Name, len(c.Values))
 		}

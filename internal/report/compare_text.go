@@ -115,6 +115,7 @@ func CompareText(w io.Writer, r *study.Result, o TextOptions) error {
 	p.line("")
 	p.brief(r)
 	p.verdicts(r)
+	p.stacks(r)
 	p.summaries(r)
 	p.notes(r)
 	return p.err
@@ -290,6 +291,22 @@ func (p *printer) verdicts(r *study.Result) {
 		if i != r.Yardstick {
 			lead, hang := p.lead(r, o)
 			p.wrapped(lead, hang, strings.Join(o.Verdict, "; "))
+		}
+	}
+}
+
+// stacks say for each stack how far it is from rigid coupling.
+func (p *printer) stacks(r *study.Result) {
+	first := true
+	for _, o := range r.Candidates {
+		for _, s := range o.Coupling {
+			if first {
+				p.line("")
+				p.line("%s", p.strong("The air between the cones"))
+				first = false
+			}
+			lead, hang := p.lead(r, o)
+			p.wrapped(lead, hang, stackWords(s, r.Study.Units))
 		}
 	}
 }

@@ -151,6 +151,30 @@ func place(k, depth int) string {
 	return fmt.Sprintf("%d from outside", k+1)
 }
 
+// stackWords tells how far a stack is from rigid coupling, where its cones
+// resonate against each other, each cone's excursion and the air that moves
+// along.
+func stackWords(s study.StackFacts, u phys.System) string {
+	if s.Rigid {
+		return "taken as a rigid link, because no coupling volume is given; " + coneWords(s, u)
+	}
+	w := fmt.Sprintf("parts from a rigid link by %s dB at %s, its worst from %s to %s", phys.Fixed(float64(s.Error.Value), 2),
+		phys.Show(float64(s.Error.At), phys.Frequency, u), phys.Brief(s.Band.From, phys.Frequency, u), phys.Brief(s.Band.To, phys.Frequency, u))
+	var modes []string
+	for _, f := range s.Modes {
+		modes = append(modes, phys.Show(f, phys.Frequency, u))
+	}
+	if len(modes) > 0 {
+		w += "; the cones resonate against each other at " + strings.Join(modes, " and ")
+	}
+	if s.AirMass.OK() {
+		w += fmt.Sprintf("; %s of air moves with them at each position", phys.Show(float64(s.AirMass), phys.Mass, u))
+	} else {
+		w += "; the mass of the air is not counted without the coupling’s length"
+	}
+	return w + "; " + coneWords(s, u)
+}
+
 // coneWords tells each cone's excursion in a stack.
 func coneWords(s study.StackFacts, u phys.System) string {
 	var parts []string

@@ -171,7 +171,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 		return nil, &CandidateError{c, m.err}
 	}
 	if opt.Time {
-		if err := m.times(o.Curves); err != nil {
+		if err := m.times(ctx, o.Curves); err != nil {
 			return nil, &CandidateError{c, err}
 		}
 	}

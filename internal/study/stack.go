@@ -57,8 +57,8 @@ func resolved(s enclosure.Spec) enclosure.Spec {
 }
 
 // times computes the step and impulse responses into c.
-func (m *meter) times(c *Curves) error {
-	step, impulse, err := Transients(context.Background(), m.sys, shownRate, shownBand, shownTime)
+func (m *meter) times(ctx context.Context, c *Curves) error {
+	step, impulse, err := Transients(ctx, m.sys, shownRate, shownBand, shownTime)
 	c.Step, c.Impulse = step, impulse
 	return err
 }
