@@ -44,6 +44,7 @@ type subject struct {
 	limit  func(r *study.Result) (draw.Limit, bool)
 	level  bool // a level figure: 50 dB as tall as a decade is wide, goal and F3 marks
 	time   bool // against time
+	drive  bool // it depends on the drive, which is named in the figure
 }
 
 // FigureNames lists what NewFigure can draw; the first is the default.
@@ -76,9 +77,9 @@ func rise(name string) func(*study.Result, [][]float64, []float64) draw.YAxis {
 }
 
 var subjects = []subject{
-	{name: "level", title: "Level", level: true,
+	{name: "level", title: "Level", level: true, drive: true,
 		curves: one(func(c *study.Curves) []float64 { return c.SPL }, 1)},
-	{name: "excursion", title: "Excursion",
+	{name: "excursion", title: "Excursion", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
 			u := phys.Length.Unit(r.Study.Units)
 			return one(func(c *study.Curves) []float64 { return c.ExcursionMax }, 1/u.Factor)(r, o)
@@ -105,7 +106,7 @@ var subjects = []subject{
 		curves: one(func(c *study.Curves) []float64 { return c.GroupDelay }, 1e3),
 		axis:   rise("Group delay in ms"),
 		limit:  checkLimit(study.CheckGroupDelay, 1e3)},
-	{name: "port-speed", title: "Port air speed",
+	{name: "port-speed", title: "Port air speed", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
 			if !o.Figures.PortSpeed.Value.OK() {
 				return nil
@@ -119,7 +120,7 @@ var subjects = []subject{
 		limit: func(r *study.Result) (draw.Limit, bool) {
 			return checkLimit(study.CheckPortSpeed, 1/phys.Speed.Unit(r.Study.Units).Factor)(r)
 		}},
-	{name: "power", title: "Power in the hottest coil",
+	{name: "power", title: "Power in the hottest coil", drive: true,
 		curves: func(_ *study.Result, o *study.Outcome) []draw.Series {
 			y := make([]float64, len(o.Curves.Frequency))
 			for _, t := range o.Curves.Power {
@@ -288,7 +289,7 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 	if !ok {
 		return nil, fmt.Errorf("there is nothing to draw: no candidate has a %s", strings.ToLower(s.title))
 	}
-	if p.Note == "" {
+	if p.Note == "" && s.drive {
 		p.Note = levelNote(r)
 	}
 	if s.level {
