@@ -152,7 +152,7 @@ func (v verdict) electrical() []string {
 	return out
 }
 
-// times is a ratio in words, or nothing if it is one within a hundredth.
+// times is a ratio in words, or nothing if with two digits it is one.
 func times(r float64) string {
 	for _, x := range []struct {
 		ratio float64
@@ -162,10 +162,11 @@ func times(r float64) string {
 			return x.word
 		}
 	}
-	if math.Abs(r-1) < 0.01 {
+	text := phys.Digits(r, 2)
+	if text == "1.0" || text == "1.00" {
 		return ""
 	}
-	return phys.Digits(r, 2) + " times"
+	return text + " times"
 }
 
 func (v verdict) delay() string {
