@@ -1,11 +1,13 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
 
+	"basswright/internal/enclosure"
 	"basswright/internal/export"
 	"basswright/internal/study"
 )
@@ -47,6 +49,30 @@ func (e *exporter) open(args []string) (*study.Study, int, error) {
 	return st, i, err
 }
 
+// system builds the candidate named on the command line.
+func (e *exporter) system(args []string) (st *study.Study, title string, sys *enclosure.System, err error) {
+	st, i, err := e.open(args)
+	if err != nil {
+		return nil, "", nil, err
+	}
+	sys, _, err = st.Build(i)
+	return st, st.Name + ": " + st.Candidates[i].Name, sys, err
+}
+
+// curves computes the candidate's curves over a span.
+func (e *exporter) curves(ctx context.Context, args []string, s *span) (title string, c *study.Curves, err error) {
+	opt, err := s.options()
+	if err != nil {
+		return "", nil, err
+	}
+	st, title, sys, err := e.system(args)
+	if err != nil {
+		return "", nil, err
+	}
+	c, err = st.CurvesAt(ctx, sys, study.Frequencies(opt.From, opt.To, opt.Points), 0)
+	return title, c, err
+}
+
 func (a *app) exportSPICE() *cobra.Command {
 	e := exporter{app: a}
 	var curves span
@@ -64,16 +90,12 @@ error stands in the file; what no causal circuit can express is refused.`,
 			if err != nil {
 				return err
 			}
-			st, i, err := e.open(args)
-			if err != nil {
-				return err
-			}
-			sys, _, err := st.Build(i)
+			_, title, sys, err := e.system(args)
 			if err != nil {
 				return err
 			}
 			return a.write(e.out, func(w io.Writer) error {
-				rep, err := export.SPICE(w, sys, export.SPICEOptions{Title: st.Name + ": " + st.Candidates[i].Name, From: opt.From, To: opt.To, Points: opt.Points})
+				rep, err := export.SPICE(w, sys, export.SPICEOptions{Title: title, From: opt.From, To: opt.To, Points: opt.Points})
 				for _, l := range rep.Ladders {
 					fmt.Fprintln(a.err, l.String())
 				}
@@ -94,25 +116,11 @@ func (a *app) exportTouchstone() *cobra.Command {
 		Long:    `The impedance at the group's terminals as a one-port Touchstone 1.1 file of Z in real and imaginary parts, in ohms.`,
 		Example: `  basswright export touchstone examples/camper-bench.yaml --candidate one -o one.z1p`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			opt, err := curves.options()
+			title, c, err := e.curves(cmd.Context(), args, &curves)
 			if err != nil {
 				return err
 			}
-			st, i, err := e.open(args)
-			if err != nil {
-				return err
-			}
-			sys, _, err := st.Build(i)
-			if err != nil {
-				return err
-			}
-			c, err := st.CurvesAt(cmd.Context(), sys, study.Frequencies(opt.From, opt.To, opt.Points), 0)
-			if err != nil {
-				return err
-			}
-			return a.write(e.out, func(w io.Writer) error {
-				return export.Touchstone(w, st.Name+": "+st.Candidates[i].Name, c)
-			})
+			return a.write(e.out, func(w io.Writer) error { return export.Touchstone(w, title, c) })
 		},
 	})
 	curves.add(cmd.Flags())
@@ -128,19 +136,7 @@ func (a *app) exportCSV() *cobra.Command {
 		Long:    `The same columns as basswright sweep writes.`,
 		Example: `  basswright export csv examples/camper-bench.yaml --candidate one -o one.csv`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			opt, err := curves.options()
-			if err != nil {
-				return err
-			}
-			st, i, err := e.open(args)
-			if err != nil {
-				return err
-			}
-			sys, _, err := st.Build(i)
-			if err != nil {
-				return err
-			}
-			c, err := st.CurvesAt(cmd.Context(), sys, study.Frequencies(opt.From, opt.To, opt.Points), 0)
+			_, c, err := e.curves(cmd.Context(), args, &curves)
 			if err != nil {
 				return err
 			}
@@ -165,11 +161,7 @@ func (a *app) exportWAV() *cobra.Command {
 			if !(seconds >= 0.01 && seconds <= 5) {
 				return usagef("--seconds takes 0.01 to 5")
 			}
-			st, i, err := e.open(args)
-			if err != nil {
-				return err
-			}
-			sys, _, err := st.Build(i)
+			_, _, sys, err := e.system(args)
 			if err != nil {
 				return err
 			}

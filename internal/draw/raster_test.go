@@ -131,7 +131,7 @@ func TestPNGSizes(t *testing.T) {
 func tool(t *testing.T, s *Scene, o PDFOptions, name string, args ...string) string {
 	t.Helper()
 	if _, err := exec.LookPath(name); err != nil {
-		t.Skipf("%s (poppler-utils) is not installed", name)
+		t.Fatalf("%s (poppler-utils) is not installed", name)
 	}
 	var b bytes.Buffer
 	if err := s.PDF(&b, o); err != nil {
