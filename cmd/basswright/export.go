@@ -155,7 +155,8 @@ func (a *app) exportWAV() *cobra.Command {
 		Short: "The impulse response as WAV",
 		Long: `The pressure at the listening distance after an impulse, sampled at 48 kHz in
 32-bit floating point, without the flight, scaled so that its largest value is 1
-(the factor is told). It is band-limited to 5 kHz.`,
+(the factor is told). It is faded out without phase from 5 kHz to 10 kHz, which
+spreads it to both sides: the impulse itself is 10 ms into the file.`,
 		Example: `  basswright export wav examples/camper-bench.yaml --candidate one -o one.wav`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !(seconds >= 0.01 && seconds <= 5) {
@@ -165,15 +166,15 @@ func (a *app) exportWAV() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			const rate, band = 48000, 5000
-			_, impulse, err := study.Transients(cmd.Context(), sys, rate, band, seconds)
+			const rate, band, lead = 48000, 5000, 10e-3
+			_, impulse, err := study.Transients(cmd.Context(), sys, rate, band, lead, seconds)
 			if err != nil {
 				return err
 			}
 			return a.write(e.out, func(w io.Writer) error {
 				peak, err := export.WAV(w, impulse)
 				if err == nil {
-					fmt.Fprintf(a.err, "1.0 in the file is %.6g Pa/s per volt\n", peak)
+					fmt.Fprintf(a.err, "1.0 in the file is %.6g Pa/s per volt; the impulse is at sample %d\n", peak, int(lead*rate))
 				}
 				return err
 			})

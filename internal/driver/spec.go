@@ -273,7 +273,7 @@ func (g *Group) fights(where string) []note.Finding {
 		out = append(out, note.Finding{
 			ID: "polarity-fights", Severity: note.Warning, Where: under(where, "polarity"),
 			Text: fmt.Sprintf("the cones of the stack%s fight: %s pushes out while %s pulls in (counted from the listener inward); "+
-				"little sound comes out, the coils heat all the same, and the impedance lacks its hump at resonance",
+				"little sound comes out at low frequency, the coils heat all the same, and the impedance lacks its hump at resonance",
 				at, listOf(outward, "and"), listOf(inward, "and")),
 			Mend: "leave polarity out, or write " + g.polarityWords(),
 		})

@@ -55,6 +55,7 @@ func Build(g *driver.Group, spec Spec, set Setting) (*System, []note.Finding, er
 	}
 	b.Program = p
 	b.modes()
+	b.imageLimit()
 	return b.System, b.findings, nil
 }
 
@@ -99,8 +100,6 @@ func (b *builder) recipe() error {
 		b.rear = b.Net.AddNode(network.Acoustic, "rear")
 		b.front = b.Net.AddNode(network.Acoustic, "front")
 		b.Chambers = append(b.Chambers, Place{"rear", b.rear}, Place{"front", b.front})
-	default:
-		return fault("kind", "choose one of infinite_baffle, sealed, vented, passive_radiator, bandpass, bandpass_parallel, bandpass_series", "no such kind of enclosure")
 	}
 	switch b.Spec.Kind {
 	case Sealed:
@@ -199,6 +198,28 @@ func (b *builder) radiator() {
 	id := b.Net.AddPiston("radiator", node, n*r.Sd, network.Outside, b.rear)
 	b.radiating = append(b.radiating, Radiating{"radiator", id, 1})
 	b.Radiators = append(b.Radiators, Cone{Name: "radiator", Sd: r.Sd, Xmax: r.Xmax, Node: node, Ratio: 1})
+}
+
+// smallKa is how small an opening must be for its images in other walls to act
+// as the resistance that images() gives.
+const smallKa = 0.3
+
+// imageLimit notes where the exact load in another space than a half space stops
+// to hold.
+func (b *builder) imageLimit() {
+	if !b.Setting.FullRadiation || math.Abs(b.images()-1) < 1e-9 {
+		return
+	}
+	widest := 0.0
+	for _, c := range append(b.Cones[:len(b.Cones):len(b.Cones)], b.Radiators...) {
+		widest = math.Max(widest, math.Sqrt(c.Sd/math.Pi))
+	}
+	f := smallKa * b.Setting.Air.C / (2 * math.Pi * widest)
+	b.findings = append(b.findings, note.Finding{
+		ID: "radiation-images", Severity: note.Warning, Where: "enclosure",
+		Text: fmt.Sprintf("with full radiation the load of this space is that of a small opening and its images: it holds up to about %s (ka = 0.3)", hz(f)),
+		Mend: "read the curves above with care, or listen in space: half",
+	})
 }
 
 // images is how much more resistance a small opening meets than in a half

@@ -11,9 +11,13 @@ import (
 // other on the springs of the coupling air: the natural frequencies of the
 // moving masses on their suspensions, the coupling air and the chambers behind
 // and in front as closed springs, undamped, coils open; all but the lowest.
+// Positions that are not alike have none of their own.
 func (b *builder) modes() {
 	stack, gaps := b.Group.Positions[0], b.Group.Coupling
 	n := len(stack)
+	if _, alike := b.Group.Symmetry(); !alike && b.Group.SideBySide() > 1 {
+		return // unlike positions have no modes of one stack
+	}
 	if len(gaps) == 0 || n < 2 {
 		return
 	}

@@ -41,6 +41,9 @@ func (b *builder) size() error {
 		}
 		return b.sizeRadiator()
 	}
+	if s.Kind < Bandpass || s.Kind > BandpassSeries {
+		return fault("kind", "choose one of infinite_baffle, sealed, vented, passive_radiator, bandpass, bandpass_parallel, bandpass_series", "no such kind of enclosure")
+	}
 	if err := needVolume(s.Rear, "rear.volume"); err != nil {
 		return err
 	}

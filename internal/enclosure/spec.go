@@ -28,7 +28,7 @@ type Spec struct {
 	Kind      Kind
 	Rear      Chamber
 	Front     Chamber
-	Losses    Losses // at the enclosure: for every chamber that has none of its own
+	Losses    Losses // at the enclosure: loss by loss, for every chamber without a word of its own
 	Radiator  Radiator
 	Alignment Alignment
 }

@@ -147,19 +147,17 @@ func ascii(s string) string {
 }
 
 // WAV writes a time response as a mono file of 32-bit floating-point samples
-// (WAVE_FORMAT_IEEE_FLOAT) from t = 0 on, scaled so that its largest value is
-// 1. It returns what 1 stands for. The curve's times must be evenly spaced.
+// (WAVE_FORMAT_IEEE_FLOAT), all of it with what lies before t = 0, scaled so
+// that its largest value is 1. It returns what 1 stands for. The curve's times
+// must be evenly spaced.
 func WAV(w io.Writer, c *study.TimeCurve) (scale float64, err error) {
 	rate, err := sampleRate(c)
 	if err != nil {
 		return 0, err
 	}
-	var y []float64
-	for k, t := range c.T {
-		if t >= -0.5/float64(rate) {
-			y = append(y, c.Y[k])
-			scale = math.Max(scale, math.Abs(c.Y[k]))
-		}
+	y := c.Y
+	for _, v := range y {
+		scale = math.Max(scale, math.Abs(v))
 	}
 	if !(scale <= math.MaxFloat64) {
 		return 0, fmt.Errorf("the response has values that are not finite")

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"basswright/internal/note"
@@ -133,7 +134,7 @@ func polarity(o *study.Outcome) string {
 	if g.MovesTogether() {
 		return s + "; checked, all cones move the same way for a positive voltage."
 	}
-	return "WRONG: " + s + "; the cones work against each other. The impedance gives it away: no hump at the resonance."
+	return "WRONG: " + s + "; the cones work against each other. The impedance gives it away: no hump at the group’s resonance."
 }
 
 // place names a driver's place in a stack.
@@ -158,8 +159,14 @@ func stackWords(s study.StackFacts, u phys.System) string {
 	if s.Rigid {
 		return "taken as a rigid link, because no coupling volume is given; " + coneWords(s, u)
 	}
+	if !s.Error.Value.OK() {
+		return "the cones work against each other; " + coneWords(s, u)
+	}
 	w := fmt.Sprintf("parts from a rigid link by %s dB at %s, its worst from %s to %s", phys.Fixed(float64(s.Error.Value), 2),
 		phys.Show(float64(s.Error.At), phys.Frequency, u), phys.Brief(s.Band.From, phys.Frequency, u), phys.Brief(s.Band.To, phys.Frequency, u))
+	if math.Abs(float64(s.Error.Value)) < 0.005 {
+		w = fmt.Sprintf("nowhere from %s to %s parts from a rigid link by 0.01 dB", phys.Brief(s.Band.From, phys.Frequency, u), phys.Brief(s.Band.To, phys.Frequency, u))
+	}
 	var modes []string
 	for _, f := range s.Modes {
 		modes = append(modes, phys.Show(f, phys.Frequency, u))
@@ -168,7 +175,7 @@ func stackWords(s study.StackFacts, u phys.System) string {
 		w += "; the cones resonate against each other at " + strings.Join(modes, " and ")
 	}
 	if s.AirMass.OK() {
-		w += fmt.Sprintf("; %s of air moves with them at each position", phys.Show(float64(s.AirMass), phys.Mass, u))
+		w += fmt.Sprintf("; their air counts as %s of moving mass at each position", phys.Show(float64(s.AirMass), phys.Mass, u))
 	} else {
 		w += "; the mass of the air is not counted without the coupling’s length"
 	}

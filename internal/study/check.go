@@ -82,7 +82,7 @@ func (c *checker) levelAsked() {
 	mend := ""
 	if c.st.Drive.Kind != DriveAmplifierFull {
 		v := c.m.volts(b.LevelAt) * float64(fill)
-		mend = fmt.Sprintf("it takes %s at the terminals, %s into the coils", c.show(v, phys.Voltage), c.show(v*v/c.f.Re, phys.Power))
+		mend = fmt.Sprintf("it takes %s from the source, %s into the coils’ resistance", c.show(v, phys.Voltage), c.show(c.st.nominal(v, c.f.Re), phys.Power))
 	}
 	c.add(Check{ID: CheckLevel, Name: "level at " + c.asked(b.LevelAt, phys.Frequency), Kind: phys.Level, Value: got, Limit: b.Level, Fill: fill, At: phys.Maybe(b.LevelAt), Asked: true},
 		"short of level",
@@ -97,13 +97,10 @@ func (c *checker) cones() {
 	limit := c.m.excursionLimit()
 	asked := c.st.Brief.Limits.Excursion > 0 || c.st.Brief.Limits.ExcursionXmax
 	if s := c.f.ExcursionShare; s.Value.OK() {
-		own := float64(c.f.Excursion.Value / s.Value)
-		if limit > 0 {
-			own = limit
-		}
-		c.add(Check{ID: CheckExcursion, Name: "excursion of " + c.asked(own, phys.Length), Kind: phys.Length, Value: s.Value * phys.Maybe(own), Limit: own, Fill: s.Value, At: s.At, Asked: asked},
+		x, own := c.m.worst(float64(s.At), c.m.sys.Cones, limit)
+		c.add(Check{ID: CheckExcursion, Name: "excursion of " + c.asked(own, phys.Length), Kind: phys.Length, Value: phys.Maybe(x), Limit: own, Fill: s.Value, At: s.At, Asked: asked},
 			"excursion too far",
-			fmt.Sprintf("excursion %s at %s, limit %s", c.show(float64(s.Value)*own, phys.Length), c.show(float64(s.At), phys.Frequency), c.asked(own, phys.Length)),
+			fmt.Sprintf("excursion %s at %s, limit %s", c.show(x, phys.Length), c.show(float64(s.At), phys.Frequency), c.asked(own, phys.Length)),
 			func() string {
 				return c.limitMend(float64(s.Value), func(f float64) float64 { return c.m.coneShare(f, limit) })
 			})
@@ -128,7 +125,7 @@ func (c *checker) heat() {
 	if !c.f.PowerShare.OK() {
 		return
 	}
-	rated := float64(c.f.Power.Value / c.f.PowerShare)
+	rated := float64(c.f.RatedPower)
 	c.add(Check{ID: CheckHeat, Name: "heat of " + c.asked(rated, phys.Power), Kind: phys.Power, Value: c.f.Power.Value, Limit: rated, Fill: c.f.PowerShare, At: c.f.Power.At},
 		"too hot",
 		fmt.Sprintf("%s in one driver’s coils at %s, rated for %s", c.show(float64(c.f.Power.Value), phys.Power), c.show(float64(c.f.Power.At), phys.Frequency), c.asked(rated, phys.Power)),

@@ -9,19 +9,31 @@ import (
 	"basswright/internal/phys"
 )
 
-// voltage is the drive at the source, V rms, into a group of impedance z: the
-// same voltage means the same at the source for every candidate.
+// voltage is the drive at the source, V rms, into a group of impedance z. The
+// same voltage means the same at the source for every candidate; the same
+// power is the same in each group's Re behind the source's resistance.
 func (st *Study) voltage(sys *enclosure.System, z complex128) float64 {
 	d := st.Drive
 	switch d.Kind {
 	case DrivePower:
-		return math.Sqrt(d.Value * sys.Group.Re())
+		return st.volts(d.Value, sys.Group.Re())
 	case DrivePowerPerDriver:
-		return math.Sqrt(d.Value * float64(sys.Group.Count()) * sys.Group.Re())
+		return st.volts(d.Value*float64(sys.Group.Count()), sys.Group.Re())
 	case DriveAmplifierFull:
 		return st.Amplifier.Voltage(cmplx.Abs(z + complex(st.Source, 0)))
 	}
 	return d.Value
+}
+
+// volts is the voltage at the source that puts a power, W, into a group's Re.
+func (st *Study) volts(power, re float64) float64 {
+	return math.Sqrt(power/re) * (re + st.Source)
+}
+
+// nominal is the power, W, that a voltage at the source puts into a group's Re.
+func (st *Study) nominal(volts, re float64) float64 {
+	i := volts / (re + st.Source)
+	return i * i * re
 }
 
 // MaxVoltage is the amplifier's voltage limit, V rms: the largest √(P·R).

@@ -35,7 +35,7 @@ func blank() Figures {
 		Load: n, LowestZ: p, LowestZPhase: n, NetVolume: n, OccupiedVolume: n, VolumePerDriver: n,
 		Tuning: n, RearTuning: n, Fc: n, Qtc: n, F3: n, F6: n, F10: n, F3High: n, F6High: n, F10High: n,
 		PeakLevel: p, Ripple: n, GroupDelay: p, DelayCycles: p, Excursion: p, ExcursionShare: p,
-		RadiatorExcursion: p, PortSpeed: p, Power: p, PowerShare: n, LevelAsked: n, Mass: n, Price: n,
+		RadiatorExcursion: p, PortSpeed: p, Power: p, RatedPower: n, PowerShare: n, LevelAsked: n, Mass: n, Price: n,
 		Sensitivity1W: n, Sensitivity283V: n,
 	}
 }
@@ -106,8 +106,35 @@ func (m *meter) response(f *Figures) {
 	}
 	p := largest(low, bandHigh, m.level)
 	f.PeakLevel = Peak{p.Value - phys.Maybe(f.Reference), p.At}
-	a, b := math.Min(float64(p.At), band.From), math.Max(float64(p.At), band.To)
-	f.Ripple = p.Value - smallest(a, b, m.level).Value
+	f.Ripple = m.ripple(f)
+}
+
+// ripple is the difference between the highest and the lowest of the response's
+// turning points from F3 to the end of the reference band (or to the upper F3):
+// 0 where it has no more than one.
+func (m *meter) ripple(f *Figures) phys.Maybe {
+	lo, hi := bandLow, f.ReferenceBand.To
+	if f.F3.OK() {
+		lo = float64(f.F3)
+	}
+	if f.F3High.OK() {
+		hi = float64(f.F3High)
+	}
+	if !(lo < hi) {
+		return phys.None()
+	}
+	var levels []float64
+	grid(lo, hi, func(x float64) { levels = append(levels, m.level(x)) })
+	top, bottom, turns := math.Inf(-1), math.Inf(1), 0
+	for k := 1; k+1 < len(levels); k++ {
+		if l := levels[k]; (l-levels[k-1])*(l-levels[k+1]) > 0 { // above or below both neighbours
+			top, bottom, turns = math.Max(top, l), math.Min(bottom, l), turns+1
+		}
+	}
+	if turns < 2 {
+		return 0
+	}
+	return phys.Maybe(top - bottom)
 }
 
 // halfPower is the fall to half power, dB.
@@ -173,7 +200,18 @@ func (m *meter) extremes(f *Figures) {
 		f.PortSpeed = largest(from, bandHigh, m.portSpeed)
 	}
 	sums := make([]float64, len(m.sys.Cones))
-	f.Power = largest(from, bandHigh, func(x float64) float64 { return m.driverPower(x, sums) })
+	f.Power = largest(from, bandHigh, func(x float64) float64 { w, _ := m.hottest(x, sums); return w })
+	share := largest(from, bandHigh, func(x float64) float64 {
+		if w, r := m.hottest(x, sums); r > 0 {
+			return w / r
+		}
+		return math.NaN()
+	})
+	f.PowerShare = share.Value
+	if share.Value.OK() {
+		w, r := m.hottest(float64(share.At), sums)
+		f.Power, f.RatedPower = Peak{phys.Maybe(w), share.At}, phys.Maybe(r)
+	}
 	f.TotalPower = float64(largest(from, bandHigh, m.drawn).Value)
 	for i := range m.sys.Coils {
 		c := &m.sys.Coils[i]
@@ -186,7 +224,6 @@ func (m *meter) extremes(f *Figures) {
 		})
 		f.CoilPowers = append(f.CoilPowers, float64(p.Value))
 	}
-	f.PowerShare = m.powerShare(f)
 }
 
 // excursionLimit is the brief's own limit, or 0 for each driver's xmax.
@@ -195,23 +232,6 @@ func (m *meter) excursionLimit() float64 {
 		return l.Excursion
 	}
 	return 0
-}
-
-// powerShare is the largest share of its rated power that a driver takes.
-func (m *meter) powerShare(f *Figures) phys.Maybe {
-	sums := make([]float64, len(m.sys.Cones))
-	for i, c := range m.sys.Coils {
-		sums[c.Driver] += f.CoilPowers[i]
-	}
-	share := phys.None()
-	for i, c := range m.sys.Cones {
-		if r := m.sys.Group.Positions[c.Position][c.Depth].Driver.RatedPower(); r > 0 {
-			if s := phys.Maybe(sums[i] / r); !(share >= s) {
-				share = s
-			}
-		}
-	}
-	return share
 }
 
 // costs adds up the drivers' prices and the weight of drivers and boards.

@@ -118,7 +118,10 @@ func (l *boxAccount) stack() {
 		if s.Rigid {
 			l.add(note.Step{Name: "Coupling", Kind: phys.Volume, Value: 0, Why: "no volume is given between the cones: they are taken as rigidly coupled"})
 		} else {
-			why := fmt.Sprintf("air between the cones: the level parts from rigid coupling by %s dB at most, at %s", phys.Fixed(math.Abs(float64(s.Error.Value)), 2), l.show(float64(s.Error.At), phys.Frequency))
+			why := "air between the cones, which work against each other"
+			if s.Error.Value.OK() {
+				why = fmt.Sprintf("air between the cones: the level parts from rigid coupling by %s dB at most, at %s", phys.Fixed(math.Abs(float64(s.Error.Value)), 2), l.show(float64(s.Error.At), phys.Frequency))
+			}
 			l.add(note.Step{Name: "Coupling", Kind: phys.Volume, Value: phys.Maybe(l.o.Figures.CouplingVolume), Why: why, Source: "network against the same network with rigid coupling"})
 			for i, f := range s.Modes {
 				name := "Cones against each other"
@@ -129,9 +132,12 @@ func (l *boxAccount) stack() {
 			}
 			air := "give the coupling’s length to count the mass of its air"
 			if s.AirMass.OK() {
-				air = "this much air moves with the cones at each position"
+				air = "the air between the cones counts as this much moving mass at each position: ρV (Sd · l / V)²"
 			}
 			l.add(note.Step{Name: "Air that moves along", Kind: phys.Mass, Value: s.AirMass, Why: air})
+		}
+		if !l.o.System.Group.MovesTogether() {
+			continue
 		}
 		l.add(note.Step{
 			Name: "What a stack does not give", Value: phys.None(),

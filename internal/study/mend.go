@@ -44,7 +44,7 @@ func (c *checker) powerMend(share float64) string {
 		return fmt.Sprintf("holds with the drive turned down by %s dB", phys.Fixed(math.Ceil(200*math.Log10(share))/10, 1))
 	}
 	v := c.m.volts(100) / share
-	return "holds up to " + c.show(floor3(v*v/c.f.Re), phys.Power) + " into the coils"
+	return "holds up to " + c.show(floor3(c.st.nominal(v, c.f.Re)), phys.Power) + " into the coils"
 }
 
 // floor3 rounds down to three significant digits, so that what is printed holds.
@@ -99,7 +99,7 @@ func (c *checker) extensionMend(asked, drop float64) string {
 	if spec.Kind != enclosure.Sealed {
 		tunings = []float64{1, 0.9, 0.8, 1.1, 0.7}
 	}
-	for _, k := range []float64{1, 1.1, 1.25, 1.5, 2, 2.5, 3, 4, 6, 10} {
+	for _, k := range []float64{1, 1.1, 1.25, 1.5, 2, 2.5, 3, 4, 6, 10, 30, 100} {
 		for _, t := range tunings {
 			if s := scaledBox(spec, k, t); (k != 1 || t != 1) && c.reaches(s, asked, drop) {
 				return "a box of " + c.boxWords(s) + " reaches it"
@@ -107,9 +107,9 @@ func (c *checker) extensionMend(asked, drop float64) string {
 		}
 	}
 	if spec.Kind == enclosure.Sealed {
-		return "no closed box reaches it with this group, however large: tune it, or take a woofer with a lower fs"
+		return "none of the closed boxes tried, up to a hundred times as large, reaches it: tune it, or take a woofer with a lower fs"
 	}
-	return "no box of this kind up to ten times as large reaches it with this group: take a woofer with a lower fs"
+	return "none of the boxes of this kind that were tried, up to a hundred times as large, reaches it: take a woofer with a lower fs"
 }
 
 // scaledBox is a box with k times the volumes and t times the tunings.
@@ -161,7 +161,7 @@ func (c *checker) delayMend(limit float64) string {
 			return "wiring: " + wiringWord(n, coils) + " keeps it"
 		}
 	}
-	return "no other tuning between 0.7 and 1.25 of this one and no other wiring keeps it: take another kind of box"
+	return "none of the tunings tried, from 0.7 to 1.25 of this one, and no other wiring keeps it: take another kind of box"
 }
 
 func (c *checker) delays(g *driver.Group, s enclosure.Spec, limit float64) bool {

@@ -97,6 +97,25 @@ func (m *meter) share(f float64, cones []enclosure.Cone, limit float64) float64 
 	return most
 }
 
+// worst is the cone whose excursion is the largest share of its own limit at
+// f, with that excursion and limit.
+func (m *meter) worst(f float64, cones []enclosure.Cone, limit float64) (x, own float64) {
+	e, ok := m.solve(f)
+	share := math.Inf(-1)
+	for i := range cones {
+		l := limit
+		if l == 0 {
+			l = cones[i].Xmax
+		}
+		if l > 0 && ok {
+			if v := m.sys.Excursion(m.sol, &cones[i]) * e; v/l > share {
+				share, x, own = v/l, v, l
+			}
+		}
+	}
+	return x, own
+}
+
 func (m *meter) excursion(f float64, cones []enclosure.Cone) float64 {
 	e, ok := m.solve(f)
 	if !ok {
@@ -124,20 +143,41 @@ func (m *meter) portSpeed(f float64) float64 {
 	return most
 }
 
-// power is what the hottest driver's coils turn into heat, W.
-func (m *meter) driverPower(f float64, sums []float64) float64 {
+// heats is what each driver's driven coils turn into heat at f, W, into sums.
+func (m *meter) heats(f float64, sums []float64) bool {
 	e, ok := m.solve(f)
-	if !ok {
-		return e
-	}
 	clear(sums)
-	most := 0.0
 	for i := range m.sys.Coils {
 		c := &m.sys.Coils[i]
 		sums[c.Driver] += m.sys.CoilPower(m.sol, c) * e * e
-		most = max(most, sums[c.Driver])
 	}
-	return most
+	return ok
+}
+
+// rated is a driver's rated power, W; 0 if the sheet gives none.
+func (m *meter) rated(driver int) float64 {
+	c := &m.sys.Cones[driver]
+	return m.sys.Group.Positions[c.Position][c.Depth].Driver.RatedPower()
+}
+
+// hottest is the driver that takes the largest share of its rated power at f,
+// or the most watts where none is rated: its watts and its rating.
+func (m *meter) hottest(f float64, sums []float64) (watts, rated float64) {
+	if !m.heats(f, sums) {
+		return math.NaN(), 0
+	}
+	best := math.Inf(-1)
+	for i, w := range sums {
+		r := m.rated(i)
+		score := w * 1e-12 // unrated drivers only compare among each other
+		if r > 0 {
+			score = w / r
+		}
+		if score > best {
+			best, watts, rated = score, w, r
+		}
+	}
+	return watts, rated
 }
 
 // drawn is the power drawn from the source's terminals by the group, W.

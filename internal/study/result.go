@@ -103,7 +103,8 @@ type Figures struct {
 	ExcursionShare                         Peak       // the largest excursion over its own limit; NaN if no limit is known
 	RadiatorExcursion                      Peak
 	PortSpeed                              Peak       // m/s PEAK
-	Power                                  Peak       // W, the hottest coil's driver
+	Power                                  Peak       // W, of the driver that takes the largest share of its rated power
+	RatedPower                             phys.Maybe // W, of that driver
 	PowerShare                             phys.Maybe // of its rated power
 	CoilPowers                             []float64  // W, largest from the limits' lower edge up, by coil
 	TotalPower                             float64    // W drawn at the frequency where it is largest

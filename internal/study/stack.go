@@ -26,6 +26,9 @@ func (m *meter) stack(opt Options) ([]StackFacts, error) {
 		f.Rigid = true
 		return []StackFacts{f}, nil
 	}
+	if !g.MovesTogether() {
+		return []StackFacts{f}, nil // against a rigid stack that stands still there is nothing to say
+	}
 	mass := 0.0
 	for _, kg := range m.sys.Facts.CouplingMass {
 		mass += kg // NaN where a length is missing
@@ -58,7 +61,7 @@ func resolved(s enclosure.Spec) enclosure.Spec {
 
 // times computes the step and impulse responses into c.
 func (m *meter) times(ctx context.Context, c *Curves) error {
-	step, impulse, err := Transients(ctx, m.sys, shownRate, shownBand, shownTime)
+	step, impulse, err := Transients(ctx, m.sys, shownRate, shownBand, shownLead, shownTime)
 	c.Step, c.Impulse = step, impulse
 	return err
 }

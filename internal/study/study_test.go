@@ -111,7 +111,7 @@ func TestStepOfAClosedBox(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	step, _, err := Transients(context.Background(), sys, shownRate, shownBand, shownTime)
+	step, _, err := Transients(context.Background(), sys, shownRate, shownBand, shownLead, shownTime)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -350,7 +350,7 @@ func undershoot(t *testing.T, q float64) (depth, at float64) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	step, _, err := Transients(context.Background(), sys, shownRate, shownBand, shownTime)
+	step, _, err := Transients(context.Background(), sys, shownRate, shownBand, shownLead, shownTime)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,6 +15,7 @@ import (
 const (
 	shownRate = 8000.0 // Hz, sampling
 	shownBand = 2000.0 // Hz: complete below, faded out above over one octave
+	shownLead = 0.5e-3 // s, before t = 0
 	shownTime = 0.2    // s
 )
 
@@ -25,7 +26,11 @@ const (
 // behind a low-pass without phase; band must be at most a quarter of rate.
 // The transform is long enough that what is left of the ringing at its end
 // folds back below 1e-6 of the peak for any Q up to about 50 at 10 Hz.
-func Transients(ctx context.Context, sys *enclosure.System, rate, band, seconds float64) (step, impulse *TimeCurve, err error) {
+//
+// A fade without phase spreads every edge to both sides in time: before, in s,
+// is how much ahead of t = 0 is given. Whoever takes the impulse response for a
+// filter needs all of it: cut at 0, half of the first edge would be missing.
+func Transients(ctx context.Context, sys *enclosure.System, rate, band, before, seconds float64) (step, impulse *TimeCurve, err error) {
 	n := 1
 	for float64(n) < 8*rate { // 8 s of record
 		n *= 2
@@ -46,7 +51,7 @@ func Transients(ctx context.Context, sys *enclosure.System, rate, band, seconds 
 	}
 	h := fourier.NewFFT(n).Sequence(nil, bins) // sum of bins·exp(+jωt)
 	keep := min(n, int(math.Ceil(seconds*rate))+1)
-	lead := int(math.Ceil(rate / band)) // what precedes t = 0 through the fade
+	lead := int(math.Ceil(before * rate))
 	impulse = &TimeCurve{To: band}
 	step = &TimeCurve{To: band}
 	// The step is the running integral of the impulse response over the whole

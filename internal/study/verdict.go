@@ -142,7 +142,7 @@ func (v verdict) level() string {
 func (v verdict) electrical() []string {
 	var out []string
 	if v.st.Drive.Kind == DriveVoltage {
-		if w := times(v.b.Re / v.a.Re); w != "" {
+		if w := times(v.st.nominal(1, v.a.Re) / v.st.nominal(1, v.b.Re)); w != "" {
 			out = append(out, w+" the watts")
 		}
 	}

@@ -28,7 +28,7 @@ var studyForm = inside(&object{
 var airObject = &object{
 	noun: "air",
 	keys: []key{
-		{name: "temperature", form: quantity(phys.Temperature, -40, 60), fallback: "20 C", doc: "its temperature", example: "23 C"},
+		{name: "temperature", form: quantity(phys.Temperature, -20, 50), fallback: "20 C", doc: "its temperature", example: "23 C"},
 		{name: "humidity", form: quantity(phys.Ratio, 0, 1), fallback: "0 %", doc: "its relative humidity", example: "45 %"},
 		{name: "pressure", form: quantity(phys.Pressure, 60e3, 110e3), fallback: "101.325 kPa", doc: "its static pressure", example: "98.5 kPa"},
 		{name: "speed_of_sound", form: quantity(phys.Speed, 200, 1500), doc: "stated outright, with density, in place of the other three", example: "343.2 m/s"},
