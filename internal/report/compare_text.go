@@ -184,8 +184,8 @@ func (p *printer) gauges(r *study.Result, some []*study.Outcome) {
 	}
 }
 
-// checksOf lists the checks that any candidate has, in their order, with the
-// name that it has first.
+// checksOf lists the checks that any candidate has, in their order; where the
+// limits differ, without the limit in the name.
 func checksOf(r *study.Result) []study.Check {
 	var out []study.Check
 	order := []study.CheckID{
@@ -193,11 +193,18 @@ func checksOf(r *study.Result) []study.Check {
 		study.CheckLoad, study.CheckPortSpeed, study.CheckGroupDelay, study.CheckFit, study.CheckMass, study.CheckPrice,
 	}
 	for _, id := range order {
+		first, found := study.Check{}, false
 		for _, o := range r.Candidates {
-			if c, ok := checkOf(o, id); ok {
-				out = append(out, c)
-				break
+			c, ok := checkOf(o, id)
+			switch {
+			case ok && !found:
+				first, found = c, true
+			case ok && c.Name != first.Name: // "excursion of 12 mm" holds for some only
+				first.Name, _, _ = strings.Cut(first.Name, " of ")
 			}
+		}
+		if found {
+			out = append(out, first)
 		}
 	}
 	return out
