@@ -5,11 +5,8 @@ package section
 
 import (
 	"math"
-	"strings"
 
 	"basswright/internal/draw"
-	"basswright/internal/driver"
-	"basswright/internal/enclosure"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -24,269 +21,230 @@ type Options struct {
 	Space *study.Space // its outline, dash-dot; nil: none
 }
 
-// drawing is one section being drawn; x and y are mm.
+// drawing is one section being drawn; x and y are mm, y towards the front.
 type drawing struct {
 	s      *draw.Scene
 	k      float64
 	x0, y0 float64 // scene place of (0, 0)
 	o      Options
-	group  *driver.Group
+	out    *study.Outcome
+	body   study.Body
+	box    box
 	thick  float64
 	thin   float64
+	remark []remark
 }
+
+// box is the outside of the box on the page, mm, and the boards' thickness.
+type box struct{ left, right, back, front, t float64 }
+
+const margin = 2.0 // around the drawing, scene units
 
 // Draw draws the section of a candidate.
 func Draw(o *study.Outcome, opt Options) *draw.Scene {
 	b := o.Body
 	w, d := 1e3*b.Width, 1e3*b.Depth
 	if !b.Known {
-		w, d = 0, 0
+		for _, r := range b.Rows {
+			d = math.Max(d, 1e3*r.Reach+30) // and an arrow
+		}
+		opt.Space = nil
 	}
-	g := newLayout(o)
-	w, d = math.Max(w, g.width), math.Max(d, g.depth)
-	if !b.Known {
-		w *= 1.25 // the wall goes on
+	across, deep := w+2*bulge(b), d+1e3*b.InFront
+	if opt.Space != nil {
+		across, deep = math.Max(across, 1e3*opt.Space.Width), math.Max(deep, 1e3*opt.Space.Depth)
 	}
-	front := 1e3 * b.InFront
-	roomW, roomD := w, d+front
-	if opt.Space != nil && b.Known {
-		roomW, roomD = math.Max(w, 1e3*opt.Space.Width), math.Max(roomD, 1e3*opt.Space.Depth)
+	c := &drawing{
+		k: opt.Scale, x0: margin, o: opt, out: o, body: b,
+		box:   box{left: (across - w) / 2, right: (across + w) / 2, back: deep - 1e3*b.InFront - d, front: deep - 1e3*b.InFront, t: 1e3 * b.Panel},
+		thick: math.Max(1, 1.15+(opt.Scale-0.32)*1.4), thin: 0.7,
 	}
-	top := 4.0
-	if opt.Dims && b.Known {
-		top = 2 * opt.Size
+	c.y0 = 2*margin + axisOut*c.k // the same for all, so that drawings side by side are level
+	if opt.Dims {
+		c.y0 += 2*opt.Size - 2*margin
 	}
-	const below = 20.0 // for arrows that point out of the front
-	s := draw.NewScene(roomW*opt.Scale+4, top+roomD*opt.Scale+below, opt.Theme)
-	s.Title = o.Candidate.Name + " in section"
-	s.Desc = o.Plain
-	c := &drawing{s: s, k: opt.Scale, x0: 2, y0: top, o: opt, group: o.System.Group, thick: math.Max(1, 1.15+(opt.Scale-0.32)*1.4), thin: 0.7}
-	if opt.Space != nil && b.Known {
-		c.s.Rect(c.x(0), c.y(roomD-1e3*opt.Space.Depth), 1e3*opt.Space.Width*c.k, 1e3*opt.Space.Depth*c.k, draw.Style{Stroke: draw.Rule, Width: 0.8, Dash: []float64{7, 2, 1, 2}})
+	bottom := c.y0 + deep*c.k + math.Max(22, 60*c.k) // for arrows that point out of the front
+	c.s = draw.NewScene(across*c.k+2*margin, bottom, opt.Theme)
+	c.s.Title = o.Candidate.Name + " in section"
+	c.s.Desc = o.Plain
+	if sp := opt.Space; sp != nil {
+		c.s.Rect(c.x((across-1e3*sp.Width)/2), c.y(deep-1e3*sp.Depth), 1e3*sp.Width*c.k, 1e3*sp.Depth*c.k, draw.Style{Stroke: draw.Rule, Width: 0.8, Dash: []float64{7, 2, 1, 2}})
 	}
-	c.box(g, (roomW-w)/2, roomD-front-d, w, d, b)
+	if b.Known {
+		c.boards()
+	} else {
+		c.wallAlone()
+	}
+	c.contents()
 	if b.Known && !b.Fits {
-		c.unfit((roomW-w)/2, roomD-front-d, w, d)
+		c.unfit(across, deep)
 	}
-	return s
+	if opt.Dims && b.Known {
+		c.dimension()
+	}
+	c.s.H = c.remarks(bottom)
+	return c.s
+}
+
+// bulge is what stands out of the sides, mm: surrounds, the line where a wall is broken off.
+func bulge(b study.Body) float64 {
+	if !b.Known {
+		return 0.3 * 1e3 * b.Panel
+	}
+	for _, l := range b.Lanes {
+		if l.Kind == study.LaneSide {
+			return 0.18 * 1e3 * study.RadiatorFrame(b.Spec.Radiator).Surround
+		}
+	}
+	return 0
 }
 
 func (c *drawing) x(mm float64) float64 { return c.x0 + mm*c.k }
 func (c *drawing) y(mm float64) float64 { return c.y0 + mm*c.k }
 
-// size is a driver's, mm.
-type size struct {
-	frame, cutout, depth, cone, edge, coil, magnet, flange float64
-	guessed                                                bool
-}
+// carrier is the outer face of the board that carries the drivers, mm.
+func (c *drawing) carrier() float64 { return c.box.front - 1e3*c.body.Divider }
 
-func sizeOf(d *driver.Driver) size {
-	f := study.FrameOf(d)
-	return size{
-		frame: 1e3 * f.Flange, cutout: 1e3 * f.Cutout, depth: 1e3 * f.Depth, cone: 1e3 * f.Cone, edge: 1e3 * f.Surround,
-		coil: 1e3 * f.Coil, magnet: 1e3 * f.Magnet, flange: 1e3 * f.FlangeThickness, guessed: f.Guessed,
-	}
-}
-
-// layout is the sizes of a candidate's drivers and the least outside measures
-// at which they can be drawn.
-type layout struct {
-	o            *study.Outcome
-	sizes        [][]size
-	width, depth float64
-}
-
-func newLayout(o *study.Outcome) *layout {
-	l := &layout{o: o}
-	t := 1e3 * o.Body.Panel
-	for _, stack := range o.System.Group.Positions {
-		var row []size
-		widest, deep := 0.0, 0.0
-		for k, m := range stack {
-			s := sizeOf(m.Driver)
-			row = append(row, s)
-			widest = math.Max(widest, s.frame)
-			if !study.StandsOutside(stack, k) {
-				deep += s.depth + s.flange
+// contents draws drivers, radiators and ports in their lanes.
+func (c *drawing) contents() {
+	for i, l := range c.body.Lanes {
+		cx := c.box.left + 1e3*l.Centre
+		switch l.Kind {
+		case study.LaneStack:
+			c.stack(cx, c.body.Rows[l.Index], c.out.System.Group.Positions[l.Index])
+		case study.LaneRadiator:
+			c.radiator(gaze{c, cx, c.box.front, 0, 1})
+		case study.LaneSide:
+			c.sideRadiator(i > 0, l.Columns)
+		case study.LanePorts:
+			for k := range c.body.Ports {
+				c.ports(cx, l, c.body.Ports[k])
 			}
 		}
-		l.sizes = append(l.sizes, row)
-		l.width += widest + 8
-		l.depth = math.Max(l.depth, deep-t+20)
 	}
-	l.width += 2 * t
-	l.depth += 2 * t
-	return l
 }
 
-// depths are what the drivers need behind the board that carries them, and
-// what the outer ones of clamshells need before it.
-func (l *layout) depths() (behind, before float64) {
-	for p, stack := range l.o.System.Group.Positions {
-		sum := 0.0
-		for k := range stack {
-			if study.StandsOutside(stack, k) {
-				before = math.Max(before, 1e3*study.Ring+l.sizes[p][k].depth)
-			} else {
-				sum += l.sizes[p][k].depth
+// boards draws the box: the back over the sides, the front between them.
+func (c *drawing) boards() {
+	b := c.box
+	c.wall(b.left, b.right, b.back+b.t, c.holes(wallBack))
+	c.side(b.left, false)
+	c.side(b.right-b.t, true)
+	c.wall(b.left+b.t, b.right-b.t, b.front, c.holes(wallFront))
+	if c.body.Divider > 0 {
+		c.wall(b.left+b.t, b.right-b.t, c.carrier(), c.holes(wallInner))
+	}
+}
+
+// side draws a side board, open where a radiator stands in it.
+func (c *drawing) side(x float64, right bool) {
+	b := c.box
+	from := b.back + b.t
+	for i, l := range c.body.Lanes {
+		if l.Kind == study.LaneSide && (i > 0) == right {
+			cy, r := c.sideAxis(), 500*study.RadiatorFrame(c.body.Spec.Radiator).Cutout
+			c.board(x, from, b.t, cy-r-from, true)
+			from = cy + r
+		}
+	}
+	c.board(x, from, b.t, b.front-from, true)
+}
+
+// where an opening may be.
+type where uint8
+
+const (
+	wallFront where = iota
+	wallInner       // the dividing board
+	wallBack
+)
+
+// stackWall is the wall that carries the drivers.
+func (c *drawing) stackWall() where {
+	if c.body.Divider > 0 {
+		return wallInner
+	}
+	return wallFront
+}
+
+type hole struct{ from, to float64 }
+
+// holes are the openings of a wall from left to right.
+func (c *drawing) holes(w where) []hole {
+	var out []hole
+	for _, l := range c.body.Lanes {
+		cx := c.box.left + 1e3*l.Centre
+		switch l.Kind {
+		case study.LaneStack:
+			r := 500 * c.body.Rows[l.Index].Seats[0].Frame.Cutout
+			if w == c.stackWall() {
+				out = append(out, hole{cx - r, cx + r})
+			}
+		case study.LaneRadiator:
+			r := 500 * study.RadiatorFrame(c.body.Spec.Radiator).Cutout
+			if w == wallFront {
+				out = append(out, hole{cx - r, cx + r})
+			}
+		case study.LanePorts:
+			for _, p := range c.body.Ports {
+				if c.portWall(p) == w {
+					out = append(out, c.openings(cx, l, p)...)
+				}
 			}
 		}
-		behind = math.Max(behind, sum)
 	}
-	return behind, before
+	return out
 }
 
-// box draws boards, drivers and ports.
-func (c *drawing) box(l *layout, x, y, w, d float64, b study.Body) {
-	t := 1e3 * b.Panel
-	front := y + d
-	kind := l.o.System.Spec.Kind
-	n := len(l.sizes)
-	var holes [][2]float64
-	centres := make([]float64, n)
-	ports := c.portPlan(l.o)
-	room := w - 2*t
-	for _, p := range ports { // ports stand at the right, the inner one of a series bandpass too
-		if p.front && kind == enclosure.Vented || p.inner || p.rear {
-			room -= p.width + 16
-		}
-	}
-	if kind == enclosure.PassiveRadiator {
-		room -= 2*c.radiatorSize(l) + 24
-	}
-	for i := range l.sizes {
-		centres[i] = x + t + room*(float64(i)+0.5)/float64(n)
-		h := l.sizes[i][0].cutout / 2
-		holes = append(holes, [2]float64{centres[i] - h, centres[i] + h})
-	}
-	baffle := front
-	if kind >= enclosure.Bandpass {
-		share := l.o.System.Spec.Rear.Volume / (l.o.System.Spec.Rear.Volume + l.o.System.Spec.Front.Volume)
-		baffle = y + t + (d-2*t)*share + t/2
-		behind, before := l.depths()
-		baffle = math.Min(math.Max(baffle, y+2*t+behind+12), front-t-math.Max(before+10, 40))
-	}
-	switch {
-	case kind == enclosure.InfiniteBaffle:
-		c.wall(x, front, w, t, holes)
-		c.breakLine(x, front-t/2, t)
-		c.breakLine(x+w, front-t/2, t)
-	default:
-		c.board(x, y, w, t, false)
-		c.board(x, y+t, t, d-t, true)
-		c.board(x+w-t, y+t, t, d-t, true)
-		c.baffles(l, x, y, w, t, front, baffle, holes, ports)
-	}
-	for i, stack := range l.o.System.Group.Positions {
-		c.stack(stack, l.sizes[i], centres[i], baffle, t)
-	}
-	if kind == enclosure.PassiveRadiator {
-		c.passive(l, x+w-t, front)
-	}
-	if c.o.Dims && b.Known {
-		c.dimension(x, x+w, y)
-	}
-}
-
-// baffles draws the front, the dividing board of a bandpass, and the ports.
-func (c *drawing) baffles(l *layout, x, y, w, t, front, baffle float64, holes [][2]float64, ports []portShape) {
-	var outer, inner [][2]float64
-	split := baffle < front-1
-	if split {
-		inner = holes
-	} else {
-		outer = holes
-	}
-	right := x + w - t - 10
-	for _, p := range ports {
-		hole := [2]float64{right - p.width, right}
-		switch {
-		case p.front:
-			outer = append(outer, hole)
-			c.port(hole, front, -1, p, (front-t)-(y+t), baffle, split)
-		case p.inner:
-			inner = append(inner, hole)
-			c.port(hole, baffle, -1, p, baffle-y-2*t, baffle, false)
-		case p.rear:
-			c.port(hole, y, 1, p, baffle-y-2*t, baffle, false)
-		}
-	}
-	if l.o.System.Spec.Kind == enclosure.PassiveRadiator {
-		r := c.radiatorSize(l)
-		outer = append(outer, [2]float64{x + w - t - 12 - 2*r, x + w - t - 12})
-	}
-	c.wall(x+t, front, w-2*t, t, outer)
-	if split {
-		c.wall(x+t, baffle, w-2*t, t, inner)
-	}
-}
-
-// wall draws a board whose outer face is at y, with holes.
-func (c *drawing) wall(x, y, w, t float64, holes [][2]float64) {
-	for i := range holes {
-		for j := i; j > 0 && holes[j][0] < holes[j-1][0]; j-- {
-			holes[j], holes[j-1] = holes[j-1], holes[j]
-		}
-	}
-	at := x
+// wall draws a board across the page whose front face is at y, open at the holes.
+func (c *drawing) wall(left, right, y float64, holes []hole) {
+	t := c.box.t
+	at := left
 	for _, h := range holes {
-		c.board(at, y-t, h[0]-at, t, false)
-		at = math.Max(at, h[1])
+		c.board(at, y-t, h.from-at, t, false)
+		at = math.Max(at, h.to)
 	}
-	c.board(at, y-t, x+w-at, t, false)
+	c.board(at, y-t, right-at, t, false)
 }
 
-// breakLine is the free-hand line at which a wall that goes on is broken off.
-func (c *drawing) breakLine(x, y, t float64) {
-	p := new(draw.Path).M(c.x(x), c.y(y-1.1*t)).
-		C(c.x(x+0.3*t), c.y(y-0.5*t), c.x(x-0.4*t), c.y(y-0.1*t), c.x(x), c.y(y)).
-		C(c.x(x+0.4*t), c.y(y+0.1*t), c.x(x-0.3*t), c.y(y+0.5*t), c.x(x), c.y(y+1.1*t))
-	c.s.Path(p, draw.Style{Stroke: draw.Ink, Width: c.thin})
+// wallAlone draws the wall of an infinite baffle, broken off at both ends.
+func (c *drawing) wallAlone() {
+	b := c.box
+	line := draw.Style{Stroke: draw.Ink, Width: c.thick}
+	at := b.left
+	for _, h := range append(c.holes(wallFront), hole{b.right, b.right}) {
+		left, right, top, low := c.x(at), c.x(h.from), c.y(b.front-b.t), c.y(b.front)
+		at = h.to
+		if right-left < 0.5 {
+			continue
+		}
+		c.s.Path(new(draw.Path).Box(left, top, right-left, low-top), draw.Style{Hatch: c.hatch(false)})
+		c.s.Line(left, top, right, top, line)
+		c.s.Line(left, low, right, low, line)
+		for _, e := range []float64{left, right} {
+			if e > c.x(b.left) && e < c.x(b.right) {
+				c.s.Line(e, top, e, low, line)
+			}
+		}
+	}
+	for _, end := range []float64{b.left, b.right} {
+		w := 0.22 * b.t
+		x, y := func(d float64) float64 { return c.x(end + d*w) }, func(d float64) float64 { return c.y(b.front - b.t/2 + d*b.t) }
+		p := new(draw.Path).M(x(0), y(-0.95)).C(x(1.4), y(-0.6), x(1.2), y(-0.3), x(0), y(0)).C(x(-1.2), y(0.3), x(-1.4), y(0.6), x(0), y(0.95))
+		c.s.Path(p, draw.Style{Stroke: draw.Ink, Width: c.thin})
+	}
 }
 
-// board is a cut board, hatched.
+func (c *drawing) hatch(falling bool) draw.Hatch {
+	return draw.Hatch{Role: draw.Ink, Falling: falling, Pitch: math.Max(3, 9*c.k), Width: c.thin}
+}
+
+// board is a cut board, hatched; neighbours are hatched in opposite directions.
 func (c *drawing) board(x, y, w, h float64, falling bool) {
 	if w <= 0.5 || h <= 0.5 {
 		return
 	}
 	c.s.Path(new(draw.Path).Box(c.x(x), c.y(y), w*c.k, h*c.k), draw.Style{
-		Hatch: draw.Hatch{Role: draw.Ink, Falling: falling, Pitch: math.Max(3, 9*c.k), Width: c.thin}, Stroke: draw.Ink, Width: c.thick,
+		Hatch: c.hatch(falling), Stroke: draw.Ink, Width: c.thick,
 	})
-}
-
-func (c *drawing) radiatorSize(l *layout) float64 {
-	return 1e3 * math.Sqrt(l.o.System.Spec.Radiator.Sd/math.Pi)
-}
-
-// passive draws a passive radiator: surround, flat cone and mass, no motor.
-func (c *drawing) passive(l *layout, right, front float64) {
-	r := c.radiatorSize(l)
-	cx := right - 12 - r
-	st := draw.Style{Stroke: draw.Ink, Width: c.thick * 1.25}
-	c.s.Line(c.x(cx-0.86*r), c.y(front-4), c.x(cx+0.86*r), c.y(front-4), st)
-	for _, q := range []float64{-1, 1} {
-		c.s.Path(new(draw.Path).M(c.x(cx+q*0.86*r), c.y(front-4)).Q(c.x(cx+q*0.94*r), c.y(front+14), c.x(cx+q*r), c.y(front-2)), draw.Style{Stroke: draw.Ink, Width: c.thick})
-	}
-	c.s.Rect(c.x(cx-0.25*r), c.y(front-18), 0.5*r*c.k, 14*c.k, draw.Style{Fill: draw.Ink})
-}
-
-// unfit marks a box that does not fit its space: its outline in the colour of
-// what cannot be.
-func (c *drawing) unfit(x, y, w, d float64) {
-	c.s.Rect(c.x(x), c.y(y), w*c.k, d*c.k, draw.Style{Stroke: draw.Stop, Width: 2 * c.thick})
-}
-
-// dimension is the outside width above the box.
-func (c *drawing) dimension(x1, x2, y float64) {
-	u := phys.Length.Unit(c.o.Units)
-	text := strings.TrimSuffix(phys.Digits(u.Of((x2-x1)/1e3), 3), ".0")
-	a, b, yy := c.x(x1), c.x(x2), c.y(y)-8
-	st := draw.Style{Stroke: draw.Soft, Width: c.thin}
-	c.s.Line(a, yy, b, yy, st)
-	for _, e := range []float64{a, b} {
-		c.s.Line(e, c.y(y)-2, e, yy-4, st)
-	}
-	c.s.Path(new(draw.Path).M(a, yy).L(a+7, yy-2).L(a+7, yy+2).Z(), draw.Style{Fill: draw.Soft})
-	c.s.Path(new(draw.Path).M(b, yy).L(b-7, yy-2).L(b-7, yy+2).Z(), draw.Style{Fill: draw.Soft})
-	c.s.Text((a+b)/2, yy-4, text, draw.TextStyle{Role: draw.Soft, Size: c.o.Size, Anchor: draw.Middle})
 }

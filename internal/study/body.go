@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"basswright/internal/driver"
 	"basswright/internal/enclosure"
 	"basswright/internal/phys"
 )
@@ -13,52 +12,71 @@ import (
 // What a box is laid out with, m (common practice, no source).
 const (
 	defaultPanel = 18e-3 // where the study does not say
-	Ring         = 12e-3 // the spacer between the cones of a clamshell
-	clearance    = 8e-3  // beside a flange, on either side
+	clearance    = 8e-3  // beside a flange or a port, in all
 	breath       = 20e-3 // behind a magnet
 )
 
-// layBody lays out the outside of a candidate's box around what stands in it:
-// net air, driver bodies, ports, and coupling air where the stack is inside.
-// In a space the box takes its full height and depth and as much width as it
-// needs; where that is less than the drivers need side by side, it is that
-// wide and less deep. Without a space the proportions are the tool's own.
+// layBody lays out a candidate's box around what stands in it: net air, driver
+// bodies, ports, the boards of tubes and of a dividing wall, and coupling air
+// where the stack is inside. In a space the box takes its full height and depth
+// and as much width as it needs; where that is less than the drivers need side
+// by side, it is that wide and less deep. Without a space the proportions are
+// the tool's own.
 func layBody(space *Space, sys *enclosure.System) Body {
 	b := Body{Group: sys.Group, Spec: sys.Spec, Ports: sys.Facts.Ports, Panel: defaultPanel, Fits: true}
 	if space != nil && space.Panel > 0 {
 		b.Panel = space.Panel
 	}
 	if sys.Spec.Kind == enclosure.InfiniteBaffle {
+		b.layRows(math.Inf(1))
+		b.Lanes = b.lanes(0)
+		b.Width = 1.25 * b.place(0)
+		b.place(b.Width)
 		return b
 	}
 	b.Known = true
-	l := needs(sys, b.Panel)
-	b.InFront = l.inFront
-	wall := 2 * b.Panel
-	least := [3]float64{l.width, l.height, l.depth} // inside
-	var size [3]float64                             // inside: width, height, depth
-	if space == nil {
-		b.Guessed = true
-		side := math.Cbrt(l.volume)
-		size = [3]float64{0, side, 0.9 * side}
-	} else {
-		size = [3]float64{0, space.Height - wall, space.Depth - wall - l.inFront}
-	}
-	for k := 1; k < 3; k++ {
-		size[k] = math.Max(size[k], least[k])
-	}
-	size[0] = l.volume / (size[1] * size[2])
-	if size[0] < least[0] { // as wide as the flanges, and less deep, then less high
-		size[0] = least[0]
-		size[2] = math.Max(least[2], l.volume/(size[0]*size[1]))
-		size[1] = math.Max(least[1], l.volume/(size[0]*size[2]))
-	}
-	b.Spare = size[0]*size[1]*size[2] - l.volume
-	b.Width, b.Height, b.Depth = size[0]+wall, size[1]+wall, size[2]+wall
+	b.size(space, sys)
 	if space != nil {
 		b.fit(space)
 	}
 	return b
+}
+
+// size finds the outside measures.
+func (b *Body) size(space *Space, sys *enclosure.System) {
+	wall := 2 * b.Panel
+	height, least := math.Cbrt(b.air(sys)), b.leastHeight()
+	if space != nil {
+		height = space.Height - wall
+	}
+	height = math.Max(height, least)
+	b.layRows(height)
+	c := b.chambers(sys)
+	b.Guessed = space == nil
+	depth := c.depthAt(height*height/0.9, b.Panel) // common practice, no source
+	if space != nil {
+		depth = math.Max(space.Depth-wall-b.InFront, c.depthAt(math.Inf(1), b.Panel))
+	}
+	b.Lanes = b.lanes(height)
+	needed := b.place(0) - wall
+	width := c.area(depth, b.Panel) / height
+	if width < needed { // as wide as the flanges, and less deep, then less high
+		width = needed
+		depth = c.depthAt(width*height, b.Panel)
+		for _, r := range b.Rows {
+			least = math.Max(least, r.least)
+		}
+		height = math.Max(least, c.area(depth, b.Panel)/width)
+	}
+	divider := float64(len(c)-1) * b.Panel * width * height
+	b.Boards += divider
+	b.Spare = width*height*depth - divider - c.total()
+	b.Width, b.Height, b.Depth = width+wall, height+wall, depth+wall
+	if len(c) > 1 {
+		b.Divider = b.Panel + math.Max(c[1].volume/(width*height), c[1].depth)
+	}
+	b.widenPorts(b.Width - wall)
+	b.place(b.Width)
 }
 
 // fit says by how much a box is too large for a space.
@@ -76,74 +94,158 @@ func (b *Body) fit(s *Space) {
 	b.Why = strings.Join(over, ", ")
 }
 
-// needed is what a group and its box need of room, inside, m and m³.
-type needed struct {
-	volume               float64
-	width, height, depth float64
-	inFront              float64 // what stands out in front of the box
+// layRows seats the drivers of all positions in a box of an inside height.
+func (b *Body) layRows(height float64) {
+	for _, stack := range b.Group.Positions {
+		r := layRow(stack, b.Group.Coupling, b.Panel, height)
+		b.Rows = append(b.Rows, r)
+		b.Boards += r.wood
+		if b.Spec.Kind < enclosure.Bandpass {
+			b.InFront = math.Max(b.InFront, r.Ahead)
+		}
+	}
 }
 
-// needs adds up what stands in a box and the least inside measures. A flange
-// may lie on the edges of the side boards; the hole behind it may not.
-func needs(sys *enclosure.System, panel float64) needed {
-	n := needed{volume: sys.Facts.NetVolume}
-	for p := range sys.Facts.Ports {
-		n.volume += sys.Facts.Ports[p].Volume
-	}
-	outside := false // the outer driver of a clamshell stands outside
-	for _, stack := range sys.Group.Positions {
-		widest, hole := 0.0, 0.0
-		deep := -panel // the first driver stands in the thickness of the baffle, its flange flush
-		for k, m := range stack {
-			f := FrameOf(m.Driver)
-			widest, hole = math.Max(widest, f.Flange), math.Max(hole, f.Cutout)
-			if StandsOutside(stack, k) && sys.Spec.Kind < enclosure.Bandpass {
-				outside = true
-				n.inFront = math.Max(n.inFront, Ring+f.Depth)
-				continue
-			}
-			v, _ := bodyVolume(m.Driver)
-			n.volume += v
-			deep += f.Depth + f.FlangeThickness
+// leastHeight is the least inside height. A flange may lie on the edges of the
+// boards beside it; the hole behind it may not.
+func (b *Body) leastHeight() float64 {
+	h := 0.0
+	take := func(f Frame) { h = math.Max(h, math.Max(f.Cutout+clearance, f.Flange-2*b.Panel)) }
+	for _, stack := range b.Group.Positions {
+		for _, m := range stack {
+			take(FrameOf(m.Driver))
 		}
-		n.width += widest + clearance
-		n.height = math.Max(n.height, math.Max(hole+clearance, widest-2*panel))
-		n.depth = math.Max(n.depth, deep+breath)
 	}
-	if !outside {
-		n.volume += sys.Facts.CouplingVolume
+	if b.Spec.Kind == enclosure.PassiveRadiator {
+		f := RadiatorFrame(b.Spec.Radiator)
+		take(f)
+		if _, sides := radiatorWalls(b.Spec.Radiator); sides > 1 {
+			h = math.Max(h, float64(sides)*(f.Flange+clearance))
+		}
 	}
-	if r := sys.Spec.Radiator; sys.Spec.Kind == enclosure.PassiveRadiator {
-		n.width += 2.5 * math.Sqrt(r.Sd/math.Pi) // one in the front; others stand in the sides
+	return h
+}
+
+// air is what stands in the box but for boards, m³.
+func (b *Body) air(sys *enclosure.System) float64 {
+	v := sys.Facts.NetVolume + sys.Facts.CouplingVolume
+	for _, p := range sys.Facts.Ports {
+		v += p.Volume
+	}
+	for _, stack := range b.Group.Positions {
+		for _, m := range stack {
+			body, _ := bodyVolume(m.Driver)
+			v += body
+		}
+	}
+	return v
+}
+
+// a chamber's need of room inside: m³ and m of depth.
+type need struct{ volume, depth float64 }
+
+// needs are the chambers from the back to the front.
+type needs []need
+
+func (n needs) total() float64 {
+	v := 0.0
+	for _, c := range n {
+		v += c.volume
+	}
+	return v
+}
+
+// depthAt is the depth inside, dividing wall included, for a cross-section.
+func (n needs) depthAt(area, panel float64) float64 {
+	d := float64(len(n)-1) * panel
+	for _, c := range n {
+		d += math.Max(c.volume/area, c.depth)
+	}
+	return d
+}
+
+// area is the least cross-section for a depth: chambers whose drivers ask for
+// more depth than their volume take that depth and leave less to the others.
+func (n needs) area(depth, panel float64) float64 {
+	depth -= float64(len(n)-1) * panel
+	held := make([]bool, len(n))
+	for {
+		volume, left, again, all := 0.0, depth, false, 0.0
+		for i, c := range n {
+			if held[i] {
+				left -= c.depth
+				all = math.Max(all, c.volume/c.depth)
+			} else {
+				volume += c.volume
+			}
+		}
+		if volume == 0 {
+			return all
+		}
+		a := math.Max(all, volume/math.Max(left, 1e-6))
+		for i, c := range n {
+			if !held[i] && c.volume/a < c.depth*(1-1e-12) {
+				held[i], again = true, true
+			}
+		}
+		if !again {
+			return a
+		}
+	}
+}
+
+// chambers adds up what stands in each chamber, the boards of slots too.
+func (b *Body) chambers(sys *enclosure.System) needs {
+	split := b.Spec.Kind >= enclosure.Bandpass
+	c := needs{{}}
+	if split {
+		c = needs{{volume: b.Spec.Rear.Volume}, {volume: b.Spec.Front.Volume, depth: 2 * breath}}
+	} else {
+		c[0].volume = sys.Facts.NetVolume
 	}
 	for _, p := range sys.Facts.Ports {
-		n.width += portWidth(p)
+		i := 0
+		if split && p.Chamber == "front" {
+			i = 1
+		}
+		wood := portWood(p, b.Panel)
+		b.Boards += wood
+		c[i].volume += p.Volume + wood
+		if split {
+			c[i].depth = math.Max(c[i].depth, PortAcross(p)+breath)
+		}
 	}
-	if sys.Spec.Kind >= enclosure.Bandpass { // before the dividing board
-		n.depth += 2*breath + Ring
+	coupling := sys.Facts.CouplingVolume
+	for i, r := range b.Rows {
+		c[0].volume += r.wood
+		c[0].depth = math.Max(c[0].depth, r.Reach-b.Panel+breath)
+		if split && r.Ahead > 0 {
+			c[1].depth = math.Max(c[1].depth, r.Ahead+breath)
+		}
+		for k, m := range b.Group.Positions[i] {
+			v, _ := bodyVolume(m.Driver)
+			switch ahead := k == 0 && r.Ahead > 0; {
+			case !ahead:
+				c[0].volume += v
+			case split:
+				c[1].volume += v
+			}
+		}
 	}
-	return n
-}
-
-// StandsOutside says whether driver k of a stack stands in front of the box:
-// the outer one of a clamshell, which looks in.
-func StandsOutside(stack []driver.Member, k int) bool {
-	return k == 0 && len(stack) > 1 && stack[0].Facing == driver.Rear
-}
-
-// portWidth is the width that the alike ports of an opening take in the front.
-func portWidth(p enclosure.PortFacts) float64 {
-	n := float64(max(p.Port.Count, 1))
-	one := 0.0
-	switch p.Port.Shape {
-	case enclosure.Round:
-		one = p.Port.Diameter
-	case enclosure.Slot:
-		one = math.Min(p.Port.Width, p.Port.Height)
-	case enclosure.AreaOnly:
-		one = 2 * math.Sqrt(p.Port.Area/math.Pi)
+	switch {
+	case b.Rows[0].Ahead == 0:
+		c[0].volume += coupling
+	case split:
+		c[1].volume += coupling
 	}
-	return n * (one + clearance)
+	if b.Spec.Kind == enclosure.PassiveRadiator {
+		f := RadiatorFrame(b.Spec.Radiator)
+		c[0].depth = math.Max(c[0].depth, f.Depth+breath)
+		if _, sides := radiatorWalls(b.Spec.Radiator); sides > 0 {
+			c[0].depth = math.Max(c[0].depth, f.Flange+clearance)
+		}
+	}
+	return c
 }
 
 // densities of boards, kg/m³: Hopkins, "Sound Insulation" (2007), table A2.
@@ -155,7 +257,7 @@ var densities = []struct {
 // boardMass is the weight of a box's boards, kg; it is known if the material is.
 func boardMass(b Body, material string) (kg float64, known bool) {
 	w, h, d, t := b.Width, b.Height, b.Depth, b.Panel
-	boards := w*h*d - (w-2*t)*(h-2*t)*(d-2*t)
+	boards := w*h*d - (w-2*t)*(h-2*t)*(d-2*t) + b.Boards
 	for _, m := range densities {
 		if strings.Contains(strings.ToLower(material), m.word) {
 			return boards * m.rho, true

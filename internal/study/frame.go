@@ -46,15 +46,19 @@ func FrameOf(d *driver.Driver) Frame {
 }
 
 // bodyVolume is what a driver's body takes from the air behind its flange, m³:
-// its displacement as given, or estimated as the cone (a frustum from its edge
-// to the coil, two fifths of the depth high, whose hollow belongs to the front)
-// and the magnet (a cylinder of another two fifths).
+// its displacement as given, or estimated as the hollow of the cone, which
+// belongs to the front, and the magnet (a cylinder of two fifths of the depth).
 func bodyVolume(d *driver.Driver) (volume float64, estimated bool) {
 	if d.Data.Displacement > 0 {
 		return d.Data.Displacement, false
 	}
 	f := FrameOf(d)
-	h := 0.4 * f.Depth
-	cone := math.Pi / 3 * h * (f.Surround*f.Surround + f.Surround*f.Coil + f.Coil*f.Coil)
-	return cone + math.Pi*f.Magnet*f.Magnet*h, true
+	return hollow(d) + disc(f.Magnet)*0.4*f.Depth, true
+}
+
+// hollow is the air in a cone before its flange, m³: a frustum from the
+// surround to the coil, two fifths of the depth high.
+func hollow(d *driver.Driver) float64 {
+	f := FrameOf(d)
+	return math.Pi / 3 * 0.4 * f.Depth * (f.Surround*f.Surround + f.Surround*f.Coil + f.Coil*f.Coil)
 }

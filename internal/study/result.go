@@ -173,6 +173,10 @@ type Body struct {
 	Width, Height, Depth float64 // m, outside
 	Panel                float64 // m
 	InFront              float64 // m, what stands out before the box
+	Boards               float64 // m³ of the boards inside: a dividing wall, the tubes of stacks
+	Divider              float64 // m, from the front to the wall that carries the drivers; 0: the front itself does
+	Rows                 []Row   // the drivers, by position
+	Lanes                []Lane  // what stands side by side, from left to right
 	Spare                float64 // m³ that the box holds beyond what is needed, because the drivers need the room
 	Guessed              bool    // no space was given: proportions are the tool's own
 	Fits                 bool

@@ -1,0 +1,117 @@
+package section
+
+import (
+	"math"
+
+	"basswright/internal/draw"
+	"basswright/internal/driver"
+	"basswright/internal/study"
+)
+
+// stack draws the drivers of one position on their axis at x, tubes first.
+func (c *drawing) stack(x float64, r study.Row, members []driver.Member) {
+	outer := c.carrier()
+	for k, s := range r.Seats {
+		if s.Tube {
+			c.tube(x, outer, r.Tube, s)
+		}
+		if s.Ring > 0 {
+			next := r.Seats[k+1].Frame
+			c.ring(x, outer-1e3*(s.Front()+s.Ring), 1e3*s.Ring, 1e3*math.Min(s.Frame.Flange, next.Flange), 1e3*math.Min(s.Frame.Cutout, next.Cutout))
+		}
+	}
+	for k, s := range r.Seats {
+		face := float64(s.Facing)
+		g := gaze{c, x, outer - 1e3*s.Mount, 0, face}
+		m := sizeOf(s.Frame)
+		c.driver(g, m)
+		c.terminal(g, m, members[k].Polarity > 0)
+		c.arrow(g, m, float64(members[k].Direction()), c.free(r, k))
+	}
+}
+
+// free is the room before a driver's cone and behind its magnet, mm.
+func (c *drawing) free(r study.Row, k int) (room spare) {
+	const open = 1e3
+	s := r.Seats[k]
+	outward, inward := open, 1e3*c.body.Depth-c.box.t-1e3*(c.body.Divider+r.Reach) // of the whole row
+	if c.body.Divider > 0 {
+		outward = 1e3*(c.body.Divider-r.Ahead) - c.box.t
+	}
+	if !c.body.Known {
+		inward = open
+	}
+	toListener, toBox := outward, inward
+	if k > 0 {
+		toListener = gapBetween(r.Seats[k-1], s)
+	}
+	if k+1 < len(r.Seats) {
+		toBox = gapBetween(s, r.Seats[k+1])
+	}
+	if s.Facing == driver.Front {
+		return spare{ahead: toListener, behind: toBox}
+	}
+	return spare{ahead: toBox, behind: toListener}
+}
+
+// gapBetween is the clear room between two neighbours of a stack, mm; cones
+// that face each other have half of the ring each.
+func gapBetween(a, b study.Seat) float64 {
+	if a.Ring > 0 {
+		return 1e3 * a.Ring / 2
+	}
+	return 1e3 * (math.Min(b.Front(), b.Back()) - math.Max(a.Front(), a.Back()))
+}
+
+// ring is the spacer between two cones that face each other.
+func (c *drawing) ring(x, y, thick, outside, inside float64) {
+	w := (outside - inside) / 2
+	c.board(x-outside/2, y, w, thick, true)
+	c.board(x+inside/2, y, w, thick, true)
+}
+
+// tube is the two boards that carry an inner driver, with the shelf around its flange.
+func (c *drawing) tube(x, outer, width float64, s study.Seat) {
+	const thick = 1e3 * study.Ledge
+	half := 500 * width
+	near, far := s.Shelf()
+	near, far = outer-1e3*near, outer-1e3*far
+	for _, q := range []float64{-1, 1} {
+		c.board(x+q*(half+thick/2)-thick/2, near, thick, outer-1e3*s.From-near, true)
+		a, b := x+q*500*s.Frame.Cutout, x+q*(half+thick)
+		c.board(math.Min(a, b), far, math.Abs(b-a), near-far, false)
+	}
+}
+
+// spare is the free room before a cone and behind its magnet, mm.
+type spare struct{ ahead, behind float64 }
+
+// arrow shows the way a cone moves for a positive voltage at the group: from
+// the dome where it moves towards its front; else from behind the magnet if
+// there is room and the listener is there, or onto the dome. In a group whose
+// cones fight, those that move inwards are marked.
+func (c *drawing) arrow(g gaze, m size, direction float64, room spare) {
+	k := m.depth / 132
+	out := 0.6 + 0.4*k
+	const clear = 4.0 // mm before what is next
+	from, to := -40*k, math.Min(24*out, room.ahead-clear)
+	if direction != g.ay {
+		from, to = math.Min(22*out, room.ahead-clear), -38*k
+		if room.behind > 52*out && g.ay < 0 {
+			from, to = -(m.depth + 5), -(m.depth + 46*out)
+		}
+	}
+	x, y0 := g.at(0, from)
+	_, y1 := g.at(0, to)
+	long := math.Abs(y1 - y0)
+	way := math.Copysign(1, y1-y0)
+	wide := math.Min(math.Max(3, 9*c.k), 0.25*long)
+	role := draw.Ink
+	if !c.out.System.Group.MovesTogether() && direction < 0 {
+		role = draw.Stop
+		e, mx, my := 1.1*wide, x+3.4*wide, (y0+y1)/2
+		c.s.Path(new(draw.Path).M(mx-e, my-e).L(mx+e, my+e).M(mx-e, my+e).L(mx+e, my-e), draw.Style{Stroke: role, Width: 1.5 * c.thick})
+	}
+	c.s.Line(x, y0, x, y1-way*2*wide, draw.Style{Stroke: role, Width: c.thick})
+	c.s.Path(new(draw.Path).M(x, y1).L(x-wide, y1-way*2.6*wide).L(x+wide, y1-way*2.6*wide).Z(), draw.Style{Fill: role})
+}
