@@ -171,10 +171,10 @@ const pxPerMM = 96 / 25.4
 // scales are the usual ones for drawings (ISO 5455), as far as they fit.
 var scales = []int{5, 10, 20, 50, 100}
 
-// sectionScale is the largest usual scale at which every section fits a column
-// of the page.
+// sectionScale is the largest usual scale at which every section takes no more
+// than a third of the page's width.
 func sectionScale(r *study.Result) int {
-	const column = 41.0 // mm on paper
+	const column = 58.0 // mm on paper
 	widest := 0.0
 	for _, o := range r.Candidates {
 		w := o.Body.Width
@@ -205,7 +205,7 @@ func (d *pageData) candidates(r *study.Result) error {
 		s := section.Draw(o, section.Options{
 			Scale: pxPerMM / float64(d.Scale), Theme: draw.Screen(), Space: r.Study.Space, Units: r.Study.Units, Dims: true, Size: 11,
 		})
-		if c.Section, err = inline(s, fmt.Sprintf("s%d", o.Index), 0); err != nil {
+		if c.Section, err = inline(s, fmt.Sprintf("s%d", o.Index), s.W/pxPerMM); err != nil {
 			return err
 		}
 		d.Candidates = append(d.Candidates, c)
