@@ -1,0 +1,58 @@
+package enclosure
+
+import (
+	"math"
+	"math/cmplx"
+	"strings"
+	"testing"
+
+	"basswright/internal/driver"
+)
+
+// The rows of groups that TestPublishedGroups leaves out: levels of a compound
+// pair and the mass of its trapped air. Every row of the file is asserted here,
+// there or in package driver.
+func TestPublishedPairs(t *testing.T) {
+	d := &driver.Driver{Name: "published", Re: 6, Bl: 10, Mms: 0.06, Cms: 0.4e-3, Rms: 1.5, Sd: 0.033, Coil: driver.VoiceCoil{Le: 1e-3}, Coils: driver.Coils{Count: 1}}
+	l := leaves{t: t, left: map[string]int{}, reasons: map[string]string{
+		"compound pair: out-of-phase": "asserted by TestPublishedGroups",
+		"closed box":                  "asserted by TestPublishedGroups",
+		"side-by-side pair":           "asserted by TestPublishedGroups",
+		"dual voice coil":             "driver parameters: asserted in package driver",
+	}}
+	air := airOf(t, 345, 1.18)
+	wall := func(g *driver.Group) *System {
+		sys, _, err := Build(g, Spec{Kind: InfiniteBaffle}, Setting{Air: air, Space: 2 * math.Pi, Distance: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return sys
+	}
+	one, pair := wall(mount(t, d, 1, 1, 1)), wall(mount(t, d, 1, 2, 1))
+	for _, r := range publishedRows(t, "isobaric-groups-wiring") {
+		switch q := r.quantity; {
+		case strings.HasSuffix(q, "1 W efficiency"), strings.HasSuffix(q, "same-voltage level"):
+			volts := 0.0 // of the pair over the single driver, dB
+			if strings.HasSuffix(q, "1 W efficiency") {
+				volts = 10 * math.Log10(pair.Group.Re()/one.Group.Re())
+			}
+			for _, f := range fewFrequencies {
+				p1, _, _ := reading(t, one, f)
+				p2, _, _ := reading(t, pair, f)
+				want := r.values(t)[0]
+				r.expect(t, "level", 20*math.Log10(cmplx.Abs(p2)/cmplx.Abs(p1))+volts, want, 0.51e-4)
+			}
+		case strings.HasPrefix(q, "compound pair: mass of trapped air"):
+			// the bound is for air that fills a tube of the cones' own area
+			v := firstNumber(r.conditions) * 1e-3
+			g := mount(t, d, 1, 2, 1)
+			g.Coupling = []driver.Coupling{{Volume: v, Length: v / d.Sd}}
+			r.agrees(t, 1e-12, wall(g).Facts.CouplingMass[0])
+		default:
+			l.out(r)
+			continue
+		}
+		l.used++
+	}
+	l.done(7)
+}
