@@ -56,3 +56,29 @@ func TestPublishedPairs(t *testing.T) {
 	}
 	l.done(7)
 }
+
+// The air between two cones moves with them, half on either (docs/physics.md,
+// equation 7): of two like cones on one voltage in a wall the air spring takes
+// no part, so the pair resonates where one cone with (ρV/2)·(Sd·l/V)² more mass
+// does; against each other the same mass moves on the spring, equation 8.
+func TestCouplingAirMoves(t *testing.T) {
+	air := airOf(t, 343.2, 1.2041)
+	d := of(t, 30, 0.4, 80, 5)
+	for _, c := range []struct{ v, l float64 }{{3e-3, 0.05}, {5e-3, 0.22}, {12e-3, 0.6}} {
+		g := mount(t, d, 1, 2, 1)
+		g.Coupling = []driver.Coupling{{Volume: c.v, Length: c.l}}
+		sys, _, err := Build(g, Spec{Kind: InfiniteBaffle}, Setting{Air: air, Space: 2 * math.Pi, Distance: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := d.Mms + air.Rho*c.v/2*sq(d.Sd*c.l/c.v)
+		together := math.Sqrt(1/(d.Cms*m)) / (2 * math.Pi)
+		if got := resonance(t, sys, 30); math.Abs(got/together-1) > 1e-9 {
+			t.Errorf("%g m³ over %g m: together at %.8g Hz, theory %.8g Hz", c.v, c.l, got, together)
+		}
+		against := math.Sqrt((1/d.Cms+2*air.Rho*sq(air.C*d.Sd)/c.v)/m) / (2 * math.Pi)
+		if got := sys.Facts.CouplingModes[0]; math.Abs(got/against-1) > 1e-9 {
+			t.Errorf("%g m³ over %g m: against each other at %.8g Hz, theory %.8g Hz", c.v, c.l, got, against)
+		}
+	}
+}
