@@ -199,7 +199,7 @@ func TestReferenceCurves(t *testing.T) {
 	for _, file := range files {
 		id := strings.TrimSuffix(filepath.Base(file), ".json")
 		if id == "A08_composite_breakdown" {
-			continue // no curves: see TestRigidRuleBreakdown
+			continue // no curves: see TestRigidRuleBreakdownInFull
 		}
 		for _, unreduced := range []bool{false, true} {
 			t.Run(id, func(t *testing.T) { checkReference(t, file, unreduced) })

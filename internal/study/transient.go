@@ -49,31 +49,27 @@ func Transients(ctx context.Context, sys *enclosure.System, rate, band, before, 
 	if err != nil {
 		return nil, nil, err
 	}
-	h := fourier.NewFFT(n).Sequence(nil, bins) // sum of bins·exp(+jωt)
+	fft := fourier.NewFFT(n)
+	h := fft.Sequence(nil, bins) // sum of bins·exp(+jωt)
+	// The step is the integral: each bin over its jω. What that leaves open is a
+	// constant, which is set where all has died away: half a period later a
+	// system that passes no dc is back at 0.
+	for k := 1; k < half; k++ {
+		bins[k] /= complex(0, 2*math.Pi*rate*float64(k)/float64(n))
+	}
+	sum := fft.Sequence(nil, bins)
+	scale := rate / float64(n)
 	keep := min(n, int(math.Ceil(seconds*rate))+1)
 	lead := int(math.Ceil(before * rate))
 	impulse = &TimeCurve{To: band}
 	step = &TimeCurve{To: band}
-	// The step is the running integral of the impulse response over the whole
-	// period; the response has no dc part, so the integral is periodic too. The
-	// constant that the transform leaves open is set where all has died away:
-	// half a period later a system that passes no dc is back at 0.
-	dt := 1 / rate
-	sum := make([]float64, n)
-	acc := 0.0
-	for k := range n {
-		next := h[(k+1)%n] * rate / float64(n)
-		sum[k] = acc
-		acc += (h[k]*rate/float64(n) + next) / 2 * dt
-	}
-	zero := sum[n/2]
 	for k := -lead; k < keep; k++ {
 		i := (k + n) % n
-		t := float64(k) * dt
+		t := float64(k) / rate
 		impulse.T = append(impulse.T, t)
-		impulse.Y = append(impulse.Y, h[i]*rate/float64(n))
+		impulse.Y = append(impulse.Y, h[i]*scale)
 		step.T = append(step.T, t)
-		step.Y = append(step.Y, sum[i]-zero)
+		step.Y = append(step.Y, (sum[i]-sum[n/2])*scale)
 	}
 	return step, impulse, nil
 }
