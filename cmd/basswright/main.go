@@ -16,6 +16,7 @@ var version = "0.1.0"
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	context.AfterFunc(ctx, stop) // a second interrupt ends what does not heed the first
 	code := run(ctx, os.Args[1:], streams{in: os.Stdin, out: os.Stdout, err: os.Stderr, colour: colourful(os.Stdout), width: terminalWidth(os.Stdout)})
 	stop()
 	os.Exit(code)

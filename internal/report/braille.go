@@ -40,14 +40,18 @@ func braillePlot(r *study.Result, cols int, paint func(i int, s string) string) 
 		last := math.MinInt
 		for x := range w {
 			hz := f[0] * math.Pow(f[len(f)-1]/f[0], float64(x)/float64(w-1))
-			y := int(math.Round((top - interpolate(f, o.Curves.SPL, hz)) / plotSpan * float64(h-1)))
-			from := y
+			row := math.Round((top - interpolate(f, o.Curves.SPL, hz)) / plotSpan * float64(h-1))
+			y := h // out of sight, as where there is no level at all
+			if row < float64(h) {
+				y = max(int(row), -1)
+			}
+			from, here := y, y
 			if last != math.MinInt && y < last-1 {
 				from, y = y, last-1
 			} else if last != math.MinInt && y > last+1 {
 				from = last + 1
 			}
-			last = int(math.Round((top - interpolate(f, o.Curves.SPL, hz)) / plotSpan * float64(h-1)))
+			last = here
 			p := dots[dashOf(i)]
 			if !p[x%len(p)] {
 				continue
@@ -104,7 +108,10 @@ func lineEnds(r *study.Result, top float64) map[int]int {
 	rows := map[int]int{}
 	next := 0
 	for k, i := range order {
-		y := int(math.Round((top-end(i))/plotSpan*float64(plotRows*4-1))) / 4
+		y := plotRows // a line that ends below, as one without a level, is named at the foot
+		if below := top - end(i); below < plotSpan {
+			y = int(math.Round(below/plotSpan*float64(plotRows*4-1))) / 4
+		}
 		y = min(max(y, next), plotRows-(len(order)-k))
 		rows[max(y, 0)] = i
 		next = y + 1
@@ -136,12 +143,18 @@ func axis(r *study.Result, cols int) string {
 	return strings.TrimRight(string(line), " ") + " Hz"
 }
 
+// highestLevel is that of all curves; 0 dB where no candidate gives a level.
 func highestLevel(r *study.Result) float64 {
 	most := math.Inf(-1)
 	for _, o := range r.Candidates {
 		for _, v := range o.Curves.SPL {
-			most = max(most, v)
+			if v > most { // never by a point without a level
+				most = v
+			}
 		}
+	}
+	if math.IsInf(most, -1) {
+		return 0
 	}
 	return most
 }
