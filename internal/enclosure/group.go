@@ -1,8 +1,10 @@
 package enclosure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"basswright/internal/driver"
 	"basswright/internal/network"
@@ -32,6 +34,7 @@ func (b *builder) group() error {
 			b.string(fmt.Sprintf("coils %d", i+1), s, motors, q*q/m)
 		}
 		b.coils(sym.Strings, 1/sym.CurrentFactor)
+		b.sortPushes()
 		return nil
 	}
 	var motors []network.Motor
@@ -47,6 +50,7 @@ func (b *builder) group() error {
 		b.string(fmt.Sprintf("coils %d", i+1), s, motors, 1)
 	}
 	b.coils(strings, 1)
+	b.sortPushes()
 	return nil
 }
 
@@ -250,6 +254,18 @@ func (b *builder) string(name string, coils []driver.CoilAt, motors []network.Mo
 	}
 	id := b.Net.AddString(name, b.terminal, network.Earth, network.Triple{G: re * blocked}, turns...)
 	b.strings = append(b.strings, id)
+	if !b.Group.MovesTogether() && len(b.Group.Coupling) == 0 {
+		for _, c := range coils {
+			cone := b.Cones[c.Position*b.Group.Depth()+c.Member]
+			mem := b.Group.Positions[c.Position][c.Member]
+			b.pushes = append(b.pushes, push{cone.Node, id, cone.Ratio * mem.Driver.Bl * float64(mem.Direction())})
+		}
+	}
+}
+
+// sortPushes brings the forces on each cone together.
+func (b *builder) sortPushes() {
+	slices.SortStableFunc(b.pushes, func(p, q push) int { return cmp.Compare(p.node, q.node) })
 }
 
 // coils records every driven coil with the string that carries its current.

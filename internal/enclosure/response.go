@@ -11,13 +11,46 @@ import (
 // system's program. All are per volt at the source, rms unless said otherwise,
 // and none allocates.
 
-// VolumeVelocity is all that moves air outside, m³/s.
+// rounding is the share of its parts below which a sum of them is what the
+// arithmetic leaves of parts that cancel: far above its errors, and far below
+// what a box leaves of its cones' flow anywhere from 1 Hz to 20 kHz.
+const rounding = 1e-10
+
+// VolumeVelocity is all that moves air outside, m³/s: exactly 0 where its parts
+// cancel.
 func (s *System) VolumeVelocity(sol *network.Solver) complex128 {
 	var u complex128
+	var parts float64
 	for i := range s.radiating {
-		u += complex(s.radiating[i].Factor, 0) * sol.Flow(s.radiating[i].Element)
+		q := complex(s.radiating[i].Factor, 0) * sol.Flow(s.radiating[i].Element)
+		u += q
+		parts += math.Abs(real(q)) + math.Abs(imag(q))
+	}
+	if math.Abs(real(u))+math.Abs(imag(u)) < rounding*parts || s.still(sol) {
+		return 0
 	}
 	return u
+}
+
+// still says that the motors of each rigid stack push against each other with
+// equal force, so that nothing moves and every speed is rounding.
+func (s *System) still(sol *network.Solver) bool {
+	if len(s.pushes) == 0 {
+		return false
+	}
+	for i := 0; i < len(s.pushes); {
+		var sum complex128
+		var parts float64
+		for node := s.pushes[i].node; i < len(s.pushes) && s.pushes[i].node == node; i++ {
+			f := complex(s.pushes[i].factor, 0) * sol.Flow(s.pushes[i].element)
+			sum += f
+			parts += math.Abs(real(f)) + math.Abs(imag(f))
+		}
+		if math.Abs(real(sum))+math.Abs(imag(sum)) >= rounding*parts {
+			return false
+		}
+	}
+	return true
 }
 
 // Pressure is the far-field sound pressure at the listening distance without
@@ -46,6 +79,9 @@ func (s *System) Impedance(sol *network.Solver) complex128 {
 
 // Excursion is a cone's, m peak.
 func (s *System) Excursion(sol *network.Solver, c *Cone) float64 {
+	if s.still(sol) {
+		return 0
+	}
 	return math.Sqrt2 * math.Abs(c.Ratio) * cmplx.Abs(sol.Potential(c.Node)) / sol.Omega()
 }
 

@@ -34,6 +34,14 @@ type System struct {
 	radiating []Radiating
 	terminal  network.Node
 	strings   []network.ElementID // the strings at the terminal
+	pushes    []push              // of rigid stacks whose cones fight, by node; else empty
+}
+
+// push is the force of a string of coils on a cone: factor times its current.
+type push struct {
+	node    network.Node
+	element network.ElementID
+	factor  float64
 }
 
 // Cone is a moving diaphragm whose excursion can be read.

@@ -102,7 +102,7 @@ func rows(r *study.Result) []row {
 		{key: "f10_hz", name: "extension F10", unit: hz, kind: rowValue, cell: figure(func(f *study.Figures) phys.Maybe { return f.F10 }, phys.Frequency)},
 		maybe("f3_high_hz", "upper F3", hz, phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3High }),
 		maybe("f10_high_hz", "upper F10", hz, phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10High }),
-		{key: "reference_level_db", name: "reference level", unit: "dB", kind: rowValue, cell: func(o *study.Outcome) cell { return decibels(phys.Maybe(o.Figures.Reference)) }},
+		{key: "reference_level_db", name: "reference level", unit: "dB", kind: rowValue, cell: func(o *study.Outcome) cell { return decibels(o.Figures.Reference) }},
 		{key: "peak_db", name: "peak above it", unit: "dB", kind: rowValue, cell: func(o *study.Outcome) cell {
 			c := decibels(o.Figures.PeakLevel.Value)
 			c.at = at(o.Figures.PeakLevel, u)

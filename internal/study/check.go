@@ -11,6 +11,7 @@ import (
 // misses, each with the mend.
 func (st *Study) check(o *Outcome, m *meter) {
 	c := checker{st: st, o: o, m: m, f: &o.Figures}
+	c.sound()
 	c.extension()
 	c.levelAsked()
 	c.cones()
@@ -55,9 +56,17 @@ func (c *checker) extension() {
 		name  string
 		asked float64
 		got   phys.Maybe
-		drop  float64
-	}{{CheckF3, "F3", e.F3, c.f.F3, halfPower}, {CheckF6, "F6", e.F6, c.f.F6, 6}, {CheckF10, "F10", e.F10, c.f.F10, 10}} {
+		of    func(*Figures) phys.Maybe
+	}{
+		{CheckF3, "F3", e.F3, c.f.F3, func(f *Figures) phys.Maybe { return f.F3 }},
+		{CheckF6, "F6", e.F6, c.f.F6, func(f *Figures) phys.Maybe { return f.F6 }},
+		{CheckF10, "F10", e.F10, c.f.F10, func(f *Figures) phys.Maybe { return f.F10 }},
+	} {
 		if x.asked == 0 {
+			continue
+		}
+		if c.o.silent() {
+			c.unheard(x.id, "extension "+x.name, phys.Frequency, x.asked)
 			continue
 		}
 		got := x.got
@@ -68,7 +77,7 @@ func (c *checker) extension() {
 		c.add(Check{ID: x.id, Name: "extension " + x.name, Kind: phys.Frequency, Value: x.got, Limit: x.asked, Fill: fill, At: x.got, Asked: true},
 			"short of extension",
 			fmt.Sprintf("short of extension: %s %s, asked: %s", x.name, c.show(float64(got), phys.Frequency), c.asked(x.asked, phys.Frequency)),
-			func() string { return c.extensionMend(x.asked, x.drop) })
+			func() string { return c.extensionMend(x.asked, x.of) })
 	}
 }
 
@@ -77,16 +86,16 @@ func (c *checker) levelAsked() {
 	if b.LevelAt == 0 || b.Level == 0 {
 		return
 	}
+	name := "level at " + c.asked(b.LevelAt, phys.Frequency)
+	if c.o.silent() {
+		c.unheard(CheckLevel, name, phys.Level, b.Level)
+		return
+	}
 	got := c.f.LevelAsked
 	fill := phys.Maybe(math.Pow(10, (b.Level-float64(got))/20))
-	mend := ""
-	if c.st.Drive.Kind != DriveAmplifierFull {
-		v := c.m.volts(b.LevelAt) * float64(fill)
-		mend = fmt.Sprintf("it takes %s from the source, %s into the coils’ resistance", c.show(v, phys.Voltage), c.show(c.st.nominal(v, c.f.Re), phys.Power))
-	}
-	c.add(Check{ID: CheckLevel, Name: "level at " + c.asked(b.LevelAt, phys.Frequency), Kind: phys.Level, Value: got, Limit: b.Level, Fill: fill, At: phys.Maybe(b.LevelAt), Asked: true},
+	c.add(Check{ID: CheckLevel, Name: name, Kind: phys.Level, Value: got, Limit: b.Level, Fill: fill, At: phys.Maybe(b.LevelAt), Asked: true},
 		"short of level",
-		fmt.Sprintf("short of level: %s dB at %s, asked: %s dB", phys.Fixed(float64(got), 1), c.asked(b.LevelAt, phys.Frequency), phys.Fixed(b.Level, 1)), plainly(mend))
+		fmt.Sprintf("short of level: %s dB at %s, asked: %s dB", phys.Fixed(float64(got), 1), c.asked(b.LevelAt, phys.Frequency), phys.Fixed(b.Level, 1)), func() string { return c.levelMend(float64(fill)) })
 }
 
 // volts is the drive at f.
@@ -118,6 +127,7 @@ func (c *checker) cones() {
 				return c.limitMend(float64(x.Value)/r.Xmax, func(f float64) float64 { return c.m.share(f, c.m.sys.Radiators, 0) })
 			})
 	}
+	c.unlimited()
 }
 
 // heat checks each driver's rated power.
@@ -147,7 +157,11 @@ func (c *checker) load() {
 
 func (c *checker) portAir() {
 	limit := c.st.Brief.Limits.PortSpeed
-	if limit == 0 || !c.f.PortSpeed.Value.OK() {
+	if limit == 0 {
+		return
+	}
+	defer c.unsizedPort(limit)
+	if !c.f.PortSpeed.Value.OK() {
 		return
 	}
 	v := c.f.PortSpeed
@@ -161,11 +175,16 @@ func (c *checker) portAir() {
 
 func (c *checker) delay() {
 	limit := c.st.Brief.Limits.GroupDelay
-	if limit == 0 || !c.f.GroupDelay.Value.OK() {
+	name := "group delay of " + c.asked(limit, phys.Time)
+	switch {
+	case limit == 0:
+		return
+	case !c.f.GroupDelay.Value.OK():
+		c.unheard(CheckGroupDelay, name, phys.Time, limit)
 		return
 	}
 	d := c.f.GroupDelay
-	c.add(Check{ID: CheckGroupDelay, Name: "group delay of " + c.asked(limit, phys.Time), Kind: phys.Time, Value: d.Value, Limit: limit, Fill: d.Value / phys.Maybe(limit), At: d.At, Asked: true},
+	c.add(Check{ID: CheckGroupDelay, Name: name, Kind: phys.Time, Value: d.Value, Limit: limit, Fill: d.Value / phys.Maybe(limit), At: d.At, Asked: true},
 		"group delay too long",
 		fmt.Sprintf("group delay %s at %s, limit %s", c.show(float64(d.Value), phys.Time), c.show(float64(d.At), phys.Frequency), c.asked(limit, phys.Time)),
 		func() string { return c.delayMend(limit) })
@@ -189,12 +208,22 @@ func (c *checker) fit() {
 // bill checks weight and price.
 func (c *checker) bill() {
 	l := c.st.Brief.Limits
-	if l.Mass > 0 && c.f.Mass.OK() {
-		c.add(Check{ID: CheckMass, Name: "weight of " + c.asked(l.Mass, phys.Weight), Kind: phys.Weight, Value: c.f.Mass, Limit: l.Mass, Fill: c.f.Mass / phys.Maybe(l.Mass), At: phys.None(), Asked: true},
+	mass := Check{ID: CheckMass, Name: "weight of " + c.asked(l.Mass, phys.Weight), Kind: phys.Weight, Value: c.f.Mass, Limit: l.Mass, Fill: c.f.Mass / phys.Maybe(l.Mass), At: phys.None(), Asked: true}
+	switch {
+	case l.Mass == 0:
+	case !c.f.Mass.OK():
+		c.unweighed(mass)
+	default:
+		c.add(mass,
 			"too heavy", fmt.Sprintf("weighs %s, limit %s", c.show(float64(c.f.Mass), phys.Weight), c.asked(l.Mass, phys.Weight)), plainly("fewer drivers or thinner boards weigh less"))
 	}
-	if l.Price > 0 && c.f.Price.OK() {
-		c.add(Check{ID: CheckPrice, Name: "price of " + price(l.Price, l.Currency), Kind: phys.Price, Value: c.f.Price, Limit: l.Price, Fill: c.f.Price / phys.Maybe(l.Price), At: phys.None(), Asked: true},
+	bill := Check{ID: CheckPrice, Name: "price of " + price(l.Price, l.Currency), Kind: phys.Price, Value: c.f.Price, Limit: l.Price, Fill: c.f.Price / phys.Maybe(l.Price), At: phys.None(), Asked: true}
+	switch {
+	case l.Price == 0:
+	case !c.f.Price.OK():
+		c.unpriced(bill)
+	default:
+		c.add(bill,
 			"too dear", fmt.Sprintf("the drivers cost %s, limit %s", price(float64(c.f.Price), l.Currency), price(l.Price, l.Currency)), plainly("fewer drivers cost less"))
 	}
 }

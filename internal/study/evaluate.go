@@ -135,6 +135,10 @@ func (st *Study) LimitsFrom() float64 {
 	return limitsFrom
 }
 
+// limitsTo is the frequency up to which they are held: 1 kHz, or an octave
+// above where they begin.
+func (st *Study) limitsTo() float64 { return max(bandHigh, 2*st.LimitsFrom()) }
+
 // Build makes the system of candidate i.
 func (st *Study) Build(i int) (*enclosure.System, []note.Finding, error) {
 	c := &st.Candidates[i]
@@ -163,6 +167,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 	}
 	m := newMeter(st, sys)
 	o.Body = layBody(st.Space, sys)
+	o.Findings = append(o.Findings, st.guesses(o)...)
 	o.Figures = m.figures(o)
 	if o.Coupling, err = m.stack(opt); err != nil {
 		return nil, &CandidateError{c, err}

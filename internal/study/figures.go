@@ -35,7 +35,7 @@ func blank() Figures {
 		Load: n, LowestZ: p, LowestZPhase: n, NetVolume: n, OccupiedVolume: n, VolumePerDriver: n,
 		Tuning: n, RearTuning: n, Fc: n, Qtc: n, F3: n, F6: n, F10: n, F3High: n, F6High: n, F10High: n,
 		PeakLevel: p, Ripple: n, GroupDelay: p, DelayCycles: p, Excursion: p, ExcursionShare: p,
-		RadiatorExcursion: p, PortSpeed: p, Power: p, RatedPower: n, PowerShare: n, LevelAsked: n, Mass: n, Price: n,
+		Reference: n, RadiatorExcursion: p, PortSpeed: p, Power: p, RatedPower: n, PowerShare: n, LevelAsked: n, Mass: n, Price: n,
 		Sensitivity1W: n, Sensitivity283V: n,
 	}
 }
@@ -80,7 +80,10 @@ func (m *meter) tunings(f *Figures) {
 // response finds the reference level and what is told against it.
 func (m *meter) response(f *Figures) {
 	f.ReferenceBand, f.Reference = m.reference()
-	band := f.ReferenceBand
+	if !f.Reference.OK() {
+		return // no sound, so nothing to be told against it
+	}
+	band, reference := f.ReferenceBand, float64(f.Reference)
 	top := largest(band.From, band.To, m.level)
 	start := func(edge float64, limit float64) float64 {
 		if m.level(edge) >= limit {
@@ -89,13 +92,13 @@ func (m *meter) response(f *Figures) {
 		return float64(top.At)
 	}
 	down := func(drop float64) phys.Maybe {
-		limit := f.Reference - drop
+		limit := reference - drop
 		return crossing(start(band.From, limit), lowest, limit, m.level)
 	}
 	f.F3, f.F6, f.F10 = down(halfPower), down(6), down(10)
 	if m.sys.Spec.Kind >= enclosure.Bandpass {
 		up := func(drop float64) phys.Maybe {
-			limit := f.Reference - drop
+			limit := reference - drop
 			return crossing(start(band.To, limit), highest, limit, m.level)
 		}
 		f.F3High, f.F6High, f.F10High = up(halfPower), up(6), up(10)
@@ -105,7 +108,7 @@ func (m *meter) response(f *Figures) {
 		low = math.Max(low, float64(f.F10))
 	}
 	p := largest(low, bandHigh, m.level)
-	f.PeakLevel = Peak{p.Value - phys.Maybe(f.Reference), p.At}
+	f.PeakLevel = Peak{p.Value - f.Reference, p.At}
 	f.Ripple = m.ripple(f)
 }
 
@@ -142,23 +145,24 @@ var halfPower = 10 * math.Log10(2)
 
 // reference is the octave in which the power mean is largest (the idea of the
 // effective frequency range in IEC 60268-5), or the band that the study names,
-// and the mean's level.
-func (m *meter) reference() (Band, float64) {
+// and the mean's level: none where there is no sound.
+func (m *meter) reference() (Band, phys.Maybe) {
+	of := func(mean float64) phys.Maybe { return phys.Maybe(10 * math.Log10(mean/sq(referencePressure))) }
 	if b := m.st.Reference; b != nil {
-		n := max(2, int(math.Ceil(math.Log2(b.To/b.From)*stepsInOctave)))
-		return *b, 10 * math.Log10(m.mean(m.squares(b.From, b.To, n), 0, n)/sq(referencePressure))
+		n := max(2, int(math.Ceil(math.Log2(b.To/b.From)*meanSteps)))
+		return *b, of(mean(m.squares(b.From, b.To, n), 0, n))
 	}
 	octaves := math.Log2(bandHigh / bandLow)
-	n := int(math.Round(octaves * stepsInOctave))
-	p := m.squares(bandLow, bandLow*math.Exp2(float64(n)/stepsInOctave), n)
+	n := int(math.Round(octaves * meanSteps))
+	p := m.squares(bandLow, bandLow*math.Exp2(float64(n)/meanSteps), n)
 	best, at := math.Inf(-1), 0
-	for k := 0; k+stepsInOctave <= n; k++ {
-		if v := m.mean(p, k, k+stepsInOctave); v > best*(1+1e-12) {
+	for k := 0; k+meanSteps <= n; k++ {
+		if v := mean(p, k, k+meanSteps); v > best*(1+1e-12) {
 			best, at = v, k
 		}
 	}
-	from := bandLow * math.Exp2(float64(at)/stepsInOctave)
-	return Band{from, 2 * from}, 10 * math.Log10(best/sq(referencePressure))
+	from := bandLow * math.Exp2(float64(at)/meanSteps)
+	return Band{from, 2 * from}, of(best)
 }
 
 // squares is |p|² at n+1 points spaced evenly on a log scale.
@@ -171,7 +175,7 @@ func (m *meter) squares(from, to float64, n int) []float64 {
 }
 
 // mean is the trapezoidal mean of points i to j.
-func (m *meter) mean(p []float64, i, j int) float64 {
+func mean(p []float64, i, j int) float64 {
 	sum := (p[i] + p[j]) / 2
 	for k := i + 1; k < j; k++ {
 		sum += p[k]
@@ -183,25 +187,25 @@ func sq(x float64) float64 { return x * x }
 
 // extremes finds what happens at worst from the limits' lower edge up.
 func (m *meter) extremes(f *Figures) {
-	from := m.st.LimitsFrom()
-	f.LowestZ = smallest(from, bandHigh, m.impedance)
+	from, to := m.st.LimitsFrom(), m.st.limitsTo()
+	f.LowestZ = smallest(from, to, m.impedance)
 	f.Load = f.LowestZ.Value / loadShare
 	if _, ok := m.solve(float64(f.LowestZ.At)); ok {
 		f.LowestZPhase = phys.Maybe(degrees(cmplx.Phase(m.sys.Impedance(m.sol))))
 	}
-	f.GroupDelay = largest(from, bandHigh, m.delay)
-	f.DelayCycles = largest(from, bandHigh, func(x float64) float64 { return x * m.delay(x) })
-	f.Excursion = largest(from, bandHigh, func(x float64) float64 { return m.excursion(x, m.sys.Cones) })
-	f.ExcursionShare = largest(from, bandHigh, func(x float64) float64 { return m.coneShare(x, m.excursionLimit()) })
+	f.GroupDelay = largest(from, to, m.delay)
+	f.DelayCycles = largest(from, to, func(x float64) float64 { return x * m.delay(x) })
+	f.Excursion = largest(from, to, func(x float64) float64 { return m.excursion(x, m.sys.Cones) })
+	f.ExcursionShare = largest(from, to, func(x float64) float64 { return m.coneShare(x, m.excursionLimit()) })
 	if len(m.sys.Radiators) > 0 {
-		f.RadiatorExcursion = largest(from, bandHigh, func(x float64) float64 { return m.excursion(x, m.sys.Radiators) })
+		f.RadiatorExcursion = largest(from, to, func(x float64) float64 { return m.excursion(x, m.sys.Radiators) })
 	}
 	if len(m.sys.Openings) > 0 {
-		f.PortSpeed = largest(from, bandHigh, m.portSpeed)
+		f.PortSpeed = largest(from, to, m.portSpeed)
 	}
 	sums := make([]float64, len(m.sys.Cones))
-	f.Power = largest(from, bandHigh, func(x float64) float64 { w, _ := m.hottest(x, sums); return w })
-	share := largest(from, bandHigh, func(x float64) float64 {
+	f.Power = largest(from, to, func(x float64) float64 { w, _ := m.hottest(x, sums); return w })
+	share := largest(from, to, func(x float64) float64 {
 		if w, r := m.hottest(x, sums); r > 0 {
 			return w / r
 		}
@@ -212,10 +216,10 @@ func (m *meter) extremes(f *Figures) {
 		w, r := m.hottest(float64(share.At), sums)
 		f.Power, f.RatedPower = Peak{phys.Maybe(w), share.At}, phys.Maybe(r)
 	}
-	f.TotalPower = float64(largest(from, bandHigh, m.drawn).Value)
+	f.TotalPower = float64(largest(from, to, m.drawn).Value)
 	for i := range m.sys.Coils {
 		c := &m.sys.Coils[i]
-		p := largest(from, bandHigh, func(x float64) float64 {
+		p := largest(from, to, func(x float64) float64 {
 			e, ok := m.solve(x)
 			if !ok {
 				return e
@@ -248,6 +252,9 @@ func (m *meter) costs(f *Figures, o *Outcome) {
 	}
 	if priced {
 		f.Price = phys.Maybe(price)
+	}
+	if weighed && m.walled() {
+		f.Mass = phys.Maybe(kg) // the wall is not the candidate's
 	}
 	if weighed && o.Body.Known && m.st.Space != nil {
 		if boards, ok := boardMass(o.Body, m.st.Space.Material); ok {

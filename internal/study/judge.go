@@ -18,9 +18,12 @@ func (r *Result) judge() {
 		over := 0.0 // how far the limits are passed, in all: the sum of the logarithms
 		for _, c := range o.Checks {
 			r.HasBrief = r.HasBrief || c.Asked
-			if !c.Passed {
+			if !c.Passed && c.Fill.OK() {
 				over += math.Log(float64(c.Fill))
 			}
+		}
+		if o.silent() {
+			over = math.Inf(1)
 		}
 		if len(o.Misses) == 0 {
 			met = append(met, o.Candidate.Name)
@@ -85,7 +88,9 @@ func (r *Result) caution() {
 	most := 0.0
 	for _, o := range r.Candidates {
 		for _, l := range o.Curves.SPL {
-			most = max(most, l)
+			if l > most { // never by a point without a level
+				most = l
+			}
 		}
 	}
 	if most >= loud {

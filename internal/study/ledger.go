@@ -50,8 +50,8 @@ func (l *boxAccount) volumes() {
 		why = fmt.Sprintf("rear %s + front %s", l.show(spec.Rear.Volume, phys.Volume), l.show(spec.Front.Volume, phys.Volume))
 	}
 	l.add(note.Step{Name: "Box, net", Symbol: "V", Kind: phys.Volume, Value: phys.Maybe(v), Why: why})
-	if g.Count() == 1 {
-		return
+	if _, err := g.Composite(); err != nil || g.Count() == 1 {
+		return // drivers that differ share neither the air nor the work alike
 	}
 	own := v * n / m
 	l.add(note.Step{
@@ -136,7 +136,7 @@ func (l *boxAccount) stack() {
 			}
 			l.add(note.Step{Name: "Air that moves along", Kind: phys.Mass, Value: s.AirMass, Why: air})
 		}
-		if !l.o.System.Group.MovesTogether() {
+		if _, err := l.o.System.Group.Composite(); err != nil {
 			continue
 		}
 		l.add(note.Step{

@@ -10,7 +10,67 @@ import (
 )
 
 // A mend is only told after it has been computed: it is a true statement about
-// the network, not a rule of thumb.
+// the network, not a rule of thumb, and what it builds loads the amplifier no
+// worse than it may. Whether it breaks another limit is said where it is known.
+
+// takes says that the amplifier takes a load: what it is rated for, or no worse
+// than the load of the candidate as it stands.
+func (c *checker) takes(m *meter) bool {
+	a := c.st.Amplifier
+	if a == nil {
+		return true
+	}
+	least := min(loadShare*a.LowestLoad(), float64(c.f.LowestZ.Value))
+	z := smallest(c.st.LimitsFrom(), c.st.limitsTo(), m.impedance)
+	return float64(z.Value) >= least*(1-1e-9)
+}
+
+// levelMend says which drive gives the level asked for, and what else it does.
+func (c *checker) levelMend(ratio float64) string {
+	if c.st.Drive.Kind == DriveAmplifierFull {
+		more := ceil3(ratio * ratio)
+		return fmt.Sprintf("an amplifier of %s the power reaches it", shareWords(more)) + c.tooMuch(math.Sqrt(more), false)
+	}
+	now := c.m.volts(c.st.Brief.LevelAt)
+	v := ceil3(now * ratio)
+	power := c.show(ceil3(c.st.nominal(v, c.f.Re)), phys.Power)
+	short := false
+	if a := c.st.Amplifier; a != nil {
+		_, ok := c.m.solve(float64(c.f.LowestZ.At))
+		short = ok && v > a.Voltage(float64(c.f.LowestZ.Value)+c.st.Source)*(1+1e-9)
+	}
+	return fmt.Sprintf("it takes %s from the source, %s into the coils’ resistance", c.show(v, phys.Voltage), power) + c.tooMuch(v/now, short)
+}
+
+// tooMuch says which limits a drive passes that is ratio times as large.
+func (c *checker) tooMuch(ratio float64, short bool) string {
+	var out []string
+	if x := float64(c.f.ExcursionShare.Value) * ratio; x > 1 {
+		out = append(out, "the excursion is "+shareWords(x)+" its limit")
+	}
+	if x := float64(c.f.PowerShare) * ratio * ratio; x > 1 {
+		out = append(out, "the heat is "+shareWords(x)+" what a driver is rated for")
+	}
+	if l := c.st.Brief.Limits.PortSpeed; l > 0 && float64(c.f.PortSpeed.Value)*ratio > l {
+		out = append(out, "the port air is "+shareWords(float64(c.f.PortSpeed.Value)*ratio/l)+" its limit")
+	}
+	if short {
+		out = append(out, "it is more than the amplifier gives into this load")
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "; there " + list(out, "and")
+}
+
+// ceil3 rounds up to three significant digits, so that what is printed reaches.
+func ceil3(x float64) float64 {
+	if !(x > 0) {
+		return x
+	}
+	k := math.Pow(10, math.Floor(math.Log10(x))-2)
+	return math.Ceil(x/k*(1-1e-12)) * k
+}
 
 // limitMend says up to which power, or from which frequency up, a limit is
 // held; share is the worst share of it and at gives the share by frequency.
@@ -18,12 +78,12 @@ func (c *checker) limitMend(share float64, at func(float64) float64) string {
 	power := c.powerMend(share)
 	from := c.st.LimitsFrom()
 	worst := phys.None()
-	grid(from, bandHigh, func(f float64) {
+	grid(from, c.st.limitsTo(), func(f float64) {
 		if at(f) > 1 {
 			worst = phys.Maybe(f)
 		}
 	})
-	if !worst.OK() || float64(worst) > bandHigh/2 {
+	if !worst.OK() || float64(worst) > c.st.limitsTo()/2 {
 		return power
 	}
 	edge := crossing(float64(worst), float64(worst)*1.1, 1, func(f float64) float64 { return at(f) })
@@ -70,7 +130,7 @@ func (c *checker) wiringMend(least float64) string {
 		if err != nil {
 			continue
 		}
-		z := smallest(c.st.LimitsFrom(), bandHigh, newMeter(c.st, sys).impedance)
+		z := smallest(c.st.LimitsFrom(), c.st.limitsTo(), newMeter(c.st, sys).impedance)
 		if float64(z.Value) >= least {
 			return fmt.Sprintf("wiring: %s makes it %s", wiringWord(n, coils), c.show(float64(z.Value), phys.Resistance))
 		}
@@ -90,7 +150,7 @@ func wiringWord(n, coils int) string {
 
 // extensionMend looks for a box in which the same group reaches the asked
 // frequency: larger, and for a tuned one tuned otherwise.
-func (c *checker) extensionMend(asked, drop float64) string {
+func (c *checker) extensionMend(asked float64, of func(*Figures) phys.Maybe) string {
 	spec := resolved(c.m.sys.Spec)
 	if spec.Kind == enclosure.InfiniteBaffle {
 		return "no wall changes it: take a woofer with a lower fs, or a box that is tuned"
@@ -101,7 +161,7 @@ func (c *checker) extensionMend(asked, drop float64) string {
 	}
 	for _, k := range []float64{1, 1.1, 1.25, 1.5, 2, 2.5, 3, 4, 6, 10, 30, 100} {
 		for _, t := range tunings {
-			if s := scaledBox(spec, k, t); (k != 1 || t != 1) && c.reaches(s, asked, drop) {
+			if s := scaledBox(spec, k, t); (k != 1 || t != 1) && c.reaches(s, asked, of) {
 				return "a box of " + c.boxWords(s) + " reaches it"
 			}
 		}
@@ -170,20 +230,31 @@ func (c *checker) delays(g *driver.Group, s enclosure.Spec, limit float64) bool 
 		return false
 	}
 	m := newMeter(c.st, sys)
-	p := largest(c.st.LimitsFrom(), bandHigh, m.delay)
-	return m.err == nil && float64(p.Value) <= limit
+	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), m.delay)
+	return m.err == nil && float64(p.Value) <= limit && c.takes(m)
 }
 
 // fitMend looks for the largest net volume whose box fits the space.
 func (c *checker) fitMend() string {
 	spec := resolved(c.m.sys.Spec)
+	why := ""
 	fits := func(k float64) bool {
 		sys, _, err := enclosure.Build(c.m.sys.Group, scaledBox(spec, k, 1), c.m.sys.Setting)
-		return err == nil && layBody(c.st.Space, sys).Fits
+		if err != nil {
+			why = err.Error()
+			return false
+		}
+		b := layBody(c.st.Space, sys)
+		why = b.Why
+		return b.Fits
 	}
 	const least = 0.2
 	if !fits(least) {
-		return "not even a fifth of the volume fits: these drivers need another space, or another mounting"
+		w := "no smaller volume tried fits, down to a fifth (" + why + ")"
+		if len(c.m.sys.Facts.Ports) > 0 {
+			return w + ": give the port another shape or a smaller area, or take another space"
+		}
+		return w + ": these drivers need another space, or another mounting"
 	}
 	lo, hi := least, 1.0
 	for range 12 {
@@ -196,7 +267,7 @@ func (c *checker) fitMend() string {
 	return "a net volume of " + c.show(floor3(1e3*lo*float64(c.f.NetVolume))/1e3, phys.Volume) + " fits"
 }
 
-func (c *checker) reaches(s enclosure.Spec, asked, drop float64) bool {
+func (c *checker) reaches(s enclosure.Spec, asked float64, of func(*Figures) phys.Maybe) bool {
 	sys, _, err := enclosure.Build(c.m.sys.Group, s, c.m.sys.Setting)
 	if err != nil {
 		return false
@@ -204,8 +275,8 @@ func (c *checker) reaches(s enclosure.Spec, asked, drop float64) bool {
 	m := newMeter(c.st, sys)
 	f := blank()
 	m.response(&f)
-	got := map[float64]phys.Maybe{halfPower: f.F3, 6: f.F6, 10: f.F10}[drop]
-	return m.err == nil && (!got.OK() || float64(got) <= asked)
+	got := of(&f)
+	return m.err == nil && f.Reference.OK() && (!got.OK() || float64(got) <= asked) && c.takes(m)
 }
 
 // Wiring is the wiring of a group in words: "–" for a single coil, "series",

@@ -13,12 +13,12 @@ import (
 // The network costs well under a microsecond a point, so figures are read
 // from it and not from the curves that happen to be drawn.
 const (
-	lowest        = 2.0
-	bandLow       = 10.0
-	bandHigh      = 1000.0
-	highest       = 4000.0
-	stepsPerOct   = 48
-	stepsInOctave = 96 // of the reference level's mean
+	lowest      = 2.0
+	bandLow     = 10.0
+	bandHigh    = 1000.0
+	highest     = 4000.0
+	stepsPerOct = 48
+	meanSteps   = 96 // an octave, of the reference level's mean
 )
 
 // meter reads figures from a system. An error of the solver is kept, and the
@@ -81,20 +81,8 @@ func (m *meter) coneShare(f, limit float64) float64 {
 }
 
 func (m *meter) share(f float64, cones []enclosure.Cone, limit float64) float64 {
-	e, ok := m.solve(f)
-	most := math.NaN()
-	for i := range cones {
-		own := limit
-		if own == 0 {
-			own = cones[i].Xmax
-		}
-		if own > 0 && ok {
-			if s := m.sys.Excursion(m.sol, &cones[i]) * e / own; !(most >= s) {
-				most = s
-			}
-		}
-	}
-	return most
+	x, own := m.worst(f, cones, limit)
+	return x / own // NaN where no limit is known
 }
 
 // worst is the cone whose excursion is the largest share of its own limit at

@@ -35,7 +35,7 @@ func closedReference(g closedResponse, named *Band) (Band, float64) {
 		return *named, closedMean(g, named.From, named.To)
 	}
 	best, at := 0.0, 0.0
-	for f := 10.0; f <= 501; f *= math.Exp2(1.0 / stepsInOctave) {
+	for f := 10.0; f <= 501; f *= math.Exp2(1.0 / meanSteps) {
 		if m := closedMean(g, f, 2*f); m > best {
 			best, at = m, f
 		}
@@ -95,7 +95,7 @@ func checkExtension(t testing.TB, rt *rapid.T, st *Study, d *driver.Driver, g cl
 	// the change of slope of |G|² over the band, which is below 8 of its mean
 	const meanError = 4e-5 // as a factor
 	dB := 10 * math.Log10(1+meanError)
-	if math.Abs(f.Reference-level) > dB {
+	if math.Abs(float64(f.Reference)-level) > dB {
 		rt.Fatalf("reference level %.6f dB, closed form %.6f dB", f.Reference, level)
 	}
 	for _, c := range []struct {

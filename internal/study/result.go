@@ -93,7 +93,7 @@ type Figures struct {
 	Fc, Qtc                                phys.Maybe // of a sealed box (or the closed rear chamber of a bandpass)
 	F3, F6, F10                            phys.Maybe // Hz, low edge
 	F3High, F6High, F10High                phys.Maybe // Hz, high edge, where it falls within the range computed
-	Reference                              float64    // dB
+	Reference                              phys.Maybe // dB; none where the candidate gives no sound
 	ReferenceBand                          Band
 	PeakLevel                              Peak       // dB above the reference
 	Ripple                                 phys.Maybe // dB, between the extremes within the F3 band
@@ -129,6 +129,7 @@ type CheckID string
 
 // The checks, in the order in which they are told.
 const (
+	CheckSound      CheckID = "sound" // a miss without a gauge
 	CheckF3         CheckID = "extension-f3"
 	CheckF6         CheckID = "extension-f6"
 	CheckF10        CheckID = "extension-f10"

@@ -20,7 +20,7 @@ func (m *meter) stack(opt Options) ([]StackFacts, error) {
 	from := m.st.LimitsFrom()
 	for k := range g.Depth() {
 		one := m.sys.Cones[k : k+1]
-		f.Excursions = append(f.Excursions, largest(from, bandHigh, func(x float64) float64 { return m.excursion(x, one) }))
+		f.Excursions = append(f.Excursions, largest(from, m.st.limitsTo(), func(x float64) float64 { return m.excursion(x, one) }))
 	}
 	if len(g.Coupling) == 0 {
 		f.Rigid = true

@@ -31,7 +31,8 @@ func (r *Result) compare() {
 func (st *Study) against(o, y *Outcome) []string {
 	v := verdict{st: st, a: &o.Figures, b: &y.Figures}
 	place := v.volume()
-	clauses := v.extension()
+	clauses := []string{v.polarity(o)}
+	clauses = append(clauses, v.extension()...)
 	clauses = append(clauses, v.peak())
 	clauses = append(clauses, v.level())
 	clauses = append(clauses, v.electrical()...)
@@ -54,6 +55,14 @@ type verdict struct {
 }
 
 func (v verdict) show(x float64, k phys.Kind) string { return phys.Show(x, k, v.st.Units) }
+
+// polarity tells a group whose cones work against each other.
+func (v verdict) polarity(o *Outcome) string {
+	if o.System == nil || o.System.Group.MovesTogether() {
+		return ""
+	}
+	return "WIRED WRONG: its cones work against each other"
+}
 
 // volume says in what volume, against what.
 func (v verdict) volume() string {
@@ -128,8 +137,14 @@ func (v verdict) peak() string {
 
 // level tells the reference level at the common drive.
 func (v verdict) level() string {
-	d := v.a.Reference - v.b.Reference
+	d := float64(v.a.Reference - v.b.Reference)
 	switch {
+	case !v.a.Reference.OK() && !v.b.Reference.OK():
+		return "no sound either"
+	case !v.a.Reference.OK():
+		return "it gives no sound"
+	case !v.b.Reference.OK():
+		return "it gives sound, which the other does not"
 	case math.Abs(d) < equalDB:
 		return "same reference level " + v.st.Drive.Same()
 	case d > 0:
@@ -147,7 +162,7 @@ func (v verdict) electrical() []string {
 		}
 	}
 	if w := times(v.a.Re / v.b.Re); w != "" {
-		out = append(out, w+" the load")
+		out = append(out, w+" the load impedance")
 	}
 	return out
 }
@@ -190,7 +205,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 	if f.Drivers > 1 {
 		drivers = Count(f.Drivers) + " drivers"
 	}
-	cost := "Costs " + drivers
+	cost := "Needs " + drivers
 	if f.Price.OK() {
 		cost = "Costs " + price(float64(f.Price), st.currency()) + " for " + drivers
 	}
@@ -202,7 +217,10 @@ func (st *Study) summary(o *Outcome) [3]string {
 			space += ", in a box of " + outside(b, st.Units)
 		}
 	}
-	gives := fmt.Sprintf("Gives %s dB at %s from the drive", phys.Fixed(f.Reference, 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units))
+	if o.silent() {
+		return [3]string{cost, space, "Gives no sound"}
+	}
+	gives := fmt.Sprintf("Gives %s dB at %s from the drive", phys.Fixed(float64(f.Reference), 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units))
 	if f.F3.OK() {
 		gives += fmt.Sprintf(", down to %s (F3)", phys.Show(float64(f.F3), phys.Frequency, st.Units))
 	}

@@ -92,6 +92,9 @@ func plainWords(o *Outcome, u phys.System) string {
 	if w := Wiring(g); w != "–" {
 		fmt.Fprintf(&b, ", wired in %s", w)
 	}
+	if !g.MovesTogether() {
+		b.WriteString(" WITH A WRONG POLARITY")
+	}
 	fmt.Fprintf(&b, ", %s", KindWords(o.System.Spec.Kind))
 	if v := o.Figures.NetVolume; v.OK() {
 		fmt.Fprintf(&b, ", %s", phys.Show(float64(v), phys.Volume, u))

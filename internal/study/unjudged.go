@@ -1,0 +1,113 @@
+package study
+
+import (
+	"errors"
+	"fmt"
+
+	"basswright/internal/driver"
+	"basswright/internal/enclosure"
+	"basswright/internal/phys"
+)
+
+// silent says that a candidate gives no sound, so that nothing that is told
+// against its level exists.
+func (o *Outcome) silent() bool { return !o.Figures.Reference.OK() }
+
+// sound records a candidate that gives none: it can meet no brief.
+func (c *checker) sound() {
+	if !c.o.silent() {
+		return
+	}
+	text, mend := "gives no sound: what its openings and cones move cancels", "tune the chambers apart, or give them unlike volumes"
+	var fights *driver.CompositeError
+	if _, err := c.m.sys.Group.Composite(); errors.As(err, &fights) && !c.m.sys.Group.MovesTogether() {
+		text, mend = "gives no sound: "+fights.Reason+" and cancel each other", fights.Mend
+	}
+	c.o.Misses = append(c.o.Misses, Miss{Check: CheckSound, Short: "no sound", Text: text, Mend: mend})
+}
+
+// unheard is a check that a silent candidate cannot be held to: its miss is the
+// silence.
+func (c *checker) unheard(id CheckID, name string, kind phys.Kind, limit float64) {
+	c.o.Checks = append(c.o.Checks, Check{ID: id, Name: name, Kind: kind, Value: phys.None(), Limit: limit, Fill: phys.None(), At: phys.None(), Asked: true})
+}
+
+// unjudged records what the brief asks and the study does not say enough to
+// judge: it counts as a miss, because nobody can promise it.
+func (c *checker) unjudged(k Check, what, lacks, mend string) {
+	if _, ok := c.o.check(k.ID); !ok {
+		k.Value, k.Fill, k.At, k.Asked = phys.None(), phys.None(), phys.None(), true
+		c.o.Checks = append(c.o.Checks, k)
+	}
+	c.o.Misses = append(c.o.Misses, Miss{Check: k.ID, Short: what + " not known", Text: what + " not judged: " + lacks, Mend: mend})
+}
+
+func (o *Outcome) check(id CheckID) (Check, bool) {
+	for _, k := range o.Checks {
+		if k.ID == id {
+			return k, true
+		}
+	}
+	return Check{}, false
+}
+
+// drivers names those of the group of which the sheet says too little, each once.
+func (c *checker) drivers(lacks func(*driver.Driver) bool) string {
+	var names []string
+	seen := map[string]bool{}
+	for _, stack := range c.m.sys.Group.Positions {
+		for _, m := range stack {
+			if lacks(m.Driver) && !seen[m.Driver.Name] {
+				seen[m.Driver.Name] = true
+				names = append(names, "drivers."+m.Driver.Name)
+			}
+		}
+	}
+	return list(names, "and")
+}
+
+// unlimited records cones whose xmax is asked for and not known.
+func (c *checker) unlimited() {
+	if !c.st.Brief.Limits.ExcursionXmax {
+		return
+	}
+	if who := c.drivers(func(d *driver.Driver) bool { return d.Data.Xmax == 0 }); who != "" {
+		c.unjudged(Check{ID: CheckExcursion, Name: "excursion", Kind: phys.Length}, "excursion", "no xmax is given in "+who, "give the xmax of "+who+", or a length as limits.excursion")
+	}
+	for i := range c.m.sys.Radiators {
+		if c.m.sys.Radiators[i].Xmax == 0 {
+			c.unjudged(Check{ID: CheckRadiator, Name: "radiator", Kind: phys.Length}, "radiator’s excursion", "the radiator has no xmax", "give the radiator’s xmax")
+		}
+	}
+}
+
+// unsizedPort records ports whose air speed is limited and whose size is not known.
+func (c *checker) unsizedPort(limit float64) {
+	for i := range c.m.sys.Openings {
+		if o := &c.m.sys.Openings[i]; o.Area == 0 {
+			c.unjudged(Check{ID: CheckPortSpeed, Name: "port air of " + c.asked(limit, phys.Speed), Kind: phys.Speed, Limit: limit}, "port air", o.Name+" has no size", "give "+o.Name+" a diameter, a width and height, or an area")
+			return
+		}
+	}
+}
+
+// unweighed says what is missing for the weight.
+func (c *checker) unweighed(k Check) {
+	if who := c.drivers(func(d *driver.Driver) bool { return d.Data.Weight == 0 }); who != "" {
+		c.unjudged(k, "weight", "no weight is given in "+who, "give the weight of "+who)
+		return
+	}
+	c.unjudged(k, "weight", "the study does not say what the boards are", "give space with its panel and a material such as plywood, mdf or chipboard")
+}
+
+// unpriced says whose price is missing.
+func (c *checker) unpriced(k Check) {
+	who := c.drivers(func(d *driver.Driver) bool { return d.Data.Price == 0 })
+	c.unjudged(k, "price", "no price is given in "+who, "give the price of "+who)
+}
+
+// walled says that a candidate has no box of its own.
+func (m *meter) walled() bool { return m.sys.Spec.Kind == enclosure.InfiniteBaffle }
+
+// shareWords is a share of a limit in words: "1.07 times".
+func shareWords(x float64) string { return fmt.Sprintf("%s times", phys.Digits(x, 3)) }
