@@ -19,7 +19,7 @@ func (a *app) export() *cobra.Command {
 		Long: `Export writes one candidate in a form that other programs read: its whole network
 as a SPICE netlist that runs unchanged and gives the same answer, its impedance
 as Touchstone, its curves as CSV, its impulse response as WAV.`,
-		Args: cobra.NoArgs,
+		Args: unknown("format"),
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	cmd.AddCommand(a.exportSPICE(), a.exportTouchstone(), a.exportCSV(), a.exportWAV())
