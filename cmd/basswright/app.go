@@ -1,7 +1,7 @@
 package main
 
 import (
-	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -98,40 +98,35 @@ func (a *app) open(name string) (*study.Study, error) {
 	return studyfile.Read(f, name)
 }
 
-// write sends what fn writes to a file, whole or not at all, or to standard
-// output if name is "-" or empty.
-func (a *app) write(name string, fn func(io.Writer) error) (err error) {
-	if name == "" || name == "-" {
-		w := bufio.NewWriterSize(a.out, 1<<16)
-		if err := fn(w); err != nil {
-			return err
-		}
-		return w.Flush()
-	}
-	f, err := os.CreateTemp(filepath.Dir(name), ".basswright-*")
+// evaluate reads a study, makes sure that it has the candidates that the
+// command line names, and computes all of them.
+func (a *app) evaluate(ctx context.Context, file string, candidates []string, opt study.Options) (*study.Result, error) {
+	st, err := a.open(file)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
+	for _, name := range candidates {
+		if _, err := st.Find(name); err != nil {
+			return nil, usageError{err}
 		}
-	}()
-	w := bufio.NewWriterSize(f, 1<<16)
-	if err := fn(w); err != nil {
-		return err
 	}
-	if err := w.Flush(); err != nil {
-		return err
+	return study.Evaluate(ctx, st, opt)
+}
+
+// named is the list of a name that may have been left out.
+func named(name string) []string {
+	if name == "" {
+		return nil
 	}
-	if err := f.Chmod(0o644); err != nil {
-		return err
+	return []string{name}
+}
+
+// verdict sets the exit code by whether the brief is met.
+func (a *app) verdict(res *study.Result) error {
+	if !res.BriefMet {
+		a.code = exitNotMet
 	}
-	if err := f.Close(); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), name)
+	return nil
 }
 
 // studies completes names of study files.

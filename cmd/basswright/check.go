@@ -24,11 +24,7 @@ Exit code 2 says that the file cannot be used as it is; 3 that it can, and that
 no candidate meets the brief.`,
 		Example: `  basswright check examples/camper-bench.yaml`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			st, err := a.open(args[0])
-			if err != nil {
-				return err
-			}
-			res, err := study.Evaluate(cmd.Context(), st, study.Options{})
+			res, err := a.evaluate(cmd.Context(), args[0], nil, study.Options{})
 			if err != nil {
 				return err
 			}
@@ -36,7 +32,7 @@ no candidate meets the brief.`,
 				if format.value == "json" {
 					return report.CheckJSON(w, res)
 				}
-				return report.CheckText(w, res, report.TextOptions{Width: a.columns(), Color: a.colour})
+				return report.CheckText(w, res, a.text("-"))
 			})
 			if err != nil {
 				return err

@@ -9,15 +9,19 @@ import (
 	"basswright/internal/study"
 )
 
+// comparison is the verb compare with its flags.
+type comparison struct {
+	app       *app
+	curves    span
+	format    *choice
+	out       string
+	page      string
+	yardstick string
+	noPlot    bool
+}
+
 func (a *app) compare() *cobra.Command {
-	var (
-		curves    span
-		format    = oneOf("text", "json", "csv")
-		out       string
-		page      string
-		yardstick string
-		noPlot    bool
-	)
+	v := &comparison{app: a, format: oneOf("text", "json", "csv")}
 	cmd := oneStudy(&cobra.Command{
 		Use:   "compare STUDY.yaml",
 		Short: "Every candidate on the same drive, side by side",
@@ -39,73 +43,72 @@ Exit code 3 says that no candidate meets the brief.`,
 		Example: `  basswright compare examples/camper-bench.yaml
   basswright compare examples/camper-bench.yaml --report camper.html
   basswright compare examples/camper-bench.yaml --yardstick tuned --format csv`,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			opt, err := curves.options()
-			if err != nil {
-				return err
-			}
-			st, err := a.open(args[0])
-			if err != nil {
-				return err
-			}
-			if yardstick != "" {
-				if _, err := st.Find(yardstick); err != nil {
-					return usageError{err}
-				}
-			}
-			opt.Yardstick, opt.Time = yardstick, page != ""
-			res, err := study.Evaluate(cmd.Context(), st, opt)
-			if err != nil {
-				return err
-			}
-			if page != "" {
-				if err := a.write(page, func(w io.Writer) error { return report.ReportHTML(w, res, report.HTMLOptions{Version: version}) }); err != nil {
-					return err
-				}
-				if page == "-" {
-					return a.verdict(res)
-				}
-			}
-			err = a.write(out, func(w io.Writer) error {
-				switch format.value {
-				case "json":
-					return report.CompareJSON(w, res)
-				case "csv":
-					return report.CompareCSV(w, res)
-				}
-				return report.CompareText(w, res, report.TextOptions{Width: a.columns(), Color: a.colour && isStdout(out), Plot: !noPlot})
-			})
-			if err != nil {
-				return err
-			}
-			return a.verdict(res)
-		},
+		RunE: v.run,
 	})
 	f := cmd.Flags()
-	curves.add(f)
-	addChoice(cmd, format, "format", "how the table is written")
-	f.StringVarP(&out, "output", "o", "-", "file to write the table to; - is standard output")
-	f.StringVar(&page, "report", "", "write the report to this HTML file; - is standard output, then without the table")
-	f.StringVar(&yardstick, "yardstick", "", "candidate that the others are told against (default: the first)")
-	f.BoolVar(&noPlot, "no-plot", false, "leave out the small plot")
+	v.curves.add(f)
+	addChoice(cmd, v.format, "format", "how the table is written")
+	f.StringVarP(&v.out, "output", "o", "-", "file to write the table to; - is standard output")
+	f.StringVar(&v.page, "report", "", "write the report to this HTML file; - is standard output, then the table only goes to a file")
+	f.StringVar(&v.yardstick, "yardstick", "", "candidate that the others are told against (default: the first)")
+	f.BoolVar(&v.noPlot, "no-plot", false, "leave out the small plot")
 	_ = cmd.RegisterFlagCompletionFunc("yardstick", a.candidateNames)
 	return cmd
 }
 
-// verdict sets the exit code by whether the brief is met.
-func (a *app) verdict(res *study.Result) error {
-	if !res.BriefMet {
-		a.code = exitNotMet
+func (v *comparison) run(cmd *cobra.Command, args []string) error {
+	if err := v.sound(cmd); err != nil {
+		return err
 	}
-	return nil
+	opt, err := v.curves.options()
+	if err != nil {
+		return err
+	}
+	opt.Yardstick, opt.Time = v.yardstick, v.page != ""
+	res, err := v.app.evaluate(cmd.Context(), args[0], named(v.yardstick), opt)
+	if err != nil {
+		return err
+	}
+	if v.page != "" {
+		err := v.app.write(v.page, func(w io.Writer) error {
+			return report.ReportHTML(w, res, report.HTMLOptions{Version: version})
+		})
+		if err != nil {
+			return err
+		}
+	}
+	if !v.pageAlone() {
+		if err := v.app.write(v.out, func(w io.Writer) error { return v.table(w, res) }); err != nil {
+			return err
+		}
+	}
+	return v.app.verdict(res)
 }
 
-// columns is the width for text: the terminal's, within what reads well.
-func (a *app) columns() int {
-	if a.width == 0 {
-		return 100
+// pageAlone says whether the report takes the place of the table.
+func (v *comparison) pageAlone() bool { return v.page == "-" && isStdout(v.out) }
+
+// sound refuses flags that would be ignored or write over each other.
+func (v *comparison) sound(cmd *cobra.Command) error {
+	if v.pageAlone() {
+		if idle := given(cmd, "output", "format"); idle != "" {
+			return usagef("--report - writes the report in place of the table; leave out %s, or write the table to a file with -o", idle)
+		}
 	}
-	return max(80, min(a.width, 140))
+	if v.page != "" && !v.pageAlone() && sameFile(v.page, v.out) {
+		return usagef("the table and the report would both be written to %s; name two files", v.page)
+	}
+	return agree(cmd, v.format, v.out)
 }
 
-func isStdout(name string) bool { return name == "" || name == "-" }
+func (v *comparison) table(w io.Writer, res *study.Result) error {
+	switch v.format.value {
+	case "json":
+		return report.CompareJSON(w, res)
+	case "csv":
+		return report.CompareCSV(w, res)
+	}
+	opt := v.app.text(v.out)
+	opt.Plot = !v.noPlot
+	return report.CompareText(w, res, opt)
+}

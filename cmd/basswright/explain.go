@@ -9,12 +9,16 @@ import (
 	"basswright/internal/study"
 )
 
+// explanation is the verb explain with its flags.
+type explanation struct {
+	app       *app
+	format    *choice
+	out       string
+	candidate string
+}
+
 func (a *app) explain() *cobra.Command {
-	var (
-		format    = oneOf("text", "json", "html")
-		out       string
-		candidate string
-	)
+	v := &explanation{app: a, format: oneOf("text", "json", "html")}
 	cmd := oneStudy(&cobra.Command{
 		Use:   "explain STUDY.yaml",
 		Short: "The ledger: where each figure of a group comes from",
@@ -26,37 +30,32 @@ single driver, tuning and total Q, and for a stack how far the air between the
 cones is from a rigid link, and what a stack does not give.`,
 		Example: `  basswright explain examples/camper-bench.yaml --candidate compound
   basswright explain examples/camper-bench.yaml --format html -o ledger.html`,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			st, err := a.open(args[0])
-			if err != nil {
-				return err
-			}
-			var names []string
-			if candidate != "" {
-				if _, err := st.Find(candidate); err != nil {
-					return usageError{err}
-				}
-				names = []string{candidate}
-			}
-			res, err := study.Evaluate(cmd.Context(), st, study.Options{})
-			if err != nil {
-				return err
-			}
-			return a.write(out, func(w io.Writer) error {
-				switch format.value {
-				case "json":
-					return report.ExplainJSON(w, res, names)
-				case "html":
-					return report.ExplainHTML(w, res, names, report.HTMLOptions{Version: version})
-				}
-				return report.ExplainText(w, res, names, report.TextOptions{Width: a.columns(), Color: a.colour && isStdout(out)})
-			})
-		},
+		RunE: v.run,
 	})
 	f := cmd.Flags()
-	addChoice(cmd, format, "format", "how the ledger is written")
-	f.StringVarP(&out, "output", "o", "-", "file to write to; - is standard output")
-	f.StringVar(&candidate, "candidate", "", "only this candidate")
+	addChoice(cmd, v.format, "format", "how the ledger is written")
+	addOutput(f, &v.out)
+	f.StringVar(&v.candidate, "candidate", "", "only this candidate")
 	_ = cmd.RegisterFlagCompletionFunc("candidate", a.candidateNames)
 	return cmd
+}
+
+func (v *explanation) run(cmd *cobra.Command, args []string) error {
+	if err := agree(cmd, v.format, v.out); err != nil {
+		return err
+	}
+	only := named(v.candidate)
+	res, err := v.app.evaluate(cmd.Context(), args[0], only, study.Options{})
+	if err != nil {
+		return err
+	}
+	return v.app.write(v.out, func(w io.Writer) error {
+		switch v.format.value {
+		case "json":
+			return report.ExplainJSON(w, res, only)
+		case "html":
+			return report.ExplainHTML(w, res, only, report.HTMLOptions{Version: version})
+		}
+		return report.ExplainText(w, res, only, v.app.text(v.out))
+	})
 }

@@ -1,13 +1,11 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
 
-	"basswright/internal/enclosure"
 	"basswright/internal/export"
 	"basswright/internal/study"
 )
@@ -26,55 +24,8 @@ as Touchstone, its curves as CSV, its impulse response as WAV.`,
 	return cmd
 }
 
-// exporter is what the formats have in common.
-type exporter struct {
-	app            *app
-	out, candidate string
-}
-
-func (e *exporter) command(cmd *cobra.Command) *cobra.Command {
-	oneStudy(cmd)
-	cmd.Flags().StringVarP(&e.out, "output", "o", "-", "file to write to; - is standard output")
-	cmd.Flags().StringVar(&e.candidate, "candidate", "", "the candidate (may be left out if there is only one)")
-	_ = cmd.RegisterFlagCompletionFunc("candidate", e.app.candidateNames)
-	return cmd
-}
-
-func (e *exporter) open(args []string) (*study.Study, int, error) {
-	st, err := e.app.open(args[0])
-	if err != nil {
-		return nil, 0, err
-	}
-	i, err := oneCandidate(st, e.candidate)
-	return st, i, err
-}
-
-// system builds the candidate named on the command line.
-func (e *exporter) system(args []string) (st *study.Study, title string, sys *enclosure.System, err error) {
-	st, i, err := e.open(args)
-	if err != nil {
-		return nil, "", nil, err
-	}
-	sys, _, err = st.Build(i)
-	return st, st.Name + ": " + st.Candidates[i].Name, sys, err
-}
-
-// curves computes the candidate's curves over a span.
-func (e *exporter) curves(ctx context.Context, args []string, s *span) (title string, c *study.Curves, err error) {
-	opt, err := s.options()
-	if err != nil {
-		return "", nil, err
-	}
-	st, title, sys, err := e.system(args)
-	if err != nil {
-		return "", nil, err
-	}
-	c, err = st.CurvesAt(ctx, sys, study.Frequencies(opt.From, opt.To, opt.Points), 0)
-	return title, c, err
-}
-
 func (a *app) exportSPICE() *cobra.Command {
-	e := exporter{app: a}
+	e := single{app: a}
 	var curves span
 	cmd := e.command(&cobra.Command{
 		Use:   "spice STUDY.yaml",
@@ -90,12 +41,12 @@ error stands in the file; what no causal circuit can express is refused.`,
 			if err != nil {
 				return err
 			}
-			_, title, sys, err := e.system(args)
+			b, err := e.build(args[0])
 			if err != nil {
 				return err
 			}
 			return a.write(e.out, func(w io.Writer) error {
-				rep, err := export.SPICE(w, sys, export.SPICEOptions{Title: title, From: opt.From, To: opt.To, Points: opt.Points})
+				rep, err := export.SPICE(w, b.sys, export.SPICEOptions{Title: b.title(), From: opt.From, To: opt.To, Points: opt.Points})
 				for _, l := range rep.Ladders {
 					fmt.Fprintln(a.err, l.String())
 				}
@@ -108,7 +59,7 @@ error stands in the file; what no causal circuit can express is refused.`,
 }
 
 func (a *app) exportTouchstone() *cobra.Command {
-	e := exporter{app: a}
+	e := single{app: a}
 	var curves span
 	cmd := e.command(&cobra.Command{
 		Use:     "touchstone STUDY.yaml",
@@ -116,11 +67,15 @@ func (a *app) exportTouchstone() *cobra.Command {
 		Long:    `The impedance at the group's terminals as a one-port Touchstone 1.1 file of Z in real and imaginary parts, in ohms.`,
 		Example: `  basswright export touchstone examples/camper-bench.yaml --candidate one -o one.z1p`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			title, c, err := e.curves(cmd.Context(), args, &curves)
+			at, err := curves.frequencies()
 			if err != nil {
 				return err
 			}
-			return a.write(e.out, func(w io.Writer) error { return export.Touchstone(w, title, c) })
+			b, c, err := e.curves(cmd.Context(), args[0], at)
+			if err != nil {
+				return err
+			}
+			return a.write(e.out, func(w io.Writer) error { return export.Touchstone(w, b.title(), c) })
 		},
 	})
 	curves.add(cmd.Flags())
@@ -128,7 +83,7 @@ func (a *app) exportTouchstone() *cobra.Command {
 }
 
 func (a *app) exportCSV() *cobra.Command {
-	e := exporter{app: a}
+	e := single{app: a}
 	var curves span
 	cmd := e.command(&cobra.Command{
 		Use:     "csv STUDY.yaml",
@@ -136,7 +91,11 @@ func (a *app) exportCSV() *cobra.Command {
 		Long:    `The same columns as basswright sweep writes.`,
 		Example: `  basswright export csv examples/camper-bench.yaml --candidate one -o one.csv`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			_, c, err := e.curves(cmd.Context(), args, &curves)
+			at, err := curves.frequencies()
+			if err != nil {
+				return err
+			}
+			_, c, err := e.curves(cmd.Context(), args[0], at)
 			if err != nil {
 				return err
 			}
@@ -148,7 +107,7 @@ func (a *app) exportCSV() *cobra.Command {
 }
 
 func (a *app) exportWAV() *cobra.Command {
-	e := exporter{app: a}
+	e := single{app: a}
 	seconds := 1.0
 	cmd := e.command(&cobra.Command{
 		Use:   "wav STUDY.yaml",
@@ -162,12 +121,12 @@ spreads it to both sides: the impulse itself is 10 ms into the file.`,
 			if !(seconds >= 0.01 && seconds <= 5) {
 				return usagef("--seconds takes 0.01 to 5")
 			}
-			_, _, sys, err := e.system(args)
+			b, err := e.build(args[0])
 			if err != nil {
 				return err
 			}
 			const rate, band, lead = 48000, 5000, 10e-3
-			_, impulse, err := study.Transients(cmd.Context(), sys, rate, band, lead, seconds)
+			_, impulse, err := study.Transients(cmd.Context(), b.sys, rate, band, lead, seconds)
 			if err != nil {
 				return err
 			}

@@ -2,25 +2,36 @@ package main
 
 import (
 	"io"
-	"path/filepath"
-	"strings"
+	"slices"
 
 	"github.com/spf13/cobra"
 
 	"basswright/internal/report"
-	"basswright/internal/study"
 )
 
+// picture is the verb figure with its flags.
+type picture struct {
+	app    *app
+	curves span
+	show   *choice
+	size   *choice
+	theme  *choice
+	format *choice
+	out    string
+	only   []string
+}
+
+// withoutFrequencies are the figures on no frequency axis.
+var withoutFrequencies = []string{"step", "impulse", "section"}
+
 func (a *app) figure() *cobra.Command {
-	var (
-		curves span
-		show   = oneOf(report.FigureNames()...)
-		size   = oneOf("page", "slide")
-		theme  = oneOf("page", "slide", "overlay")
-		format = oneOf("svg", "png", "pdf")
-		out    string
-		only   []string
-	)
+	v := &picture{
+		app:    a,
+		show:   oneOf(report.FigureNames()...),
+		size:   oneOf("page", "slide"),
+		theme:  oneOf("page", "slide", "overlay"),
+		format: oneOf("svg", "png", "pdf"),
+	}
 	cmd := oneStudy(&cobra.Command{
 		Use:   "figure STUDY.yaml",
 		Short: "One picture, fit to print or to project",
@@ -35,48 +46,62 @@ look alike in every figure.`,
 		Example: `  basswright figure examples/camper-bench.yaml --show level -o level.svg
   basswright figure examples/camper-bench.yaml --show excursion --size slide --theme slide -o excursion.png
   basswright figure examples/camper-bench.yaml --show section --only one,compound -o sections.pdf`,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			opt, err := curves.options()
-			if err != nil {
-				return err
-			}
-			if ext := strings.TrimPrefix(filepath.Ext(out), "."); ext != "" && !cmd.Flags().Changed("format") {
-				if err := format.Set(strings.ToLower(ext)); err != nil {
-					return usagef("the file %s: %v", out, err)
-				}
-			}
-			if size.value == "slide" && !cmd.Flags().Changed("theme") {
-				theme.value = "slide"
-			}
-			st, err := a.open(args[0])
-			if err != nil {
-				return err
-			}
-			for _, n := range only {
-				if _, err := st.Find(n); err != nil {
-					return usageError{err}
-				}
-			}
-			opt.Time = true
-			res, err := study.Evaluate(cmd.Context(), st, opt)
-			if err != nil {
-				return err
-			}
-			fig, err := report.NewFigure(res, show.value, report.FigureOptions{Only: only, Size: size.value, Theme: theme.value})
-			if err != nil {
-				return usageError{err}
-			}
-			return a.write(out, func(w io.Writer) error { return fig.Write(w, format.value) })
-		},
+		RunE: v.run,
 	})
 	f := cmd.Flags()
-	curves.add(f)
-	addChoice(cmd, show, "show", "what is drawn")
-	addChoice(cmd, size, "size", "for a page or a slide")
-	addChoice(cmd, theme, "theme", "colours")
-	addChoice(cmd, format, "format", "file format (default: by the file's name)")
-	f.StringVarP(&out, "output", "o", "-", "file to write to; - is standard output")
-	f.StringSliceVar(&only, "only", nil, "only these candidates, in this order")
+	v.curves.add(f)
+	addChoice(cmd, v.show, "show", "what is drawn")
+	addChoice(cmd, v.size, "size", "for a page or a slide")
+	addChoice(cmd, v.theme, "theme", "colours")
+	addChoice(cmd, v.format, "format", "file format (default: by the file's name)")
+	addOutput(f, &v.out)
+	f.StringSliceVar(&v.only, "only", nil, "only these candidates, in this order")
 	_ = cmd.RegisterFlagCompletionFunc("only", a.candidateNames)
 	return cmd
+}
+
+func (v *picture) run(cmd *cobra.Command, args []string) error {
+	if err := v.settle(cmd); err != nil {
+		return err
+	}
+	opt, err := v.curves.options()
+	if err != nil {
+		return err
+	}
+	opt.Time = true
+	res, err := v.app.evaluate(cmd.Context(), args[0], v.only, opt)
+	if err != nil {
+		return err
+	}
+	fig, err := report.NewFigure(res, v.show.value, report.FigureOptions{Only: v.only, Size: v.size.value, Theme: v.theme.value})
+	if err != nil {
+		return usageError{err}
+	}
+	return v.app.write(v.out, func(w io.Writer) error {
+		// Nothing is written to a file here: what fails is what was asked for,
+		// such as a range too narrow to draw.
+		if err := fig.Write(w, v.format.value); err != nil {
+			return usageError{err}
+		}
+		return nil
+	})
+}
+
+// settle fills in the flags that follow from others and refuses those that
+// would be ignored.
+func (v *picture) settle(cmd *cobra.Command) error {
+	if slices.Contains(withoutFrequencies, v.show.value) {
+		if idle := given(cmd, spanFlags...); idle != "" {
+			return usagef("--show %s has no frequency axis, and a range would be ignored; leave out %s", v.show.value, idle)
+		}
+	}
+	if v.size.value == "slide" && !cmd.Flags().Changed("theme") {
+		v.theme.value = "slide"
+	}
+	if ext := extension(v.out); ext != "" && !cmd.Flags().Changed("format") {
+		if err := v.format.Set(ext); err != nil {
+			return usagef("the file %s: %v", v.out, err)
+		}
+	}
+	return agree(cmd, v.format, v.out)
 }

@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -109,6 +111,44 @@ func (s *span) options() (study.Options, error) {
 		return study.Options{}, usagef("--points takes 2 to %d", study.MostPoints)
 	}
 	return study.Options{From: float64(s.from), To: float64(s.to), Points: s.points}, nil
+}
+
+// spanFlags are the flags of a span.
+var spanFlags = []string{"from", "to", "points"}
+
+// frequencies lists those of the span.
+func (s *span) frequencies() ([]float64, error) {
+	opt, err := s.options()
+	if err != nil {
+		return nil, err
+	}
+	return study.Frequencies(opt.From, opt.To, opt.Points), nil
+}
+
+// given names those of some flags that are on the command line, "" if none is.
+func given(cmd *cobra.Command, flags ...string) string {
+	var out []string
+	for _, name := range flags {
+		if cmd.Flags().Changed(name) {
+			out = append(out, "--"+name)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// extension is the format that the name of a file ends in.
+func extension(file string) string {
+	return strings.ToLower(strings.TrimPrefix(filepath.Ext(file), "."))
+}
+
+// agree refuses a file whose name ends in another of the formats than the one
+// that was asked for: one of the two is a slip.
+func agree(cmd *cobra.Command, format *choice, file string) error {
+	ext := extension(file)
+	if cmd.Flags().Changed("format") && ext != format.value && slices.Contains(format.words, ext) {
+		return usagef("the file %s and --format %s contradict each other; change one of them", file, format.value)
+	}
+	return nil
 }
 
 // nearestFlag is the flag of a command that is spelled most like name, if any

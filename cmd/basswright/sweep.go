@@ -2,23 +2,24 @@ package main
 
 import (
 	"io"
-	"sort"
+	"slices"
 
 	"github.com/spf13/cobra"
 
 	"basswright/internal/export"
-	"basswright/internal/study"
 )
 
+// sweeping is the verb sweep with its flags.
+type sweeping struct {
+	single
+	curves span
+	at     frequencies
+	format *choice
+}
+
 func (a *app) sweep() *cobra.Command {
-	var (
-		curves    span
-		at        frequencies
-		format    = oneOf("csv", "json")
-		out       string
-		candidate string
-	)
-	cmd := oneStudy(&cobra.Command{
+	v := &sweeping{single: single{app: a}, format: oneOf("csv", "json")}
+	cmd := v.command(&cobra.Command{
 		Use:   "sweep STUDY.yaml",
 		Short: "The curves of one candidate, for programs",
 		Long: `Sweep writes the curves of one candidate: level, phase, group delay, impedance,
@@ -29,65 +30,41 @@ JSON). Phases lie in (−180, 180]; the pressure's phase includes the flight ove
 the listening distance, its group delay does not.`,
 		Example: `  basswright sweep examples/camper-bench.yaml --candidate tuned --from 10Hz --to 400Hz --points 200
   basswright sweep examples/camper-bench.yaml --candidate one --at 20Hz,31.5Hz --format json`,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			opt, err := curves.options()
-			if err != nil {
-				return err
-			}
-			st, err := a.open(args[0])
-			if err != nil {
-				return err
-			}
-			i, err := oneCandidate(st, candidate)
-			if err != nil {
-				return err
-			}
-			sys, _, err := st.Build(i)
-			if err != nil {
-				return err
-			}
-			f := study.Frequencies(opt.From, opt.To, opt.Points)
-			if len(at) > 0 {
-				f = append([]float64(nil), at...)
-				sort.Float64s(f)
-			}
-			c, err := st.CurvesAt(cmd.Context(), sys, f, 0)
-			if err != nil {
-				return err
-			}
-			return a.write(out, func(w io.Writer) error {
-				if format.value == "json" {
-					return export.SweepJSON(w, st.Candidates[i].Name, c)
-				}
-				return export.SweepCSV(w, c)
-			})
-		},
+		RunE: v.run,
 	})
-	fl := cmd.Flags()
-	curves.add(fl)
-	fl.Var(&at, "at", "these frequencies instead of a range")
-	addChoice(cmd, format, "format", "how the curves are written")
-	fl.StringVarP(&out, "output", "o", "-", "file to write to; - is standard output")
-	fl.StringVar(&candidate, "candidate", "", "the candidate (may be left out if there is only one)")
-	_ = cmd.RegisterFlagCompletionFunc("candidate", a.candidateNames)
+	v.curves.add(cmd.Flags())
+	cmd.Flags().Var(&v.at, "at", "these frequencies instead of a range")
+	addChoice(cmd, v.format, "format", "how the curves are written")
 	return cmd
 }
 
-// oneCandidate finds the candidate that a verb is about.
-func oneCandidate(st *study.Study, name string) (int, error) {
-	if name == "" {
-		if len(st.Candidates) == 1 {
-			return 0, nil
-		}
-		name0 := ""
-		if len(st.Candidates) > 0 {
-			name0 = st.Candidates[0].Name
-		}
-		return 0, usagef("say which candidate, such as --candidate %s", name0)
+func (v *sweeping) run(cmd *cobra.Command, args []string) error {
+	if err := agree(cmd, v.format, v.out); err != nil {
+		return err
 	}
-	i, err := st.Find(name)
+	at, err := v.frequencies(cmd)
 	if err != nil {
-		return 0, usageError{err}
+		return err
 	}
-	return i, nil
+	b, c, err := v.single.curves(cmd.Context(), args[0], at)
+	if err != nil {
+		return err
+	}
+	return v.app.write(v.out, func(w io.Writer) error {
+		if v.format.value == "json" {
+			return export.SweepJSON(w, b.name, c)
+		}
+		return export.SweepCSV(w, c)
+	})
+}
+
+// frequencies lists those of --at, or else those of the range.
+func (v *sweeping) frequencies(cmd *cobra.Command) ([]float64, error) {
+	if len(v.at) == 0 {
+		return v.curves.frequencies()
+	}
+	if idle := given(cmd, spanFlags...); idle != "" {
+		return nil, usagef("--at names the frequencies, and a range would be ignored; leave out %s", idle)
+	}
+	return slices.Sorted(slices.Values(v.at)), nil
 }

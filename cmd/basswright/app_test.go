@@ -1,0 +1,41 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"testing"
+
+	"basswright/internal/driver"
+	"basswright/internal/enclosure"
+	"basswright/internal/export"
+	"basswright/internal/study"
+)
+
+// A reader of a study file finds most faults itself; what is found only when
+// a candidate is built is still the input's fault, and anything else is not.
+func TestReportChoosesTheExitCode(t *testing.T) {
+	at := func(err error) error {
+		return &study.CandidateError{Candidate: &study.Candidate{Name: "four"}, Err: err}
+	}
+	for _, c := range []struct {
+		err  error
+		code int
+		says string
+	}{
+		{at(&driver.GroupError{Key: "wiring", Reason: "no string", Mend: "write 2"}), exitInput, "error: candidates.four: wiring: no string; write 2\n"},
+		{at(&enclosure.Error{Key: "volume", Reason: "no room", Mend: "write more"}), exitInput, ""},
+		{at(errors.New("singular")), exitFailed, "error: candidates.four: singular\n"},
+		{&export.RefusedError{}, exitFailed, ""},
+		{usagef("no flag"), exitInput, "error: no flag\n"},
+		{errors.New("full"), exitFailed, "error: full\n"},
+	} {
+		var told bytes.Buffer
+		a := app{streams: streams{err: &told}}
+		if code := a.report(c.err); code != c.code {
+			t.Errorf("%v: exit code %d, want %d", c.err, code, c.code)
+		}
+		if got := told.String(); c.says != "" && got != c.says {
+			t.Errorf("told %q, want %q", got, c.says)
+		}
+	}
+}

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/study"
+)
+
+// single is what the verbs about one candidate have in common.
+type single struct {
+	app            *app
+	out, candidate string
+}
+
+// command gives a verb its study and its flags.
+func (s *single) command(cmd *cobra.Command) *cobra.Command {
+	oneStudy(cmd)
+	addOutput(cmd.Flags(), &s.out)
+	cmd.Flags().StringVar(&s.candidate, "candidate", "", "the candidate (may be left out if there is only one)")
+	_ = cmd.RegisterFlagCompletionFunc("candidate", s.app.candidateNames)
+	return cmd
+}
+
+// built is a candidate of a study with its network.
+type built struct {
+	study *study.Study
+	name  string
+	sys   *enclosure.System
+}
+
+func (b *built) title() string { return b.study.Name + ": " + b.name }
+
+// build makes the network of the candidate named on the command line.
+func (s *single) build(file string) (*built, error) {
+	st, err := s.app.open(file)
+	if err != nil {
+		return nil, err
+	}
+	i, err := oneCandidate(st, s.candidate)
+	if err != nil {
+		return nil, err
+	}
+	sys, _, err := st.Build(i)
+	if err != nil {
+		return nil, err
+	}
+	return &built{st, st.Candidates[i].Name, sys}, nil
+}
+
+// curves computes the candidate's curves at some frequencies.
+func (s *single) curves(ctx context.Context, file string, at []float64) (*built, *study.Curves, error) {
+	b, err := s.build(file)
+	if err != nil {
+		return nil, nil, err
+	}
+	c, err := b.study.CurvesAt(ctx, b.sys, at, 0)
+	return b, c, err
+}
+
+// oneCandidate finds the candidate that a verb is about.
+func oneCandidate(st *study.Study, name string) (int, error) {
+	if name == "" {
+		if len(st.Candidates) == 1 {
+			return 0, nil
+		}
+		name0 := ""
+		if len(st.Candidates) > 0 {
+			name0 = st.Candidates[0].Name
+		}
+		return 0, usagef("say which candidate, such as --candidate %s", name0)
+	}
+	i, err := st.Find(name)
+	if err != nil {
+		return 0, usageError{err}
+	}
+	return i, nil
+}
