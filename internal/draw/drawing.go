@@ -105,13 +105,13 @@ func (d *drawing) paintOrder() []int {
 	for i := range order {
 		order[i] = i
 	}
-	key := func(i int) int {
+	ink := func(i int) float64 {
 		if e := d.p.Series[i]; e.Index >= 0 {
-			return dashIndex(e.Index)
+			return inked(e.Index)
 		}
-		return Candidates
+		return 0
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(key(a), key(b)) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ink(b), ink(a)) })
 	return order
 }
 

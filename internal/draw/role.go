@@ -17,8 +17,11 @@ const (
 	lineRoles
 )
 
-// Candidates is how many colours there are for candidates; the next one begins again with the next dash.
+// Candidates is how many colours there are for candidates; the next one begins again with a dash of its own.
 const Candidates = 5
+
+// Patterns is how many dash patterns there are: two for each colour, so that the dashes alone tell ten candidates apart.
+const Patterns = 2 * Candidates
 
 const (
 	textRoles = lineRoles + Candidates
@@ -42,16 +45,35 @@ func Text(i int) Role {
 	return textRoles + Role(i%Candidates)
 }
 
-// dashes are the patterns of the candidates at a line width of 2: solid, long dash, dash dot, short dash, dots.
-var dashes = [Candidates][]float64{nil, {14, 4}, {10, 3, 2, 3}, {5, 3}, {1.5, 3.5}}
+// dashes are the patterns of the candidates at a line width of 2: solid, long dash, dash dot, short dash, dots; and for
+// those whose colour is there already: dash dot dot, short and long, sparse, a long and two short, pairs of dots.
+var dashes = [Patterns][]float64{
+	nil, {14, 4}, {10, 3, 2, 3}, {5, 3}, {1.5, 3.5},
+	{14, 3, 2, 3, 2, 3}, {5, 3, 16, 3}, {5, 9}, {14, 3, 5, 3, 5, 3}, {1.5, 3.5, 1.5, 9},
+}
 
-// dashIndex moves the pattern on by one each time the colours begin again, so that no two of the first 25
-// candidates share both.
-func dashIndex(i int) int {
+// Pattern is the place of candidate i's dash among the [Patterns]. It moves on by one each time they begin again, so
+// that no two of the first 50 candidates share colour and dash. A negative i is solid.
+func Pattern(i int) int {
 	if i < 0 {
 		return 0
 	}
-	return (i%Candidates + i/Candidates) % Candidates
+	return (i + i/Patterns) % Patterns
+}
+
+// inked is the share of a line that its pattern draws.
+func inked(i int) float64 {
+	stroke, all := 0.0, 0.0
+	for k, v := range dashes[Pattern(i)] {
+		all += v
+		if k%2 == 0 {
+			stroke += v
+		}
+	}
+	if all == 0 {
+		return 1
+	}
+	return stroke / all
 }
 
 // Dash is the dash pattern of candidate i at a line width of 2 (lengths of stroke and gap in turn); nil is a solid
@@ -61,11 +83,11 @@ func Dash(i int) []float64 { return DashAt(i, 2) }
 // DashAt is [Dash] scaled to a line width.
 func DashAt(i int, width float64) []float64 {
 	var out []float64
-	for _, d := range dashes[dashIndex(i)] {
+	for _, d := range dashes[Pattern(i)] {
 		out = append(out, d*width/2)
 	}
 	return out
 }
 
-// Dotted reports whether the pattern of candidate i is the dotted one, which is drawn with round ends.
-func Dotted(i int) bool { return dashIndex(i) == Candidates-1 }
+// Dotted reports whether the pattern of candidate i is of dots alone, which are drawn with round ends.
+func Dotted(i int) bool { return Pattern(i)%Candidates == Candidates-1 }

@@ -103,7 +103,14 @@ func TestEveryRoleHasAColour(t *testing.T) {
 
 func TestCandidatesAreToldApart(t *testing.T) {
 	seen := map[string]int{}
-	for i := range Candidates * Candidates {
+	for i := range Patterns {
+		for k := range i {
+			if string(mustJSON(Dash(i))) == string(mustJSON(Dash(k))) {
+				t.Errorf("candidates %d and %d share their dash", k, i)
+			}
+		}
+	}
+	for i := range Candidates * Patterns {
 		key := Page().CSS(Line(i)) + " " + strings.Join(strings.Fields(string(mustJSON(Dash(i)))), "")
 		if k, ok := seen[key]; ok {
 			t.Errorf("candidates %d and %d look the same: %s", k, i, key)
@@ -139,7 +146,7 @@ func TestDash(t *testing.T) {
 	if Dash(1)[0] != 14 {
 		t.Error("a caller can change the pattern of others")
 	}
-	if !Dotted(4) || Dotted(3) || !Dotted(8) {
-		t.Error("dots are the fifth pattern, and the fourth colour's on the second round")
+	if !Dotted(4) || Dotted(3) || Dotted(8) || !Dotted(9) {
+		t.Error("dots are the fifth pattern, and pairs of them the tenth")
 	}
 }

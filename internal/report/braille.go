@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -11,15 +12,23 @@ import (
 )
 
 // The dash patterns of the candidates' lines in dots of the small plot and as
-// samples of text, in the order of the palette.
+// samples of text, in the order of [draw.Pattern].
 var (
-	dots   = [...][]bool{{true}, {true, true, true, true, true, true, false, false}, {true, true, true, true, false, false, true, false, false}, {true, true, false}, {true, false, false}}
-	sample = [...]string{"━━━━━━", "━━ ━━ ", "━ ╸━ ╸", "╸╸╸╸╸╸", "· · · "}
+	dots = [draw.Patterns][]bool{
+		dashes(1), dashes(6, 2), dashes(4, 2, 1, 2), dashes(2, 1), dashes(1, 2),
+		dashes(6, 2, 1, 2, 1, 2), dashes(2, 1, 6, 1), dashes(2, 4), dashes(6, 1, 2, 1, 2, 1), dashes(1, 2, 1, 5),
+	}
+	sample = [draw.Patterns]string{"━━━━━━", "━━ ━━ ", "━ ╸━ ╸", "╸╸╸╸╸╸", "· · · ", "━━ ╸╸ ", "━╸━━╸━", "━  ━  ", "━━╸╸━━", "·· ·· "}
 )
 
-// dashOf is the dash pattern of candidate i: after five candidates the colours
-// come again, each with the next pattern.
-func dashOf(i int) int { return (i + i/draw.Candidates) % len(dots) }
+// dashes is a pattern of lengths of stroke and gap in turn, dot by dot.
+func dashes(lengths ...int) []bool {
+	var out []bool
+	for i, n := range lengths {
+		out = append(out, slices.Repeat([]bool{i%2 == 0}, n)...)
+	}
+	return out
+}
 
 const (
 	plotRows = 12
@@ -52,7 +61,7 @@ func braillePlot(r *study.Result, cols int, paint func(i int, s string) string) 
 				from = last + 1
 			}
 			last = here
-			p := dots[dashOf(i)]
+			p := dots[draw.Pattern(i)]
 			if !p[x%len(p)] {
 				continue
 			}
@@ -87,7 +96,10 @@ func frame(r *study.Result, grid [][]rune, owner [][]int, top float64, cols int,
 			}
 		}
 		end := ""
-		if i, ok := names[y]; ok {
+		switch i, ok := names[y]; {
+		case ok && i == unnamed:
+			end = fmt.Sprintf("  … and %d more", len(r.Candidates)-plotRows+1)
+		case ok:
 			end = "  " + paint(i, r.Candidates[i].Candidate.Name)
 		}
 		out = append(out, strings.TrimRight("  "+label+" │"+b.String()+end, " "))
@@ -96,24 +108,40 @@ func frame(r *study.Result, grid [][]rune, owner [][]int, top float64, cols int,
 	return append(out, "       "+axis(r, cols))
 }
 
+// unnamed stands for the candidates for whose names there are no rows.
+const unnamed = -1
+
 // lineEnds gives each candidate's name the row of its line's end, or the next
-// free one.
+// free one. Of more candidates than there are rows the first are named, and the
+// last row is left to say how many others there are.
 func lineEnds(r *study.Result, top float64) map[int]int {
 	order := make([]int, len(r.Candidates))
 	for i := range order {
 		order[i] = i
 	}
-	end := func(i int) float64 { s := r.Candidates[i].Curves.SPL; return s[len(s)-1] }
-	sort.SliceStable(order, func(a, b int) bool { return end(order[a]) > end(order[b]) })
+	end := func(i int) float64 {
+		s := r.Candidates[i].Curves.SPL
+		if v := s[len(s)-1]; !math.IsNaN(v) {
+			return v
+		}
+		return math.Inf(-1)
+	}
 	rows := map[int]int{}
+	free := plotRows
+	if len(order) > plotRows {
+		free--
+		order = order[:free]
+		rows[free] = unnamed
+	}
+	sort.SliceStable(order, func(a, b int) bool { return end(order[a]) > end(order[b]) })
 	next := 0
 	for k, i := range order {
 		y := plotRows // a line that ends below, as one without a level, is named at the foot
 		if below := top - end(i); below < plotSpan {
 			y = int(math.Round(below/plotSpan*float64(plotRows*4-1))) / 4
 		}
-		y = min(max(y, next), plotRows-(len(order)-k))
-		rows[max(y, 0)] = i
+		y = min(max(y, next), free-(len(order)-k))
+		rows[y] = i
 		next = y + 1
 	}
 	return rows

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
@@ -49,19 +48,11 @@ func CheckText(w io.Writer, r *study.Result, o TextOptions) error {
 // driverStep is one line of a datasheet's completion.
 func (p *printer) driverStep(r *study.Result, s note.Step) {
 	u := r.Study.Units
-	name := s.Name
-	if s.Symbol != "" {
-		name += " " + s.Symbol
-	}
-	if unit := s.Kind.Unit(u).Name; unit != "" {
-		name += ", " + unit
-	}
-	head := "  " + pad(clip(name, 31), 32) + left(stepValue(s.Value, s.Kind, u), 8) + "  "
 	why := s.Why
 	if s.Formula != "" {
 		why += ": " + s.Formula
 	}
-	p.wrapped(head, fmt.Sprintf("%*s", width(head), ""), why)
+	p.quantity(s, u, 34, left(stepValue(s.Value, s.Kind, u), 8), func(room int) []string { return wrap(why, room) })
 }
 
 // capital writes the first letter large.
@@ -71,6 +62,14 @@ func capital(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// small writes the first letter small, as behind a colon.
+func small(s string) string {
+	if s == "" || s[0] < 'A' || s[0] > 'Z' {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
 }
 
 type checkJSON struct {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"basswright/internal/draw"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
@@ -63,9 +64,7 @@ func (p *printer) strong(s string) string {
 
 // wrapped writes a text within the width, hanging under its first word.
 func (p *printer) wrapped(first, hang, s string) {
-	room := max(20, p.o.Width-width(hang))
-	lines := wrap(s, room)
-	for i, l := range lines {
+	for i, l := range wrap(s, max(20, p.o.Width-width(hang))) {
 		if i == 0 {
 			p.line("%s%s", first, l)
 		} else {
@@ -74,12 +73,13 @@ func (p *printer) wrapped(first, hang, s string) {
 	}
 }
 
+// wrap breaks a text at spaces into lines of at most room columns.
 func wrap(s string, room int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Split(s, " ") {
+	for i, word := range strings.Split(s, " ") {
 		switch {
-		case line == "":
+		case i == 0:
 			line = word
 		case width(line)+1+width(word) > room:
 			lines = append(lines, line)
@@ -87,8 +87,48 @@ func wrap(s string, room int) []string {
 		default:
 			line += " " + word
 		}
+		for width(line) > room { // a word that is wider than the room: nothing else may stand before it
+			var head string
+			head, line = split(line, room)
+			lines = append(lines, head)
+		}
 	}
 	return append(lines, line)
+}
+
+// split breaks a word that is wider than the room, behind a hyphen if there is one.
+func split(word string, room int) (head, rest string) {
+	r := []rune(word)
+	for k := room; k > 1; k-- {
+		if r[k-1] == '-' {
+			return string(r[:k]), string(r[k:])
+		}
+	}
+	return string(r[:room]), string(r[room:])
+}
+
+// hanging breaks the name of a row into lines, the later ones further in than
+// the first.
+func hanging(name string, room int) []string {
+	text := strings.TrimLeft(name, " ")
+	in := name[:len(name)-len(text)]
+	first := wrap(text, room-len(in))[0]
+	lines := []string{in + first}
+	if rest := strings.TrimPrefix(text[len(first):], " "); rest != "" {
+		in += "  "
+		for _, l := range wrap(rest, room-len(in)) {
+			lines = append(lines, in+l)
+		}
+	}
+	return lines
+}
+
+// lineOf is a line of a text that is broken over several; none beyond its end.
+func lineOf(lines []string, i int) string {
+	if i < len(lines) {
+		return lines[i]
+	}
+	return ""
 }
 
 // CompareText writes the comparison for a terminal.
@@ -123,49 +163,50 @@ func CompareText(w io.Writer, r *study.Result, o TextOptions) error {
 
 // block is the table of some of the candidates.
 func (p *printer) block(r *study.Result, some []*study.Outcome) {
-	cells := func(name string, f func(o *study.Outcome) string) {
-		line := "  " + pad(name, namesWidth-2)
-		for _, o := range some {
-			line += pad(f(o), columnWidth)
-		}
-		p.line("%s", line)
-	}
-	names := "  " + pad("", namesWidth-2)
-	dashes := names
-	for _, o := range some {
-		n := o.Candidate.Name
-		if width(n) > columnWidth-1 {
-			n = string([]rune(n)[:columnWidth-2]) + "…"
-		}
-		names += p.paint(o.Index, pad(n, columnWidth))
-		dashes += p.paint(o.Index, pad(sample[dashOf(o.Index)], columnWidth))
-	}
-	p.line("%s", names)
-	p.line("%s", dashes)
+	p.row("", some, p.paint, func(o *study.Outcome) string { return o.Candidate.Name })
+	p.row("", some, p.paint, func(o *study.Outcome) string { return sample[draw.Pattern(o.Index)] })
 	for _, w := range rows(r) {
 		if w.group != "" {
 			p.line("  %s", p.strong(w.group))
 		}
-		name := "  " + w.name
+		name := w.name
 		if w.unit != "" {
 			name += ", " + w.unit
 		}
-		cells(name, func(o *study.Outcome) string {
+		p.row("  "+name, some, plain, func(o *study.Outcome) string {
 			c := w.cell(o)
 			if c.at != "" && c.text != "–" {
-				return pad(c.text, 6) + c.at
+				return beside(c.text, c.at)
 			}
-			return clip(c.text, columnWidth-1)
+			return c.text
 		})
 	}
 	p.gauges(r, some)
 }
 
-func clip(s string, n int) string {
-	if width(s) <= n {
-		return s
+func plain(_ int, s string) string { return s }
+
+// beside sets a text behind a value: in a column of its own, but behind a long
+// value with one space.
+func beside(value, text string) string { return pad(value, 5) + " " + text }
+
+// row writes a row of the table. What is wider than its column goes on below:
+// cut, it would lose what it says.
+func (p *printer) row(name string, some []*study.Outcome, paint func(i int, s string) string, cell func(o *study.Outcome) string) {
+	names := hanging(name, namesWidth-3)
+	high := len(names)
+	cells := make([][]string, len(some))
+	for k, o := range some {
+		cells[k] = wrap(cell(o), columnWidth-1)
+		high = max(high, len(cells[k]))
 	}
-	return string([]rune(s)[:n-1]) + "…"
+	for i := range high {
+		line := "  " + pad(lineOf(names, i), namesWidth-2)
+		for k, o := range some {
+			line += paint(o.Index, pad(lineOf(cells[k], i), columnWidth))
+		}
+		p.line("%s", line)
+	}
 }
 
 // gauges are the limits: a bar that fills towards a wall.
@@ -176,11 +217,7 @@ func (p *printer) gauges(r *study.Result, some []*study.Outcome) {
 	}
 	p.line("  %s", p.strong("Limits"))
 	for _, k := range ids {
-		line := "  " + pad("  "+clip(k.Name, namesWidth-5), namesWidth-2)
-		for _, o := range some {
-			line += pad(p.gauge(r, o, k.ID), columnWidth)
-		}
-		p.line("%s", line)
+		p.row("  "+k.Name, some, plain, func(o *study.Outcome) string { return gauge(r, o, k.ID) })
 	}
 }
 
@@ -203,6 +240,9 @@ func checksOf(r *study.Result) []study.Check {
 				first.Name, _, _ = strings.Cut(first.Name, " of ")
 			}
 		}
+		if id == study.CheckHeat { // the table has the power of a coil too
+			first.Name = "driver’s " + first.Name
+		}
 		if found {
 			out = append(out, first)
 		}
@@ -219,12 +259,12 @@ func checkOf(o *study.Outcome, id study.CheckID) (study.Check, bool) {
 	return study.Check{}, false
 }
 
-func (p *printer) gauge(r *study.Result, o *study.Outcome, id study.CheckID) string {
+func gauge(r *study.Result, o *study.Outcome, id study.CheckID) string {
 	c, ok := checkOf(o, id)
 	if !ok || !c.Fill.OK() {
 		return "–"
 	}
-	return pad(checkValue(c, r.Study.Units), 6) + bar(float64(c.Fill))
+	return beside(checkValue(c, r.Study.Units), bar(float64(c.Fill)))
 }
 
 // checkValue is a check's figure without its unit, which stands in its name.

@@ -49,8 +49,18 @@ func (p *printer) ledger(r *study.Result, o *study.Outcome) {
 	u := r.Study.Units
 	first := o.System.Group.Positions[0][0].Driver.Name
 	p.wrapped("", "  ", p.strong(p.paint(o.Index, o.Candidate.Name))+": "+o.Plain+", against one "+first)
+	if single := singleWords(o); single != "" {
+		p.line("%s", single)
+	}
 	p.line("")
-	p.line("  %s%s%s  why", pad("", ledgerName-2), left("one", ledgerValue), left(clip(o.Candidate.Name, ledgerValue-1), ledgerValue))
+	names := wrap(o.Candidate.Name, ledgerValue-1)
+	for i, name := range names {
+		one, why := "", ""
+		if i == len(names)-1 {
+			one, why = "one", "why"
+		}
+		p.line("  %s%s%s  %s", pad("", ledgerName-2), left(one, ledgerValue), left(name, ledgerValue), why)
+	}
 	for _, s := range o.Ledger {
 		p.step(s, u)
 	}
@@ -67,8 +77,50 @@ func (p *printer) ledger(r *study.Result, o *study.Outcome) {
 	}
 }
 
+// singleWords say what the column "one" is where that is not just the driver.
+func singleWords(o *study.Outcome) string {
+	d := o.System.Group.Positions[0][0].Driver
+	driven := d.Coils.Driven
+	if driven == 0 {
+		driven = d.Coils.Count
+	}
+	if driven < 2 {
+		return ""
+	}
+	return "one = " + d.Name + ", coils in parallel"
+}
+
 // step is one line of a ledger, with its formula below where there is one.
 func (p *printer) step(s note.Step, u phys.System) {
+	values := left(stepValue(s.Single, s.Kind, u), ledgerValue) + left(stepValue(s.Value, s.Kind, u), ledgerValue)
+	p.quantity(s, u, ledgerName, values, func(room int) []string {
+		why := wrap(s.Why, room)
+		if s.Formula == "" {
+			return why
+		}
+		f := s.Formula
+		if s.Numbers != "" {
+			f += " = " + s.Numbers
+		}
+		return append(why, hanging(f, room)...)
+	})
+}
+
+// quantity is one line of a ledger or a datasheet: what it is, with its unit,
+// its values, and beside them the reasons. The name and the reasons take as many
+// lines as they need.
+func (p *printer) quantity(s note.Step, u phys.System, nameWidth int, values string, reasons func(room int) []string) {
+	names := hanging(stepName(s, u), nameWidth-3)
+	blank := strings.Repeat(" ", width(values))
+	why := reasons(max(20, p.o.Width-nameWidth-width(values)-2))
+	for i := range max(len(names), len(why)) {
+		p.line("  %s%s  %s", pad(lineOf(names, i), nameWidth-2), values, lineOf(why, i))
+		values = blank
+	}
+}
+
+// stepName is what a step is about, with the unit of its values.
+func stepName(s note.Step, u phys.System) string {
 	name := s.Name
 	if s.Symbol != "" {
 		name += " " + s.Symbol
@@ -76,16 +128,7 @@ func (p *printer) step(s note.Step, u phys.System) {
 	if unit := s.Kind.Unit(u).Name; unit != "" {
 		name += ", " + unit
 	}
-	head := "  " + pad(clip(name, ledgerName-3), ledgerName-2) + left(stepValue(s.Single, s.Kind, u), ledgerValue) + left(stepValue(s.Value, s.Kind, u), ledgerValue) + "  "
-	hang := strings.Repeat(" ", width(head))
-	p.wrapped(head, hang, s.Why)
-	if s.Formula != "" {
-		f := s.Formula
-		if s.Numbers != "" {
-			f += " = " + s.Numbers
-		}
-		p.wrapped(hang, hang+"  ", f)
-	}
+	return name
 }
 
 func stepValue(v phys.Maybe, k phys.Kind, u phys.System) string {
@@ -162,17 +205,26 @@ func stackWords(s study.StackFacts, u phys.System) string {
 	if !s.Error.Value.OK() {
 		return "the cones work against each other; " + coneWords(s, u)
 	}
-	w := fmt.Sprintf("parts from a rigid link by %s dB at %s, its worst from %s to %s", phys.Fixed(float64(s.Error.Value), 2),
-		phys.Show(float64(s.Error.At), phys.Frequency, u), phys.Brief(s.Band.From, phys.Frequency, u), phys.Brief(s.Band.To, phys.Frequency, u))
-	if math.Abs(float64(s.Error.Value)) < 0.005 {
-		w = fmt.Sprintf("nowhere from %s to %s parts from a rigid link by 0.01 dB", phys.Brief(s.Band.From, phys.Frequency, u), phys.Brief(s.Band.To, phys.Frequency, u))
+	band := fmt.Sprintf("from %s to %s", phys.Brief(s.Band.From, phys.Frequency, u), phys.Brief(s.Band.To, phys.Frequency, u))
+	w := ""
+	switch e := float64(s.Error.Value); {
+	case math.Abs(e) < 0.005:
+		w = "nowhere " + band + " parts from a rigid link by 0.01 dB"
+	default:
+		side := "above"
+		if e < 0 {
+			side = "below"
+		}
+		w = fmt.Sprintf("is %s dB %s a rigid link at %s, its worst %s", phys.Fixed(math.Abs(e), 2), side, phys.Show(float64(s.Error.At), phys.Frequency, u), band)
 	}
-	var modes []string
-	for _, f := range s.Modes {
-		modes = append(modes, phys.Show(f, phys.Frequency, u))
-	}
-	if len(modes) > 0 {
-		w += "; the cones resonate against each other at " + strings.Join(modes, " and ")
+	if n := len(s.Modes); n > told {
+		w += fmt.Sprintf("; the cones resonate against each other from %s to %s (%d of them)", phys.Show(s.Modes[0], phys.Frequency, u), phys.Show(s.Modes[n-1], phys.Frequency, u), n)
+	} else if n > 0 {
+		var modes []string
+		for _, f := range s.Modes {
+			modes = append(modes, phys.Show(f, phys.Frequency, u))
+		}
+		w += "; the cones resonate against each other at " + enumerate(modes)
 	}
 	if s.AirMass.OK() {
 		w += fmt.Sprintf("; their air counts as %s of moving mass at each position", phys.Show(float64(s.AirMass), phys.Mass, u))
@@ -182,11 +234,32 @@ func stackWords(s study.StackFacts, u phys.System) string {
 	return w + "; " + coneWords(s, u)
 }
 
+// told is how many figures of a stack are told one by one; of more, the range.
+const told = 4
+
+// enumerate joins what is told one by one: "a, b and c".
+func enumerate(list []string) string {
+	last := len(list) - 1
+	if last < 1 {
+		return strings.Join(list, "")
+	}
+	return strings.Join(list[:last], ", ") + " and " + list[last]
+}
+
 // coneWords tells each cone's excursion in a stack.
 func coneWords(s study.StackFacts, u phys.System) string {
 	var parts []string
+	last := len(s.Excursions) - 1
+	least, most := math.Inf(1), math.Inf(-1)
 	for k, x := range s.Excursions {
-		parts = append(parts, fmt.Sprintf("%s %s", place(k, len(s.Excursions)), phys.Show(float64(x.Value), phys.Length, u)))
+		if k == 0 || k == last || last < told {
+			parts = append(parts, fmt.Sprintf("%s %s", place(k, last+1), phys.Show(float64(x.Value), phys.Length, u)))
+		} else {
+			least, most = min(least, float64(x.Value)), max(most, float64(x.Value))
+		}
+	}
+	if last >= told {
+		parts = append(parts, fmt.Sprintf("the %d between them %s to %s", last-1, phys.Digits(phys.Length.Unit(u).Of(least), 3), phys.Show(most, phys.Length, u)))
 	}
 	return strings.Join(parts, ", ") + " peak at the drive."
 }

@@ -80,10 +80,10 @@ type (
 		SVG            template.HTML
 	}
 	pageLedger struct {
-		Name, Plain, Polarity string
-		Colour                int
-		Steps                 []pageStep
-		Cones                 []string
+		Name, Plain, One, Polarity string
+		Colour                     int
+		Steps                      []pageStep
+		Cones                      []string
 	}
 	pageStep struct{ Name, Unit, Single, Value, Why, Formula, Source string }
 )
@@ -196,7 +196,7 @@ func (d *pageData) candidates(r *study.Result) error {
 	for _, o := range r.Candidates {
 		c := pageCandidate{
 			Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Index),
-			Summary: strings.Join(o.Summary[:], ". ") + ".", Verdict: strings.Join(o.Verdict, "; "),
+			Summary: small(strings.Join(o.Summary[:], ". ")) + ".", Verdict: strings.Join(o.Verdict, "; "),
 		}
 		var err error
 		if c.Sample, err = lineSample(o.Index); err != nil {
@@ -377,16 +377,13 @@ func levels(p draw.Plot) [][]float64 {
 
 func ledgerData(r *study.Result, o *study.Outcome) pageLedger {
 	u := r.Study.Units
-	l := pageLedger{Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Index), Polarity: polarity(o)}
+	l := pageLedger{Name: o.Candidate.Name, Plain: o.Plain, One: singleWords(o), Colour: colour(o.Index), Polarity: polarity(o)}
 	steps := o.BoxLedger
 	if o.System.Group.Count() > 1 || len(steps) == 0 { // of one driver all that is to be told is what the box makes of it
 		steps = append(o.Ledger[:len(o.Ledger):len(o.Ledger)], steps...)
 	}
 	for _, s := range steps {
-		name := s.Name
-		if s.Symbol != "" {
-			name += " " + s.Symbol
-		}
+		name := strings.TrimSuffix(stepName(s, u), ", "+s.Kind.Unit(u).Name)
 		f := s.Formula
 		if f != "" && s.Numbers != "" {
 			f += " = " + s.Numbers

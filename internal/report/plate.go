@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"strings"
 
 	"basswright/internal/draw"
 	"basswright/internal/section"
@@ -66,7 +67,7 @@ func sectionPlate(r *study.Result, some []*study.Outcome, theme draw.Theme, size
 func breakText(s string, room, size float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range splitWords(s) {
+	for _, word := range strings.Split(s, " ") {
 		try := word
 		if line != "" {
 			try = line + " " + word
@@ -78,14 +79,4 @@ func breakText(s string, room, size float64) []string {
 		line = try
 	}
 	return append(lines, line)
-}
-
-func splitWords(s string) []string {
-	var out []string
-	for _, w := range wrap(s, 1) {
-		if w != "" {
-			out = append(out, w)
-		}
-	}
-	return out
 }

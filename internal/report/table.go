@@ -3,6 +3,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -15,7 +16,7 @@ import (
 // in the same order.
 type row struct {
 	group string // set on the first row of a group
-	key   string // for programs, with the unit in it: "f3_hz"
+	key   string // for programs: with its unit ("f3_hz"), which unitSuffix adds where the study chooses it
 	name  string
 	unit  string
 	kind  rowKind
@@ -28,18 +29,16 @@ type rowKind uint8
 const (
 	rowText rowKind = iota
 	rowValue
-	rowGauge
 )
 
 // A cell is what stands in a row for one candidate.
 type cell struct {
 	text  string     // for people
-	value phys.Maybe // for programs, in the key's unit
-	fill  phys.Maybe // share of a limit, for gauges
+	value phys.Maybe // for programs, in the row's unit
 	at    string     // where it is worst
 }
 
-func text(s string) cell { return cell{text: s, value: phys.None(), fill: phys.None()} }
+func text(s string) cell { return cell{text: s, value: phys.None()} }
 
 // number is a cell with three significant digits in the unit of its kind.
 func number(v phys.Maybe, k phys.Kind, u phys.System) cell {
@@ -47,7 +46,7 @@ func number(v phys.Maybe, k phys.Kind, u phys.System) cell {
 		return text("–")
 	}
 	x := k.Unit(u).Of(float64(v))
-	return cell{text: phys.Digits(x, 3), value: phys.Maybe(x), fill: phys.None()}
+	return cell{text: phys.Digits(x, 3), value: phys.Maybe(x)}
 }
 
 // decibels is a cell with one decimal.
@@ -55,125 +54,170 @@ func decibels(v phys.Maybe) cell {
 	if !v.OK() {
 		return text("–")
 	}
-	return cell{text: phys.Fixed(float64(v), 1), value: v, fill: phys.None()}
+	return cell{text: phys.Fixed(float64(v), 1), value: v}
+}
+
+// get reads one figure of a candidate, getPeak one that has a place.
+type (
+	get     func(f *study.Figures) phys.Maybe
+	getPeak func(f *study.Figures) study.Peak
+)
+
+// worded is a row of words.
+func worded(key, name string, words func(o *study.Outcome) string) row {
+	return row{key: key, name: name, cell: func(o *study.Outcome) cell { return text(words(o)) }}
+}
+
+// figure is a row of numbers in the unit of their kind.
+func figure(u phys.System, key, name string, k phys.Kind, v get) row {
+	return row{key: key, name: name, unit: k.Unit(u).Name, kind: rowValue, cell: func(o *study.Outcome) cell { return number(v(&o.Figures), k, u) }}
+}
+
+// maybe is a figure that is shown if any candidate has it.
+func maybe(u phys.System, key, name string, k phys.Kind, v get) row {
+	w := figure(u, key, name, k, v)
+	w.all = func(r *study.Result) bool { return anyFigure(r, v) }
+	return w
+}
+
+// peak is a figure with the place where it is worst.
+func peak(u phys.System, key, name string, k phys.Kind, v getPeak) row {
+	return placed(figure(u, key, name, k, func(f *study.Figures) phys.Maybe { return v(f).Value }), u, v)
+}
+
+// placed adds the place of its peak to a row.
+func placed(w row, u phys.System, v getPeak) row {
+	bare := w.cell
+	w.cell = func(o *study.Outcome) cell {
+		c := bare(o)
+		c.at = at(v(&o.Figures), u)
+		return c
+	}
+	return w
+}
+
+// level is a row of decibels.
+func level(key, name string, v get) row {
+	return row{key: key, name: name, unit: "dB", kind: rowValue, cell: func(o *study.Outcome) cell { return decibels(v(&o.Figures)) }}
 }
 
 // rows lists what a comparison shows, in order.
 func rows(r *study.Result) []row {
-	u := r.Study.Units
-	hz, vol := phys.Frequency.Unit(u).Name, phys.Volume.Unit(u).Name
-	length := phys.Length.Unit(u).Name
-	figure := func(get func(f *study.Figures) phys.Maybe, k phys.Kind) func(o *study.Outcome) cell {
-		return func(o *study.Outcome) cell { return number(get(&o.Figures), k, u) }
-	}
-	any := func(get func(f *study.Figures) phys.Maybe) func(r *study.Result) bool {
-		return func(r *study.Result) bool {
-			for _, o := range r.Candidates {
-				if get(&o.Figures).OK() {
-					return true
-				}
-			}
-			return false
+	var out []row
+	for _, w := range slices.Concat(groupRows(r), boxRows(r), responseRows(r), driveRows(r), costRows(r)) {
+		if w.all == nil || w.all(r) {
+			out = append(out, w)
 		}
 	}
-	maybe := func(key, name, unit string, k phys.Kind, get func(f *study.Figures) phys.Maybe) row {
-		return row{key: key, name: name, unit: unit, kind: rowValue, cell: figure(get, k), all: any(get)}
-	}
+	return out
+}
+
+// groupRows are the drivers, how they are mounted and wired.
+func groupRows(r *study.Result) []row {
+	u := r.Study.Units
 	list := []row{
-		{group: "Group", key: "drivers", name: "drivers", cell: func(o *study.Outcome) cell { return text(study.Drivers(o.System.Group)) }},
-		{key: "mounting", name: "mounting", cell: func(o *study.Outcome) cell { return text(study.Mounting(o.System.Group)) }},
-		{key: "facing", name: "facing", cell: func(o *study.Outcome) cell { return text(study.Facing(o.System.Group)) },
-			all: func(r *study.Result) bool { return anyStack(r) }},
-		{key: "wiring", name: "wiring", cell: func(o *study.Outcome) cell { return text(study.Wiring(o.System.Group)) }},
-		{key: "re_ohm", name: "coils Re", unit: "Ω", kind: rowValue, cell: func(o *study.Outcome) cell { return number(phys.Maybe(o.Figures.Re), phys.Resistance, u) }},
-		maybe("rated_load_ohm", "load, rated", "Ω", phys.Resistance, func(f *study.Figures) phys.Maybe { return f.Load }),
-		{group: "Box", key: "kind", name: "kind", cell: func(o *study.Outcome) cell { return text(study.KindWords(o.System.Spec.Kind)) }},
-		maybe("net_volume", "net volume", vol, phys.Volume, func(f *study.Figures) phys.Maybe { return f.NetVolume }),
-		maybe("occupied_volume", "occupied volume", vol, phys.Volume, func(f *study.Figures) phys.Maybe { return f.OccupiedVolume }),
-		maybe("volume_per_driver", "volume per driver", vol, phys.Volume, func(f *study.Figures) phys.Maybe { return f.VolumePerDriver }),
-		maybe("tuning_hz", "tuning", hz, phys.Frequency, func(f *study.Figures) phys.Maybe { return f.Tuning }),
-		maybe("rear_tuning_hz", "tuning, rear", hz, phys.Frequency, func(f *study.Figures) phys.Maybe { return f.RearTuning }),
-		maybe("fc_hz", "resonance fc", hz, phys.Frequency, func(f *study.Figures) phys.Maybe { return f.Fc }),
-		maybe("qtc", "total Q", "", phys.Number, func(f *study.Figures) phys.Maybe { return f.Qtc }),
-		{key: "outside", name: "outside", unit: length, cell: func(o *study.Outcome) cell { return text(strings.TrimSuffix(o.Outside(u), "\u2009"+length)) },
-			all: func(r *study.Result) bool { return r.Study.Space != nil }},
-		{group: "Response", key: "f3_hz", name: "extension F3", unit: hz, kind: rowValue, cell: figure(func(f *study.Figures) phys.Maybe { return f.F3 }, phys.Frequency)},
-		{key: "f6_hz", name: "extension F6", unit: hz, kind: rowValue, cell: figure(func(f *study.Figures) phys.Maybe { return f.F6 }, phys.Frequency)},
-		{key: "f10_hz", name: "extension F10", unit: hz, kind: rowValue, cell: figure(func(f *study.Figures) phys.Maybe { return f.F10 }, phys.Frequency)},
-		maybe("f3_high_hz", "upper F3", hz, phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3High }),
-		maybe("f10_high_hz", "upper F10", hz, phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10High }),
-		{key: "reference_level_db", name: "reference level", unit: "dB", kind: rowValue, cell: func(o *study.Outcome) cell { return decibels(o.Figures.Reference) }},
-		{key: "peak_db", name: "peak above it", unit: "dB", kind: rowValue, cell: func(o *study.Outcome) cell {
-			c := decibels(o.Figures.PeakLevel.Value)
-			c.at = at(o.Figures.PeakLevel, u)
-			return c
-		}},
-		{key: "ripple_db", name: "ripple", unit: "dB", kind: rowValue, cell: func(o *study.Outcome) cell { return decibels(o.Figures.Ripple) }},
-		{key: "group_delay_ms", name: "group delay, worst", unit: "ms", kind: rowValue, cell: func(o *study.Outcome) cell {
-			c := number(o.Figures.GroupDelay.Value, phys.Time, u)
-			c.at = at(o.Figures.GroupDelay, u)
-			return c
-		}},
-		{key: "group_delay_cycles", name: "  the same", unit: "cycles", kind: rowValue, cell: figure(func(f *study.Figures) phys.Maybe { return f.DelayCycles.Value }, phys.Number)},
+		worded("drivers", "drivers", func(o *study.Outcome) string { return study.Drivers(o.System.Group) }),
+		worded("mounting", "mounting", func(o *study.Outcome) string { return study.Mounting(o.System.Group) }),
+		worded("facing", "facing", func(o *study.Outcome) string { return study.Facing(o.System.Group) }),
+		worded("wiring", "wiring", func(o *study.Outcome) string { return study.Wiring(o.System.Group) }),
+		figure(u, "re_ohm", "coils Re", phys.Resistance, func(f *study.Figures) phys.Maybe { return phys.Maybe(f.Re) }),
+		maybe(u, "rated_load_ohm", "load, rated", phys.Resistance, func(f *study.Figures) phys.Maybe { return f.Load }),
 	}
+	list[0].group = "Group"
+	list[2].all = anyStack
+	return list
+}
+
+// boxRows are the air behind the cones.
+func boxRows(r *study.Result) []row {
+	u := r.Study.Units
+	length := phys.Length.Unit(u).Name
+	kind := worded("kind", "kind", func(o *study.Outcome) string { return study.KindWords(o.System.Spec.Kind) })
+	kind.group = "Box"
+	outside := worded("outside", "outside", func(o *study.Outcome) string { return strings.TrimSuffix(o.Outside(u), "\u2009"+length) })
+	outside.unit = length
+	outside.all = func(r *study.Result) bool { return r.Study.Space != nil }
+	return []row{
+		kind,
+		maybe(u, "net_volume", "net volume", phys.Volume, func(f *study.Figures) phys.Maybe { return f.NetVolume }),
+		maybe(u, "occupied_volume", "occupied volume", phys.Volume, func(f *study.Figures) phys.Maybe { return f.OccupiedVolume }),
+		maybe(u, "volume_per_driver", "volume per driver", phys.Volume, func(f *study.Figures) phys.Maybe { return f.VolumePerDriver }),
+		maybe(u, "tuning_hz", "tuning", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.Tuning }),
+		maybe(u, "rear_tuning_hz", "tuning, rear", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.RearTuning }),
+		maybe(u, "fc_hz", "resonance fc", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.Fc }),
+		maybe(u, "qtc", "total Q", phys.Number, func(f *study.Figures) phys.Maybe { return f.Qtc }),
+		outside,
+	}
+}
+
+// responseRows are what is heard.
+func responseRows(r *study.Result) []row {
+	u := r.Study.Units
+	cycles := figure(u, "group_delay_cycles", "  the same", phys.Number, func(f *study.Figures) phys.Maybe { return f.DelayCycles.Value })
+	cycles.unit = "cycles"
+	list := []row{
+		figure(u, "f3_hz", "extension F3", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3 }),
+		figure(u, "f6_hz", "extension F6", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F6 }),
+		figure(u, "f10_hz", "extension F10", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10 }),
+		maybe(u, "f3_high_hz", "upper F3", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3High }),
+		maybe(u, "f10_high_hz", "upper F10", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10High }),
+		level("reference_level_db", "reference level", func(f *study.Figures) phys.Maybe { return f.Reference }),
+		placed(level("peak_db", "peak above it", func(f *study.Figures) phys.Maybe { return f.PeakLevel.Value }), u,
+			func(f *study.Figures) study.Peak { return f.PeakLevel }),
+		level("ripple_db", "ripple", func(f *study.Figures) phys.Maybe { return f.Ripple }),
+		peak(u, "group_delay_ms", "group delay, worst", phys.Time, func(f *study.Figures) study.Peak { return f.GroupDelay }),
+		cycles,
+	}
+	list[0].group = "Response"
 	if b := r.Study.Brief.LevelAt; b > 0 {
-		list = append(list, row{key: "level_asked_db", name: "level at " + phys.Brief(b, phys.Frequency, u), unit: "dB", kind: rowValue,
-			cell: func(o *study.Outcome) cell { return decibels(o.Figures.LevelAsked) }})
+		list = append(list, level("level_asked_db", "level at "+phys.Brief(b, phys.Frequency, u), func(f *study.Figures) phys.Maybe { return f.LevelAsked }))
 	}
-	list = append(list, driveRows(r)...)
-	return shown(list, r)
+	return list
 }
 
 // driveRows are what the drive does to the candidates.
 func driveRows(r *study.Result) []row {
 	u := r.Study.Units
-	peak := func(get func(f *study.Figures) study.Peak, k phys.Kind) func(o *study.Outcome) cell {
-		return func(o *study.Outcome) cell {
-			p := get(&o.Figures)
-			c := number(p.Value, k, u)
-			c.at = at(p, u)
-			return c
-		}
-	}
 	list := []row{
-		{group: "At the drive", key: "excursion_peak", name: "excursion, peak", unit: phys.Length.Unit(u).Name, kind: rowValue, cell: peak(func(f *study.Figures) study.Peak { return f.Excursion }, phys.Length)},
-		{key: "radiator_excursion_peak", name: "radiator, peak", unit: phys.Length.Unit(u).Name, kind: rowValue, cell: peak(func(f *study.Figures) study.Peak { return f.RadiatorExcursion }, phys.Length),
-			all: func(r *study.Result) bool {
-				return anyPeak(r, func(f *study.Figures) study.Peak { return f.RadiatorExcursion })
-			}},
-		{key: "port_speed_peak", name: "port air, peak", unit: phys.Speed.Unit(u).Name, kind: rowValue, cell: peak(func(f *study.Figures) study.Peak { return f.PortSpeed }, phys.Speed),
-			all: func(r *study.Result) bool {
-				return anyPeak(r, func(f *study.Figures) study.Peak { return f.PortSpeed })
-			}},
-		{key: "watts_per_coil", name: "power per coil", unit: "W", kind: rowValue, cell: func(o *study.Outcome) cell {
-			most := 0.0
-			for _, w := range o.Figures.CoilPowers {
-				most = max(most, w)
-			}
-			return number(phys.Maybe(most), phys.Power, u)
-		}},
-		{key: "watts_total", name: "power in all", unit: "W", kind: rowValue, cell: func(o *study.Outcome) cell { return number(phys.Maybe(o.Figures.TotalPower), phys.Power, u) }},
-		{key: "lowest_impedance_ohm", name: "lowest impedance", unit: "Ω", kind: rowValue, cell: peak(func(f *study.Figures) study.Peak { return f.LowestZ }, phys.Resistance)},
-		{key: "lowest_impedance_phase_deg", name: "its phase", unit: "°", kind: rowValue, cell: func(o *study.Outcome) cell { return number(o.Figures.LowestZPhase, phys.Angle, u) }},
+		peak(u, "excursion_peak", "excursion, peak", phys.Length, func(f *study.Figures) study.Peak { return f.Excursion }),
+		peak(u, "radiator_excursion_peak", "radiator, peak", phys.Length, func(f *study.Figures) study.Peak { return f.RadiatorExcursion }),
+		peak(u, "port_speed_peak", "port air, peak", phys.Speed, func(f *study.Figures) study.Peak { return f.PortSpeed }),
+		figure(u, "watts_per_coil", "power per coil", phys.Power, func(f *study.Figures) phys.Maybe { return hottest(f.CoilPowers) }),
+		figure(u, "watts_total", "power in all", phys.Power, func(f *study.Figures) phys.Maybe { return phys.Maybe(f.TotalPower) }),
+		peak(u, "lowest_impedance_ohm", "lowest impedance", phys.Resistance, func(f *study.Figures) study.Peak { return f.LowestZ }),
+		figure(u, "lowest_impedance_phase_deg", "its phase", phys.Angle, func(f *study.Figures) phys.Maybe { return f.LowestZPhase }),
 	}
-	return append(list, costRows(r)...)
+	list[0].group = "At the drive"
+	list[1].all = func(r *study.Result) bool {
+		return anyFigure(r, func(f *study.Figures) phys.Maybe { return f.RadiatorExcursion.Value })
+	}
+	list[2].all = func(r *study.Result) bool {
+		return anyFigure(r, func(f *study.Figures) phys.Maybe { return f.PortSpeed.Value })
+	}
+	return list
+}
+
+// hottest is the power of the coil that takes most.
+func hottest(coils []float64) phys.Maybe {
+	most := 0.0
+	for _, w := range coils {
+		most = max(most, w)
+	}
+	return phys.Maybe(most)
 }
 
 // costRows are the bill.
 func costRows(r *study.Result) []row {
 	price := func(f *study.Figures) phys.Maybe { return f.Price }
-	mass := func(f *study.Figures) phys.Maybe { return f.Mass }
 	unit := phys.Weight.Unit(r.Study.Units).Name
 	list := []row{
 		{key: "price", name: "drivers", unit: r.Currency(), kind: rowValue, cell: func(o *study.Outcome) cell {
 			if !o.Figures.Price.OK() {
 				return text("–")
 			}
-			return cell{text: phys.Fixed(float64(o.Figures.Price), 0), value: o.Figures.Price, fill: phys.None()}
+			return cell{text: phys.Fixed(float64(o.Figures.Price), 0), value: o.Figures.Price}
 		}, all: func(r *study.Result) bool { return anyFigure(r, price) }},
-		{key: "weight_" + unit, name: "weight", unit: unit, kind: rowValue, cell: func(o *study.Outcome) cell {
-			return number(o.Figures.Mass, phys.Weight, r.Study.Units)
-		}, all: func(r *study.Result) bool { return anyFigure(r, mass) }},
+		maybe(r.Study.Units, "weight_"+unit, "weight", phys.Weight, func(f *study.Figures) phys.Maybe { return f.Mass }),
 	}
 	for i := range list {
 		if list[i].all(r) {
@@ -184,9 +228,9 @@ func costRows(r *study.Result) []row {
 	return list
 }
 
-func anyFigure(r *study.Result, get func(f *study.Figures) phys.Maybe) bool {
+func anyFigure(r *study.Result, v get) bool {
 	for _, o := range r.Candidates {
-		if get(&o.Figures).OK() {
+		if v(&o.Figures).OK() {
 			return true
 		}
 	}
@@ -200,21 +244,6 @@ func anyStack(r *study.Result) bool {
 		}
 	}
 	return false
-}
-
-func anyPeak(r *study.Result, get func(f *study.Figures) study.Peak) bool {
-	return anyFigure(r, func(f *study.Figures) phys.Maybe { return get(f).Value })
-}
-
-// shown drops the rows that no candidate has.
-func shown(list []row, r *study.Result) []row {
-	var out []row
-	for _, w := range list {
-		if w.all == nil || w.all(r) {
-			out = append(out, w)
-		}
-	}
-	return out
 }
 
 // at says where a peak is: "at 29.3 Hz".
