@@ -105,6 +105,34 @@ func (g *Group) Composite() (Composite, error) {
 	return c, nil
 }
 
+// Rigid is the moving parts of a group whose cones are rigidly coupled, as one
+// cone: what sums up for unlike members and cones that fight, too.
+type Rigid struct {
+	Mms float64 // kg
+	Cms float64 // m/N
+	Sd  float64 // m² that radiate
+}
+
+// RigidSum sums up the moving parts. Between rigidly coupled cones the air
+// carries equal volume velocities, so a cone of area Sd behind one of Sd0 moves
+// Sd0/Sd times as fast, and its mass and stiffness count with the square of
+// that. Positions that are unlike count as if they moved alike.
+func (g *Group) RigidSum() Rigid {
+	var sum Rigid
+	stiffness := 0.0
+	for _, stack := range g.Positions {
+		outer := stack[0].Driver.Sd
+		sum.Sd += outer
+		for _, m := range stack {
+			r := outer / m.Driver.Sd
+			sum.Mms += r * r * m.Driver.Mms
+			stiffness += r * r / m.Driver.Cms
+		}
+	}
+	sum.Cms = 1 / stiffness
+	return sum
+}
+
 func compose(d *Driver, sideBySide, stack, inSeries int) Composite {
 	coils := sideBySide * stack * d.Driven()
 	by := scalesOf(sideBySide, stack, coils, inSeries)

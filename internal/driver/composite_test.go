@@ -2,6 +2,7 @@ package driver
 
 import (
 	"math"
+	"math/cmplx"
 	"os"
 	"strings"
 	"testing"
@@ -138,9 +139,25 @@ func TestCompositeCarriesModels(t *testing.T) {
 		t.Errorf("Rms beside the creep %g, want twice %g", two, one)
 	}
 	w := 100.0
-	if got, want := c.Driver("compound").Compliance(w), d.Compliance(w)/2; math.Abs(real(got-want))+math.Abs(imag(got-want)) > 1e-15 {
+	if got, want := c.Driver("compound").Compliance(w), d.Compliance(w)/2; cmplx.Abs(got-want) > 1e-12*cmplx.Abs(want) { // rounding
 		t.Errorf("compliance %g, want %g", got, want)
 	}
+}
+
+// TestRigidSumIsTheComposite holds the sums for random groups of like drivers,
+// whether their cones fight or not: rounding only.
+func TestRigidSumIsTheComposite(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g := randomGroup(t)
+		c, err := g.Composite()
+		if err != nil {
+			t.Fatal(err)
+		}
+		g.Positions[0][0].Polarity *= -1
+		if r := g.RigidSum(); !near(r.Mms, c.Mms, 1e-13) || !near(r.Cms, c.Cms, 1e-13) || !near(r.Sd, c.Sd, 1e-13) {
+			t.Fatalf("the sums are %+v, the composite is %+v", r, c)
+		}
+	})
 }
 
 func TestRatedFigures(t *testing.T) {

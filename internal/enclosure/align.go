@@ -30,9 +30,9 @@ func (b *builder) align() error {
 	if s.Rear.Volume > 0 || s.Rear.Tuning > 0 || s.Rear.Port.Length > 0 {
 		return fault("alignment", "leave out either the alignment or the volume, the tuning and the port's length", "an alignment chooses volume and tuning itself")
 	}
-	c, err := b.Group.Composite()
+	c, err := b.equivalent("alignment", "give volume and tuning", "an alignment")
 	if err != nil {
-		return fault("alignment", "give volume and tuning", "an alignment needs a group with an equivalent driver: %v", err)
+		return err
 	}
 	rg := b.Setting.Source
 	qes := c.Qes() * (c.Re + rg) / c.Re

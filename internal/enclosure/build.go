@@ -25,30 +25,28 @@ func fault(key, mend, format string, args ...any) *Error {
 // builder carries what a recipe needs while it builds.
 type builder struct {
 	*System
-	composite driver.Composite // of the group as rigidly coupled
-	findings  []note.Finding
-	front     network.Node // what the outermost cones look into
-	rear      network.Node // what the innermost cones look into
+	rigid    driver.Rigid // the group as rigidly coupled, to which sizing and reference frequencies refer
+	findings []note.Finding
+	front    network.Node          // what the outermost cones look into
+	rear     network.Node          // what the innermost cones look into
+	closed   [][]network.ElementID // by driver that was built: the strings of its closed coils
 }
 
 // Build makes the network of a group in an enclosure. The findings are the
 // defaults that were applied and doubts about the result. The error is an
 // *Error, a *driver error or a *network.SingularError.
 func Build(g *driver.Group, spec Spec, set Setting) (*System, []note.Finding, error) {
-	b := &builder{System: &System{Net: network.New(), Setting: set, Group: g, Spec: spec}}
-	if err := b.compose(); err != nil {
-		return nil, nil, err
-	}
+	b := &builder{System: &System{Net: network.New(), Setting: set, Group: g, Spec: spec}, rigid: g.RigidSum()}
 	if err := b.size(); err != nil {
 		return nil, nil, err
 	}
-	if err := b.recipe(); err != nil {
-		return nil, nil, err
-	}
+	b.recipe()
 	if err := b.group(); err != nil {
 		return nil, nil, err
 	}
-	b.reference()
+	if err := b.reference(); err != nil {
+		return nil, nil, err
+	}
 	p, err := b.Net.Compile()
 	if err != nil {
 		return nil, nil, err
@@ -59,39 +57,11 @@ func Build(g *driver.Group, spec Spec, set Setting) (*System, []note.Finding, er
 	return b.System, b.findings, nil
 }
 
-// compose finds the rigid composite, to which sizing and reference frequencies
-// refer. Unlike members are taken by their sums of mass, stiffness and loss.
-func (b *builder) compose() error {
-	g := b.Group
-	c, err := g.Composite()
-	if err == nil {
-		b.composite = c
-		return nil
-	}
-	// unlike members or cones that fight: the mechanical side is still a sum
-	c = driver.Composite{SideBySide: g.SideBySide(), Stack: g.Depth(), Re: g.Re()}
-	var stiff float64
-	for _, stack := range g.Positions {
-		lead := stack[0].Driver
-		c.Sd += lead.Sd
-		for _, m := range stack {
-			r := lead.Sd / m.Driver.Sd // rigid air: equal volume velocities
-			c.Mms += r * r * m.Driver.Mms
-			c.Rms += r * r * m.Driver.Rms
-			stiff += r * r / m.Driver.Cms
-		}
-	}
-	c.Cms = 1 / stiff
-	b.composite = c
-	return nil
-}
-
 // recipe lays the acoustic places of the kind.
-func (b *builder) recipe() error {
+func (b *builder) recipe() {
 	switch b.Spec.Kind {
 	case InfiniteBaffle:
 		b.front, b.rear = network.Outside, network.Outside
-		return nil
 	case Sealed, Vented, PassiveRadiator:
 		b.front = network.Outside
 		b.rear = b.Net.AddNode(network.Acoustic, "box")
@@ -124,7 +94,6 @@ func (b *builder) recipe() error {
 		b.chamber("rear", "rear.", &b.Spec.Rear, b.rear)
 		b.chamber("front", "front.", &b.Spec.Front, b.front)
 	}
-	return nil
 }
 
 // compliance is the acoustic compliance of a volume of air, m³/Pa.
@@ -193,6 +162,7 @@ func (b *builder) radiator() {
 	var law network.Law
 	if b.Setting.FullRadiation {
 		law = b.coneLoad(r.Sd, n)
+		y.C -= n * b.heldMass(r.Sd)
 	}
 	b.Net.AddAdmittance("radiator suspension", node, network.Frame, y, law)
 	id := b.Net.AddPiston("radiator", node, n*r.Sd, network.Outside, b.rear)
@@ -234,8 +204,9 @@ func (b *builder) coneLoad(sd, n float64) network.Law {
 	}
 }
 
-// heldMass is the part of a driver's Mms that is the air load of one face in
-// free air: half of (8/3)ρa³.
+// heldMass is the part of a moving mass that is the air load of one face in
+// free air: half of (8/3)ρa³. In a baffle the load of a face is twice that at
+// low frequency (Rayleigh 1896).
 func (b *builder) heldMass(sd float64) float64 {
 	a := math.Sqrt(sd / math.Pi)
 	return b.Setting.Air.Rho * a * a * a * 4 / 3

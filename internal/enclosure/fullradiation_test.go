@@ -1,6 +1,7 @@
 package enclosure
 
 import (
+	"errors"
 	"math"
 	"math/cmplx"
 	"testing"
@@ -92,8 +93,8 @@ func TestFullRadiationAddsThePiston(t *testing.T) {
 }
 
 // The reactive load counts once. At low ka a face adds (4/3)ρa³ to what Mms
-// holds for it, a port's end nothing to its end correction, and a radiator,
-// whose mass is bare, all of (8/3)ρa³. The series of the piston leaves the mass
+// holds for it, a port's end nothing to its end correction, and a radiator's
+// outer face what a driver's adds, (4/3)ρa³. The series of the piston leaves the mass
 // by (2ka)²/15 of itself (Abramowitz & Stegun 12.1.21); ka = 0.003 here.
 func TestReactiveLoadCountsOnce(t *testing.T) {
 	air := phys.StandardAir()
@@ -105,7 +106,7 @@ func TestReactiveLoadCountsOnce(t *testing.T) {
 	radiator := Radiator{Sd: 0.04, Mms: 0.1, Cms: 6e-4, Rms: 1}
 	ra := math.Sqrt(radiator.Sd / math.Pi)
 	heavier := radiator
-	heavier.Mms += 8. / 3 * air.Rho * ra * ra * ra
+	heavier.Mms += 4. / 3 * air.Rho * ra * ra * ra
 	box := Chamber{Volume: 0.06, Losses: none}
 	port := Chamber{Volume: 0.06, Losses: none, Port: Port{Shape: Round, Diameter: 0.1, Length: 0.2}}
 	added := func(plain, loaded *System) float64 {
@@ -128,6 +129,67 @@ func TestReactiveLoadCountsOnce(t *testing.T) {
 			t.Errorf("%s: %.4f g more move, want %.4f g", name, 1e3*got, 1e3*c.want)
 		}
 	}
+}
+
+// A radiator's tuning told is the one that the network reaches, with both kinds
+// of radiation, whether it is asked for or follows from the mass: there the air
+// of the box swings with the radiator and holds the cone. What is told takes the
+// load's mass at ka = 0; at these tunings, ka below 0.1, the piston's own series
+// leaves it by (2ka)²/15, 3e-3 of a load that is under 4 % of the mass.
+func TestRadiatorReachesTheTuningTold(t *testing.T) {
+	d := of(t, 30, 0.4, 80, 5)
+	for _, r := range []Radiator{
+		{Sd: 0.04, Mms: 0.1, Cms: 6e-4, Rms: 1e-3},
+		{Sd: 0.0136, Mms: 0.04, Fs: 21, Qms: 5e4, Count: 2},
+		{Sd: 0.04, Mms: 0.1, Cms: 6e-4, Rms: 1e-3, AddedMass: 0.07},
+	} {
+		for _, tuning := range []float64{0, 27} {
+			spec := Spec{Kind: PassiveRadiator, Rear: Chamber{Volume: 0.06, Tuning: tuning, Losses: none}, Radiator: r}
+			classical, full := radiated(t, d, spec, 2*math.Pi)
+			for _, sys := range []*System{classical, full} {
+				told := sys.Facts.RadiatorFb
+				if tuning > 0 && math.Abs(told/tuning-1) > 1e-12 { // rounding
+					t.Errorf("%g Hz asked, %g Hz told", tuning, told)
+				}
+				s := sys.Program.NewSolver()
+				reached := told * math.Exp(minimize(func(x float64) float64 {
+					if err := s.Solve(2 * math.Pi * told * math.Exp(x)); err != nil {
+						t.Fatal(err)
+					}
+					return cmplx.Abs(s.Potential(sys.Cones[0].Node))
+				}, -0.1, 0.1))
+				// half of 4 % times 3e-3; the losses move the least by 1/Q²
+				if math.Abs(reached/told-1) > 6e-5 {
+					t.Errorf("full radiation %v: %.4f Hz told, %.4f Hz reached", sys.Setting.FullRadiation, told, reached)
+				}
+			}
+		}
+	}
+	for v := 0.03; v < 0.09; v *= 1.01 { // the tuning told can be asked for, whatever its last digit
+		sys := respond(t, d, Spec{Kind: PassiveRadiator, Rear: Chamber{Volume: v, Losses: none}, Radiator: Radiator{Sd: 0.04, Mms: 0.1, Cms: 6e-4, Rms: 1}}).sys
+		if _, _, err := Build(sys.Group, sys.Spec, sys.Setting); err != nil {
+			t.Errorf("%g m³: the sized box cannot be built again: %v", v, err)
+		}
+	}
+	light := Spec{Kind: PassiveRadiator, Rear: Chamber{Volume: 0.06}, Radiator: Radiator{Sd: 0.04, Mms: 2e-3, Cms: 6e-4, Rms: 1}}
+	_, _, err := Build(oneOf(t, d), light, Setting{Air: phys.StandardAir(), Space: 2 * math.Pi, Distance: 1, FullRadiation: true})
+	var e *Error
+	if !errors.As(err, &e) || e.Key != "radiator.mms" {
+		t.Errorf("a radiator lighter than the air that is taken out of it: %v", err)
+	}
+}
+
+// minimize finds the least of a function with one, by thirds.
+func minimize(f func(float64) float64, lo, hi float64) float64 {
+	for range 100 {
+		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if f(a) < f(b) {
+			hi = b
+		} else {
+			lo = a
+		}
+	}
+	return (lo + hi) / 2
 }
 
 // Other spaces scale the resistance of a small opening by its images, 2π/Ω.

@@ -81,7 +81,7 @@ func (b *builder) position(p int, m, bl, blocked float64) ([]network.Motor, erro
 		}
 		value, law := coilImpedance(mem.Driver.Coil, blocked)
 		motors[k] = b.Net.AddMotor(network.MotorData{Name: name + " motor", Mech: node, Bl: mem.Driver.Bl * bl * ratio, Value: value, Law: law})
-		b.undriven(name, mem.Driver, motors[k], blocked)
+		b.closed = append(b.closed, b.undriven(name, mem.Driver, motors[k], blocked))
 		b.addCones(p, k, mem.Driver, node, ratio)
 	}
 	b.faces(p, stack, rigid, m)
@@ -224,18 +224,20 @@ func appendGap(list []float64, p, k, depth int, kg float64) []float64 {
 	return list
 }
 
-// undriven closes the coils that the group does not drive.
-func (b *builder) undriven(name string, d *driver.Driver, m network.Motor, blocked float64) {
-	if d.Undriven() == 0 || d.Coils.Other == driver.OtherOpen {
-		return
+// undriven closes the coils of a driver that the group does not drive.
+func (b *builder) undriven(name string, d *driver.Driver, m network.Motor, blocked float64) []network.ElementID {
+	if d.Coils.Other == driver.OtherOpen {
+		return nil
 	}
 	r := d.Re
 	if d.Coils.Other == driver.OtherLoaded {
 		r += d.Coils.Load
 	}
-	for c := range d.Undriven() {
-		b.Net.AddString(fmt.Sprintf("%s closed coil %d", name, c+1), network.Earth, network.Earth, network.Triple{G: r * blocked}, network.Turn{Motor: m, N: 1})
+	ids := make([]network.ElementID, d.Undriven())
+	for c := range ids {
+		ids[c] = b.Net.AddString(fmt.Sprintf("%s closed coil %d", name, c+1), network.Earth, network.Earth, network.Triple{G: r * blocked}, network.Turn{Motor: m, N: 1})
 	}
+	return ids
 }
 
 // string adds one string of coils between the group's terminals.
@@ -268,27 +270,38 @@ func (b *builder) sortPushes() {
 	slices.SortStableFunc(b.pushes, func(p, q push) int { return cmp.Compare(p.node, q.node) })
 }
 
-// coils records every driven coil with the string that carries its current.
-// share is a coil's current over that of its string element. A string listed
-// for position 0 alone stands for the same coils at every position.
+// coils records every coil that carries a current with its string: the driven
+// ones of a driver, then its closed ones. share is a coil's current over that
+// of its string element. What was built for position 0 alone stands for the
+// same coils at every position.
 func (b *builder) coils(strings [][]driver.CoilAt, share float64) {
-	at := map[driver.CoilAt]network.ElementID{}
+	driven := map[driver.CoilAt]network.ElementID{}
 	for i, s := range strings {
 		for _, c := range s {
-			at[c] = b.strings[i]
+			driven[c] = b.strings[i]
 		}
 	}
-	for _, c := range b.Group.Coils() {
-		id, ok := at[c]
-		if !ok {
-			id = at[driver.CoilAt{Member: c.Member, Coil: c.Coil}]
+	depth := b.Group.Depth()
+	for p, stack := range b.Group.Positions {
+		for k, mem := range stack {
+			d, of := mem.Driver, p*depth+k
+			var ids []network.ElementID
+			for c := range d.Driven() {
+				id, ok := driven[driver.CoilAt{Position: p, Member: k, Coil: c}]
+				if !ok {
+					id = driven[driver.CoilAt{Member: k, Coil: c}]
+				}
+				ids = append(ids, id)
+			}
+			ids = append(ids, b.closed[of%len(b.closed)]...)
+			for c, id := range ids {
+				name := b.coneName(p, k)
+				if len(ids) > 1 {
+					name = fmt.Sprintf("%s.coil%d", name, c+1)
+				}
+				b.Coils = append(b.Coils, Coil{Name: name, Driver: of, Re: d.Re, Element: id, Share: share})
+			}
 		}
-		d := b.Group.Positions[c.Position][c.Member].Driver
-		name := b.coneName(c.Position, c.Member)
-		if d.Driven() > 1 {
-			name = fmt.Sprintf("%s.coil%d", name, c.Coil+1)
-		}
-		b.Coils = append(b.Coils, Coil{Name: name, Driver: c.Position*b.Group.Depth() + c.Member, Re: d.Re, Element: id, Share: share})
 	}
 }
 

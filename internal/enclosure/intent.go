@@ -1,6 +1,7 @@
 package enclosure
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -18,8 +19,12 @@ func (b *builder) sizeSealed() error {
 	if !(c.SystemQ > 0) {
 		return fault("volume", "give volume or system_q", "neither a volume nor a total Q is given")
 	}
+	one, err := b.equivalent("system_q", "give a volume", "a total Q")
+	if err != nil {
+		return err
+	}
 	q := func(volume float64) (float64, error) {
-		_, q, err := b.closedBox(volume)
+		_, q, err := b.closedBox(one, volume)
 		return q, err
 	}
 	const smallest, largest = 1e-5, 1e3 // m³
@@ -55,20 +60,29 @@ func (b *builder) sizeSealed() error {
 	return nil
 }
 
-// closedBox measures the resonance and total Q of the group on a closed
-// chamber, on its network with rigid coupling and without inductance or creep:
+// equivalent is the single driver that the group acts as, for an intent that
+// speaks of one; the fault names the key of the intent.
+func (b *builder) equivalent(key, mend, intent string) (driver.Composite, error) {
+	c, err := b.Group.Composite()
+	var none *driver.CompositeError
+	if errors.As(err, &none) {
+		return c, fault(key, mend, "%s needs a group that acts as a single driver, and this one does not: %s", intent, none.Reason)
+	}
+	return c, err
+}
+
+// closedBox measures the resonance and total Q of the group, which acts as the
+// single driver c, on a closed chamber, on its network with rigid coupling and without inductance or creep:
 // where the cones move in phase with the voltage the box is in resonance, and
 // the force per speed there is all of the losses. The chamber has the losses
 // of the rear chamber.
-func (b *builder) closedBox(volume float64) (fc, q float64, err error) {
+func (b *builder) closedBox(c driver.Composite, volume float64) (fc, q float64, err error) {
 	set := b.Setting
 	set.FullRadiation, set.Unreduced = false, false
-	probe := &builder{System: &System{Net: network.New(), Setting: set, Group: plain(b.Group)}, composite: b.composite}
+	probe := &builder{System: &System{Net: network.New(), Setting: set, Group: plain(b.Group)}, rigid: b.rigid}
 	probe.Spec = Spec{Kind: Sealed, Rear: Chamber{Volume: volume, Losses: b.Spec.Rear.Losses}}
 	probe.closedReference(&probe.Spec.Rear)
-	if err := probe.recipe(); err != nil {
-		return 0, 0, err
-	}
+	probe.recipe()
 	if err := probe.group(); err != nil {
 		return 0, 0, err
 	}
@@ -101,7 +115,6 @@ func (b *builder) closedBox(volume float64) (fc, q float64, err error) {
 	if err != nil {
 		return 0, 0, err
 	}
-	c := b.composite
 	force := c.Bl / (c.Re + set.Source) // N at the composite's cone for 1 V, cone held
 	return fc, 2 * math.Pi * fc * c.Mms * real(v) / force, nil
 }
@@ -128,15 +141,14 @@ func plain(g *driver.Group) *driver.Group {
 
 // reference notes the resonance and total Q of the closed rear chamber, where
 // there is one and the group has an equivalent driver.
-func (b *builder) reference() {
+func (b *builder) reference() error {
 	if b.Spec.Kind != Sealed && b.Spec.Kind != Bandpass {
-		return
+		return nil
 	}
-	if _, err := b.Group.Composite(); err != nil {
-		return
+	c, err := b.Group.Composite()
+	if err != nil {
+		return nil // told by its absence: such a group has no total Q
 	}
-	fc, q, err := b.closedBox(b.Spec.Rear.Volume)
-	if err == nil {
-		b.Facts.SealedFc, b.Facts.SealedQtc = fc, q
-	}
+	b.Facts.SealedFc, b.Facts.SealedQtc, err = b.closedBox(c, b.Spec.Rear.Volume)
+	return err
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"basswright/internal/driver"
+	"basswright/internal/phys"
 )
 
 // The rows of groups that TestPublishedGroups leaves out: levels of a compound
@@ -79,6 +80,40 @@ func TestCouplingAirMoves(t *testing.T) {
 		against := math.Sqrt((1/d.Cms+2*air.Rho*sq(air.C*d.Sd)/c.v)/m) / (2 * math.Pi)
 		if got := sys.Facts.CouplingModes[0]; math.Abs(got/against-1) > 1e-9 {
 			t.Errorf("%g m³ over %g m: against each other at %.8g Hz, theory %.8g Hz", c.v, c.l, got, against)
+		}
+	}
+}
+
+// Unlike cones of a rigid stack move equal volumes of air, so the inner one, of
+// half the area, moves twice as far and counts with four times its mass and
+// stiffness. In a wall the network resonates where these sums do, and in a box
+// the losses refer to that resonance with the stiffness of the box's air on the
+// outer cone. Rounding: the zero of the phase is found to the last bits.
+func TestUnlikeTandemSumsUp(t *testing.T) {
+	outer := &driver.Driver{Name: "outer", Re: 6, Bl: 10, Mms: 0.06, Cms: 0.4e-3, Rms: 1.5, Sd: 0.034, Coils: driver.Coils{Count: 1}}
+	inner := &driver.Driver{Name: "inner", Re: 4, Bl: 7, Mms: 0.021, Cms: 0.7e-3, Rms: 0.9, Sd: 0.017, Coils: driver.Coils{Count: 1}}
+	g, _, err := driver.NewGroup(driver.GroupSpec{Members: [][]*driver.Driver{{outer, inner}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	set := Setting{Air: phys.StandardAir(), Space: 2 * math.Pi, Distance: 1}
+	mass, stiffness := 0.06+4*0.021, 1/0.4e-3+4/0.7e-3
+	for _, v := range []float64{0, 0.04} {
+		spec, box := Spec{Kind: InfiniteBaffle}, 0.0
+		if v > 0 {
+			spec = Spec{Kind: Sealed, Rear: Chamber{Volume: v}}
+			box = set.Air.Rho * sq(set.Air.C*outer.Sd) / v
+		}
+		sys, _, err := Build(g, spec, set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := math.Sqrt((stiffness+box)/mass) / (2 * math.Pi)
+		if got := resonance(t, sys, want); math.Abs(got/want-1) > 1e-9 {
+			t.Errorf("in %g m³: resonance at %.8g Hz, theory %.8g Hz", v, got, want)
+		}
+		if at := sys.Spec.Rear.Losses.At; v > 0 && math.Abs(at/want-1) > 1e-12 {
+			t.Errorf("in %g m³: losses at %.8g Hz, theory %.8g Hz", v, at, want)
 		}
 	}
 }

@@ -9,6 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"basswright/internal/driver"
+	"basswright/internal/network"
+	"basswright/internal/phys"
 )
 
 // randomGroup draws a group of one kind of driver: positions, depth, wiring,
@@ -160,6 +162,75 @@ func alike(rt *rapid.T, what string, f float64, a, b []float64, least float64) {
 	for k := range a {
 		if math.Abs(a[k]-b[k]) > 1e-7*math.Max(b[k], least) {
 			rt.Fatalf("%s %d at %g Hz: %g reduced, %g in full", what, k+1, f, a[k], b[k])
+		}
+	}
+}
+
+// What the source gives is what is lost: in the coils, driven and closed, in
+// what closes them, in the suspensions, in the boxes' losses and as sound. Every
+// term but the coils' is force times speed, or pressure times flow, of an element.
+// Rounding: 1e-9 of the whole.
+func TestPowerBalance(t *testing.T) {
+	for _, other := range []struct {
+		how  driver.Other
+		load float64
+	}{{driver.OtherOpen, 0}, {driver.OtherShorted, 0}, {driver.OtherLoaded, 3}} {
+		for _, n := range [][2]int{{1, 1}, {2, 1}, {2, 2}, {1, 3}} {
+			for _, wired := range []driver.Wiring{{Way: driver.WiringSeries}, {Way: driver.WiringParallel}, {Way: driver.WiringStrings, N: n[1]}} {
+				d := of(t, 30, 0.4, 80, 5)
+				d.Coil.Le = 8e-4
+				d.Coils = driver.Coils{Count: 3, Driven: 1, Other: other.how, Load: other.load}
+				group := driver.GroupSpec{Driver: d, SideBySide: n[0], Stack: n[1], Wiring: wired}
+				if n[1] > 1 {
+					group.Coupling = []driver.Coupling{{Volume: 3e-3, Length: 0.05}}
+				}
+				g, _, err := driver.NewGroup(group)
+				if err != nil {
+					t.Fatal(err)
+				}
+				carrying := g.Count()
+				if other.how != driver.OtherOpen {
+					carrying *= 3
+				}
+				for _, unreduced := range []bool{false, true} {
+					sys, _, err := Build(g, Spec{Kind: Vented, Rear: Chamber{Volume: 0.06, Tuning: 30, Losses: Losses{Absorption: lossOf(40)}}},
+						Setting{Air: phys.StandardAir(), Source: 0.2, Space: 2 * math.Pi, Distance: 1, FullRadiation: true, Unreduced: unreduced})
+					if err != nil {
+						t.Fatal(err)
+					}
+					if len(sys.Coils) != carrying {
+						t.Fatalf("%d coils carry a current, %d are listed", carrying, len(sys.Coils))
+					}
+					balance(t, sys, other.load)
+				}
+			}
+		}
+	}
+}
+
+func balance(t *testing.T, sys *System, load float64) {
+	t.Helper()
+	s := sys.Program.NewSolver()
+	for _, f := range fewFrequencies {
+		if err := s.Solve(2 * math.Pi * f); err != nil {
+			t.Fatal(err)
+		}
+		lost := 0.0
+		for id, e := range sys.Net.Elements() {
+			if e.Kind == network.KindAdmittance || e.Kind == network.KindImpedance {
+				lost += real((s.Potential(e.A) - s.Potential(e.B)) * cmplx.Conj(s.Flow(network.ElementID(id))))
+			}
+		}
+		for k := range sys.Coils {
+			c := &sys.Coils[k]
+			lost += sys.CoilPower(s, c)
+			if sys.Net.Element(c.Element).A == network.Earth { // closed outside
+				lost += sys.CoilPower(s, c) / c.Re * load
+			}
+		}
+		if drawn := real(sys.Current(s)); math.Abs(lost/drawn-1) > 1e-9 {
+			t.Errorf("%d×%d, unreduced %v, load %g Ω, at %g Hz: %.12g W lost of %.12g W drawn",
+				sys.Group.SideBySide(), sys.Group.Depth(), sys.Setting.Unreduced, load, f, lost, drawn)
 		}
 	}
 }

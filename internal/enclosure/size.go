@@ -117,7 +117,7 @@ func (b *builder) note(sev note.Severity, id, key, text, mend string) {
 // closedResonance is the resonance of the rigid composite on a closed chamber
 // (Small 1972 part I): the reference frequency of a sealed chamber's losses.
 func (b *builder) closedResonance(volume float64) float64 {
-	c := b.composite
+	c := b.rigid
 	return math.Sqrt((1/c.Cms+c.Sd*c.Sd/b.compliance(volume))/c.Mms) / (2 * math.Pi)
 }
 
@@ -263,20 +263,39 @@ func (b *builder) sizeRadiator() error {
 	default:
 		return fault("radiator.rms", "give rms or qms of the radiator", "the radiator's loss is not known")
 	}
-	stiff := 1/r.Cms + float64(r.Count)*sq(r.Sd)/b.compliance(c.Volume)
-	if c.Tuning > 0 {
-		r.AddedMass = stiff/sq(2*math.Pi*c.Tuning) - r.Mms
-		if r.AddedMass < 0 {
-			highest := math.Sqrt(stiff/r.Mms) / (2 * math.Pi)
-			return fault("tuning", fmt.Sprintf("tune below %s, or use a lighter or larger radiator", hz(highest)), "the radiator is too heavy: bare, it tunes this box to %s, below the %s asked", hz(highest), hz(c.Tuning))
-		}
+	air, err := b.radiatorAir(r)
+	if err != nil {
+		return err
 	}
-	b.Facts.RadiatorFb = math.Sqrt(stiff/(r.Mms+r.AddedMass)) / (2 * math.Pi)
+	stiff, mass := 1/r.Cms+float64(r.Count)*sq(r.Sd)/b.compliance(c.Volume), r.Mms+air
+	if c.Tuning > 0 {
+		bare := math.Sqrt(stiff/mass) / (2 * math.Pi) // worded as below, so that a tuning told can be asked for
+		if c.Tuning > bare {
+			return fault("tuning", fmt.Sprintf("tune below %s, or use a lighter or larger radiator", hz(bare)), "the radiator is too heavy: bare, it tunes this box to %s, below the %s asked", hz(bare), hz(c.Tuning))
+		}
+		r.AddedMass = math.Max(0, stiff/sq(2*math.Pi*c.Tuning)-mass)
+	}
+	b.Facts.RadiatorFb = math.Sqrt(stiff/(mass+r.AddedMass)) / (2 * math.Pi)
 	c.Tuning = b.Facts.RadiatorFb
 	if c.Losses.At == 0 {
 		c.Losses.At = c.Tuning
 	}
 	return nil
+}
+
+// radiatorAir is the mass of air that a radiator's moving mass lacks, kg: with
+// full radiation the outer face carries the load of a baffled piston, twice at
+// low frequency what its stated mass holds for that face in free air. What the
+// load leaves of that as it rises with ka, (2ka)²/15 of itself, is not counted.
+func (b *builder) radiatorAir(r *Radiator) (float64, error) {
+	if !b.Setting.FullRadiation {
+		return 0, nil
+	}
+	held := b.heldMass(r.Sd)
+	if r.Mms <= held {
+		return 0, fault("radiator.mms", "give the mass with its air load, or use model: {radiation: classical}", "the radiator's mass is less than the air load that full radiation takes out of it")
+	}
+	return held, nil
 }
 
 func sq(x float64) float64    { return x * x }

@@ -28,7 +28,7 @@ type System struct {
 	Radiators []Cone
 	Openings  []Opening
 	Chambers  []Place
-	Coils     []Coil
+	Coils     []Coil // driver by driver, in member order
 	Facts     Facts
 
 	radiating []Radiating
@@ -69,9 +69,10 @@ type Place struct {
 	Node network.Node
 }
 
-// Coil is one driven voice coil of a group.
+// Coil is one voice coil of a group that carries a current: a driven one, or
+// one that is not driven but closed.
 type Coil struct {
-	Name    string  // "driver.1.2", with ".coil1" where a driver has several
+	Name    string  // "driver.1.2", with ".coil1" where several of a driver carry a current; the driven ones come first
 	Driver  int     // index into System.Cones
 	Re      float64 // Ω
 	Element network.ElementID
