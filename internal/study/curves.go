@@ -50,8 +50,9 @@ func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float6
 	for k := range f {
 		ws[k] = 2 * math.Pi * f[k]
 	}
+	drive := st.feed(sys)
 	err := sys.Program.Sweep(ctx, ws, workers, func(k int, s *network.Solver) error {
-		return st.point(c, sys, k, s)
+		return drive.point(c, sys, k, s)
 	})
 	return c, err
 }
@@ -90,10 +91,10 @@ func newCurves(sys *enclosure.System, f []float64) *Curves {
 }
 
 // point fills in point k of every curve.
-func (st *Study) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) error {
+func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) error {
 	w := s.Omega()
 	z := sys.Impedance(s)
-	e := st.voltage(sys, z)
+	e := f.voltage(z)
 	p := sys.Pressure(s)
 	c.Voltage[k] = e
 	c.SPL[k] = level(cmplx.Abs(p) * e)
