@@ -63,6 +63,10 @@ var ErrNoCandidate = errors.New("the study has no candidates to compare")
 // them against the yardstick. Its result does not depend on the number of
 // workers. The error is a *CandidateError, ErrNoCandidate or the context's.
 func Evaluate(ctx context.Context, st *Study, opt Options) (*Result, error) {
+	return evaluateWith(ctx, st, opt, nil)
+}
+
+func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Result, error) {
 	opt = opt.withDefaults()
 	if len(st.Candidates) == 0 {
 		return nil, ErrNoCandidate
@@ -83,7 +87,7 @@ func Evaluate(ctx context.Context, st *Study, opt Options) (*Result, error) {
 		go func() {
 			defer wg.Done()
 			for i := range work {
-				res.Candidates[i], errs[i] = st.evaluate(ctx, i, opt)
+				res.Candidates[i], errs[i] = st.outcome(ctx, i, opt, mem)
 			}
 		}()
 	}
@@ -155,6 +159,21 @@ func (st *Study) Build(i int) (*enclosure.System, []note.Finding, error) {
 	return sys, found, nil
 }
 
+// outcome is a candidate's from the memory, or computed.
+func (st *Study) outcome(ctx context.Context, i int, opt Options, mem *Memory) (*Outcome, error) {
+	c := &st.Candidates[i]
+	key := memoryKey(c, i, opt)
+	if o := mem.find(key); o != nil {
+		o.Candidate = c
+		return o, nil
+	}
+	o, err := st.evaluate(ctx, i, opt)
+	if err == nil {
+		mem.keep(key, o)
+	}
+	return o, err
+}
+
 func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, error) {
 	c := &st.Candidates[i]
 	sys, found, err := st.Build(i)
@@ -183,6 +202,6 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 	o.Plain = plainWords(o, st.Units)
 	o.Ledger = c.Group.LedgerIn(st.Air, st.Units)
 	o.BoxLedger = boxLedger(o, st)
-	st.check(o, m)
+	st.check(o, m, !opt.WithoutMends)
 	return o, nil
 }
