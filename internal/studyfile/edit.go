@@ -131,7 +131,8 @@ func (d *doc) change(c Change) (*doc, error) {
 }
 
 // separate writes out the aliases that a change would lead through, or that
-// would change with it, and finds the place of the change.
+// would change with it, and finds the place of the change. Each round takes at
+// least one alias away.
 func (d *doc) separate(c Change) (*doc, *target, error) {
 	for {
 		t, err := locate(d.root, c.Path)
@@ -141,60 +142,71 @@ func (d *doc) separate(c Change) (*doc, *target, error) {
 		if len(d.names) == 0 {
 			return d, t, nil
 		}
-		s := d.entangled(t, c)
-		if s == nil {
+		aliases := d.entangled(t, c)
+		if len(aliases) == 0 {
 			return d, t, nil
 		}
-		text := flowText(s)
-		next, failed := d.rewrite([]cut{{s.start, s.end, text}}, d.root)
+		var cuts []cut
+		texts := map[*spot]string{}
+		for _, s := range aliases {
+			if _, ok := texts[s.target]; !ok {
+				texts[s.target] = flowText(s)
+			}
+			cuts = append(cuts, cut{s.start, s.end, texts[s.target]})
+		}
+		next, failed := d.rewrite(cuts, d.root)
 		if failed != "" {
-			return nil, nil, refuseAt(s.pos, c.Path, "is bound to other places by an alias that cannot be written out", "write the value itself in place of the alias")
+			return nil, nil, refuseAt(aliases[0].pos, c.Path, "is bound to other places by an alias that cannot be written out", "write the value itself in place of the alias")
 		}
 		d = next
 	}
 }
 
-// entangled is an alias to be written out before a change, nil if there is
-// none any more.
-func (d *doc) entangled(t *target, c Change) *spot {
+// entangled is the aliases to be written out before a change, none if there
+// are no more of them.
+func (d *doc) entangled(t *target, c Change) []*spot {
 	free := map[*spot]bool{} // anchored values that must have no alias
-	var last *spot
-	collect := func(t *target) *spot {
-		for i, n := range t.at {
-			s := t.chain[i].parts[n].value
-			inside := i+1 < len(t.at) || len(t.rest) > 0
-			if s.target != nil && (inside || c.Do == "rename") {
-				return s
-			}
-			free[s] = s.anchor
-			last = s
+	path := make([]*spot, len(t.at))
+	for i, n := range t.at {
+		path[i] = t.chain[i].parts[n].value
+	}
+	through := path
+	if n := len(path) - 1; n >= 0 && len(t.rest) == 0 { // the value itself may be an alias
+		through = path[:n]
+		if c.Do != "rename" {
+			mark(path[n], free)
 		}
-		return nil
 	}
-	if a := collect(t); a != nil {
+	if a := passed(through, free); a != nil {
 		return a
-	}
-	if c.Do != "set" || len(t.rest) == 0 {
-		mark(last, free)
 	}
 	if c.Do == "move" {
 		mark(t.holder(), free)
 	}
 	if old, ok := t.driver(); ok && c.Do == "rename" {
-		for _, path := range references(d.root, old) {
-			if r, err := locate(d.root, path); err == nil {
-				if a := collect(r); a != nil {
-					return a
-				}
+		for _, r := range references(d.root, old) {
+			if a := passed(r.path, free); a != nil {
+				return a
 			}
 		}
 	}
-	return aliasOf(d.root, free)
+	return aliasesOf(d.root, free, nil)
+}
+
+// passed is the first alias on a path; it notes the anchors before it.
+func passed(path []*spot, free map[*spot]bool) []*spot {
+	for _, s := range path {
+		if s.target != nil {
+			return []*spot{s}
+		}
+		free[s] = s.anchor
+	}
+	return nil
 }
 
 // mark notes all anchored values inside of one.
 func mark(s *spot, free map[*spot]bool) {
-	if s == nil || s.target != nil {
+	if s.target != nil {
 		return
 	}
 	if s.anchor {
@@ -205,20 +217,18 @@ func mark(s *spot, free map[*spot]bool) {
 	}
 }
 
-// aliasOf is the first alias of one of the values.
-func aliasOf(s *spot, of map[*spot]bool) *spot {
+// aliasesOf adds all aliases of the values to out.
+func aliasesOf(s *spot, of map[*spot]bool, out []*spot) []*spot {
 	if s.target != nil {
 		if of[s.target] {
-			return s
+			out = append(out, s)
 		}
-		return nil
+		return out
 	}
 	for i := range s.parts {
-		if a := aliasOf(s.parts[i].value, of); a != nil {
-			return a
-		}
+		out = aliasesOf(s.parts[i].value, of, out)
 	}
-	return nil
+	return out
 }
 
 // cut replaces the bytes from one offset to another.
@@ -325,32 +335,41 @@ func (t *target) driver() (string, bool) {
 	return t.part().key, true
 }
 
-// references lists the paths of all places that name a driver.
-func references(root *spot, name string) []string {
+// reference is a place that names a driver.
+type reference struct {
+	path []*spot // the values that lead to it, itself the last, aliases not followed
+	name *spot
+	flow bool // it stands between brackets
+}
+
+// references lists all places that name a driver.
+func references(root *spot, name string) []reference {
+	var out []reference
+	add := func(holder *spot, path ...*spot) {
+		s := path[len(path)-1]
+		if s.self().shape == shapeScalar && s.self().text == name {
+			out = append(out, reference{path, s, holder.self().style == styleFlow})
+		}
+	}
 	all := root.get("candidates")
 	if all == nil || all.self().shape != shapeMap {
 		return nil
 	}
-	var out []string
-	is := func(s *spot) bool { return s != nil && s.self().shape == shapeScalar && s.self().text == name }
 	for _, c := range all.self().parts {
-		path := "candidates." + c.key + ".group"
 		group := c.value.get("group")
-		if is(group.get("driver")) {
-			out = append(out, path+".driver")
+		if d := group.get("driver"); d != nil {
+			add(group, all, c.value, group, d)
 		}
 		members := group.get("members")
 		if members == nil || members.self().shape != shapeList {
 			continue
 		}
-		for i, position := range members.self().parts {
+		for _, position := range members.self().parts {
 			if position.value.self().shape != shapeList {
 				continue
 			}
-			for j, m := range position.value.self().parts {
-				if is(m.value) {
-					out = append(out, fmt.Sprintf("%s.members[%d][%d]", path, i, j))
-				}
+			for _, m := range position.value.self().parts {
+				add(position.value, all, c.value, group, members, position.value, m.value)
 			}
 		}
 	}

@@ -109,16 +109,13 @@ func (e *editor) rename() (*doc, *EditError) {
 	cuts := []cut{{p.start, p.keyEnd, w.written(name)}}
 	want := changed(e.root, t.at, func(h *spot, i int) { h.parts[i].key = name })
 	if old, ok := t.driver(); ok {
-		for _, path := range references(e.root, old) {
-			r, err := locate(e.root, path)
-			if err != nil || r.value() == nil { // the path is ambiguous: names with dots
-				return nil, e.refuse("cannot be renamed where it is named", "give the candidates names without dots first")
-			}
-			v := r.value()
-			in := wording{style: v.style, inFlow: r.holder().style == styleFlow}
-			cuts = append(cuts, cut{v.start, v.end, in.written(name)})
-			want = with(want, r.at, &spot{shape: shapeScalar, text: name})
+		names := map[*spot]*spot{}
+		for _, r := range references(e.root, old) {
+			in := wording{style: r.name.style, inFlow: r.flow}
+			cuts = append(cuts, cut{r.name.start, r.name.end, in.written(name)})
+			names[r.name] = &spot{shape: shapeScalar, text: name}
 		}
+		want = swapped(want, names)
 	}
 	return e.finish(cuts, want)
 }

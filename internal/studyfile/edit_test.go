@@ -7,23 +7,6 @@ import (
 	"testing"
 )
 
-func TestEdit(t *testing.T) {
-	for _, c := range []struct {
-		name, before string
-		change       Change
-		after        string
-	}{
-		{"a value of lines", "a: 1 # one\nstudy: Old # c\n", Change{Do: "set", Path: "study", Value: "New"}, "a: 1 # one\nstudy: New # c\n"},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			have, err := Edit([]byte(c.before), []Change{c.change})
-			if err != nil || string(have) != c.after {
-				t.Errorf("%v\nhave\n%s\nwant\n%s", err, have, c.after)
-			}
-		})
-	}
-}
-
 // studies are the examples and the good studies of the tests.
 func studies(t testing.TB) map[string][]byte {
 	t.Helper()

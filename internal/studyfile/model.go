@@ -30,6 +30,22 @@ func without(root *spot, at []int) *spot {
 	return changed(root, at, func(h *spot, i int) { h.parts = slices.Delete(h.parts, i, i+1) })
 }
 
+// swapped is a value in which some others stand in place of those inside it.
+func swapped(s *spot, by map[*spot]*spot) *spot {
+	if v, ok := by[s]; ok {
+		return v
+	}
+	if s.target != nil || len(s.parts) == 0 {
+		return s
+	}
+	c := *s
+	c.parts = slices.Clone(c.parts)
+	for i := range c.parts {
+		c.parts[i].value = swapped(c.parts[i].value, by)
+	}
+	return &c
+}
+
 // wrapped is v in lists and maps that hold nothing else.
 func wrapped(rest []step, v *spot) *spot {
 	for _, st := range slices.Backward(rest) {
