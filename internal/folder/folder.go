@@ -40,7 +40,10 @@ type Folder struct {
 	asides    []aside             // files that gave up their place lately
 	watchers  map[*watcher]bool
 
-	beforeSwap func(file string) // tests: an editor in the last instant
+	// For tests: an editor in the last instant, and a system that cannot exchange
+	// files.
+	beforeSwap func(file string)
+	plain      bool
 }
 
 // Open opens a folder. Nothing is written until a study is read or saved.
