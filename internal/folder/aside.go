@@ -67,7 +67,7 @@ func (f *Folder) sweep() {
 	if len(f.asides) == 0 {
 		return
 	}
-	leave, err := f.enter()
+	leave, err := f.enter(0)
 	if err != nil {
 		return // they stay for the next time
 	}
@@ -148,7 +148,7 @@ func (f *Folder) recover() {
 		return
 	}
 	defer dir.Close()
-	leave, err := f.enter() // whoever still writes has the lock
+	leave, err := f.enter(f.patience / 20) // whoever still writes has the lock
 	if err != nil {
 		return
 	}

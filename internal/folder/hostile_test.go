@@ -9,6 +9,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 )
 
 // What is no regular file in the folder is told, and never opened: opening the
@@ -94,5 +95,38 @@ func inHidden(build func(h string) error) func(dir string) error {
 	return func(dir string) error {
 		h := filepath.Join(dir, hidden)
 		return errors.Join(os.Mkdir(h, 0o755), build(h))
+	}
+}
+
+// Another program that holds the lock and hangs costs a save, and no reading.
+func TestBusyFolder(t *testing.T) {
+	f, dir := opened(t, map[string]string{"heath.yaml": "one\n"})
+	f.patience = 10 * time.Millisecond
+	v, err := f.Read("heath")
+	v = good(t, v, err)
+	lock, err := os.Open(filepath.Join(dir, lockFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := tryLock(lock); !got || err != nil {
+		t.Fatal(got, err)
+	}
+	_, err = f.Save("heath", v.Revision, []byte("two\n"), "x")
+	as[*BusyError](t, err)
+	again, err := f.Read("heath")
+	if again = good(t, again, err); again.Revision != v.Revision {
+		t.Fatalf("%+v", again)
+	}
+	write(t, filepath.Join(dir, "heath.yaml"), "three\n")
+	again, err = f.Read("heath")
+	if err != nil || string(again.Text) != "three\n" || again.NoHistory == "" || again.CanUndo != "" {
+		t.Fatalf("%+v %v", again, err)
+	}
+	if err := lock.Close(); err != nil {
+		t.Fatal(err)
+	}
+	again, err = f.Save("heath", again.Revision, []byte("four\n"), "x")
+	if again = good(t, again, err); texts(t, f, "heath") != "one\nthree\nfour\n" {
+		t.Fatalf("%+v", again)
 	}
 }

@@ -64,7 +64,7 @@ func (f *Folder) look(file string) (disk, *history, error, error) {
 	if err != nil || fault != nil || h.rev() == d.rev {
 		return d, h, fault, err
 	}
-	leave, fault := f.enter()
+	leave, fault := f.enter(f.patience / 20)
 	if fault != nil {
 		return d, h, fault, nil
 	}

@@ -36,7 +36,7 @@ func (f *Folder) change(name, base string, next func(*history) ([]byte, remark, 
 	if err != nil {
 		return Version{}, err
 	}
-	leave, err := f.enter()
+	leave, err := f.enter(f.patience)
 	if err != nil {
 		return Version{}, f.unsaved(file, err)
 	}
