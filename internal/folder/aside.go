@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -22,8 +23,9 @@ type aside struct {
 	file  string      // whose place it had
 	own   string      // revision of the text that took the place
 	since time.Time   // when
-	known string      // revision of its text when it was last looked at
-	info  fs.FileInfo // at that time; nil before it was
+	known string      // revision of a text of it that the history has had
+	info  fs.FileInfo // when it was last looked at; nil if it was not
+	left  bool        // by a program that ended
 }
 
 const (
@@ -35,25 +37,27 @@ const (
 
 // All that is to be known of an aside is in its name, for the case that the
 // program ends.
-func newAside(file, own string, since time.Time) aside {
-	path := fmt.Sprintf("%s/%s.%s.%d-%s%s", hidden, file, own, since.UnixMilli(), rand.Text()[:12], asideEnd)
-	return aside{path: path, file: file, own: own, since: since}
+func newAside(file, known, own string, since time.Time) aside {
+	path := fmt.Sprintf("%s/%s.%s.%s.%d-%s%s", hidden, file, known, own, since.UnixMilli(), rand.Text()[:12], asideEnd)
+	return aside{path: path, file: file, known: known, own: own, since: since}
 }
 
 func parseAside(name string) (aside, bool) {
 	rest, ok := strings.CutSuffix(name, asideEnd)
 	parts := strings.Split(rest, ".")
 	n := len(parts)
-	if !ok || n < 4 {
+	if !ok || n < 5 { // the file's name has a dot
 		return aside{}, false
 	}
-	file := strings.Join(parts[:n-2], ".")
+	file := strings.Join(parts[:n-3], ".")
 	milli, _, _ := strings.Cut(parts[n-1], "-")
 	ms, err := strconv.ParseInt(milli, 10, 64)
 	if err != nil || !hasExtension(file) || checkName(file) != nil {
 		return aside{}, false
 	}
-	return aside{path: hidden + "/" + name, file: file, own: parts[n-2], since: time.UnixMilli(ms)}, true
+	a := aside{path: hidden + "/" + name, file: file, known: parts[n-3], own: parts[n-2], since: time.UnixMilli(ms)}
+	a.left = true
+	return a, true
 }
 
 func (f *Folder) putAside(a aside) { f.asides = append(f.asides, a) }
@@ -63,7 +67,7 @@ func (f *Folder) sweep() {
 	if len(f.asides) == 0 {
 		return
 	}
-	leave, err := f.enter()
+	leave, err := f.enter(0)
 	if err != nil {
 		return // they stay for the next time
 	}
@@ -144,7 +148,7 @@ func (f *Folder) recover() {
 		return
 	}
 	defer dir.Close()
-	leave, err := f.enter() // whoever still writes has the lock
+	leave, err := f.enter(f.patience / 20) // whoever still writes has the lock
 	if err != nil {
 		return
 	}
@@ -165,7 +169,16 @@ func (f *Folder) recover() {
 			break
 		}
 	}
+	for _, a := range f.asides {
+		f.lookInside(a.file) // a save that was not noted any more
+	}
 	f.sweepInside()
+}
+
+// unnoted tells whether a text was saved by a program that ended before it wrote
+// that into the history.
+func (f *Folder) unnoted(file, rev string) bool {
+	return slices.ContainsFunc(f.asides, func(a aside) bool { return a.left && a.file == file && a.own == rev })
 }
 
 func (f *Folder) openFolder(name string) (*os.File, fs.FileInfo, error) {

@@ -40,7 +40,14 @@ type Folder struct {
 	asides    []aside             // files that gave up their place lately
 	watchers  map[*watcher]bool
 
-	beforeSwap func(file string) // tests: an editor in the last instant
+	// How long to wait for another program that writes, where a person wants to
+	// write; a twentieth of it where the history only is to take in what was read.
+	patience time.Duration
+
+	// For tests: an editor in the last instant, and a system that cannot exchange
+	// files.
+	beforeSwap func(file string)
+	plain      bool
 }
 
 // Open opens a folder. Nothing is written until a study is read or saved.
@@ -51,6 +58,7 @@ func Open(path string, opt Options) (*Folder, error) {
 	}
 	f := &Folder{
 		root: root, clock: opt.Clock, poll: opt.Poll,
+		patience:  5 * time.Second,
 		histories: map[string]*history{}, watchers: map[*watcher]bool{},
 	}
 	if f.clock == nil {

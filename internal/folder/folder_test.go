@@ -115,3 +115,18 @@ func TestSaveUndoRedo(t *testing.T) {
 	_, err = f.State("heath", 77)
 	as[*NoStateError](t, err)
 }
+
+// settle gives the files of a folder a time of change long past, so that reading
+// them takes no patience.
+func settle(t testing.TB, dir string) {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, "*.y*ml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range files {
+		if err := os.Chtimes(file, settled, settled); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

@@ -105,7 +105,7 @@ func (h *history) take(r record, place span) {
 		if s := h.find(r.At); s != nil && !s.aside {
 			h.at = r.At
 		}
-	case r.ID >= h.next() && r.ID < mostID && r.Parent >= 0 && r.Parent < r.ID && r.Revision != "":
+	case r.ID >= h.next() && r.ID-h.next() < h.leap() && r.Parent >= 0 && r.Parent < r.ID && r.Revision != "":
 		h.states = append(h.states, state{r.ID, r.Parent, r.Label, r.Saved, r.Revision, r.Aside, place})
 		if !r.Aside {
 			h.at = r.ID
@@ -113,7 +113,15 @@ func (h *history) take(r record, place span) {
 	}
 }
 
-const mostID = 1 << 50
+// leap bounds what ids leave out, so that no file, whoever wrote it, can bring
+// them to where there is no next one. The first that is kept may be any: it is
+// cut down to the last ones again and again.
+func (h *history) leap() int {
+	if len(h.states) == 0 {
+		return 1 << 30
+	}
+	return 1 << 10
+}
 
 // list is the history as told, the oldest first.
 func (h *history) list() []State {
@@ -124,8 +132,8 @@ func (h *history) list() []State {
 	return out
 }
 
-// Bounds of a history. When it outgrows either, it is cut down to the lower
-// ones, so that not every save writes all of it again.
+// Bounds of a history. When it would outgrow either of the upper ones, it is cut down to the
+// lower ones, so that not every save writes all of it again.
 const (
 	keepStates = 500
 	mostStates = 600
@@ -133,9 +141,9 @@ const (
 	mostLog    = 8 << 20
 )
 
-// outgrown tells whether the log is due to be cut down.
-func (h *history) outgrown() bool {
-	return len(h.states) > mostStates || h.log.end > mostLog
+// full tells whether the log has to be cut down before it takes one more line.
+func (h *history) full(line int) bool {
+	return len(h.states) >= mostStates || h.log.end+int64(line) > mostLog
 }
 
 // kept are the states that stay when the log is cut down: the current one, and

@@ -10,13 +10,13 @@ import (
 
 const (
 	lockFile = hidden + "/lock"
-	patience = 5 * time.Second      // for another program that writes
 	nap      = 2 * time.Millisecond // between two attempts
 )
 
 // enter begins to write: it makes the hidden folder and takes the lock between
-// programs, which the system frees should the program end. The caller holds mu.
-func (f *Folder) enter() (leave func(), err error) {
+// programs, which the system frees should the program end. It waits for another
+// program at most so long. The caller holds mu.
+func (f *Folder) enter(patience time.Duration) (leave func(), err error) {
 	if err := f.makeHidden(); err != nil {
 		return nil, &unkeptError{err}
 	}

@@ -83,31 +83,36 @@ func (f *Folder) keep(h *history, study fs.FileInfo, s state, text []byte) error
 		ID: h.next(), Parent: s.parent, Label: s.label, Saved: f.clock().UTC(), Revision: s.rev, Aside: s.aside,
 	}
 	r.put(text)
-	if err := f.append(h, study, r); err != nil {
-		return err
-	}
-	if h.outgrown() {
-		return f.cutDown(h, study)
-	}
-	return nil
-}
-
-// move makes another state current. The lock is held.
-func (f *Folder) move(h *history, study fs.FileInfo, id int) error {
-	return f.append(h, study, record{At: id})
-}
-
-func (f *Folder) append(h *history, study fs.FileInfo, r record) error {
 	line, err := r.line()
 	if err != nil {
 		return err
 	}
+	if h.full(len(line)) {
+		if err := f.cutDown(h, study); err != nil {
+			return err
+		}
+	}
+	return f.append(h, study, r, line)
+}
+
+// move makes another state current. The lock is held.
+func (f *Folder) move(h *history, study fs.FileInfo, id int) error {
+	r := record{At: id}
+	line, err := r.line()
+	if err != nil {
+		return err
+	}
+	return f.append(h, study, r, line)
+}
+
+// append writes a line at the end, where an earlier one may have been torn.
+func (f *Folder) append(h *history, study fs.FileInfo, r record, line []byte) error {
 	out, info, err := f.open(historyFile(h.file), os.O_RDWR|os.O_CREATE, study.Mode().Perm()&0o666|0o600)
 	if err != nil {
 		return err
 	}
 	defer out.Close()
-	if info.Size() > h.log.end { // a line torn by an end in mid-write
+	if info.Size() > h.log.end {
 		if err := out.Truncate(h.log.end); err != nil {
 			return err
 		}

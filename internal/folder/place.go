@@ -37,7 +37,7 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label s
 	if err != nil {
 		return Version{}, err
 	}
-	leave, err := f.enter()
+	leave, err := f.enter(f.patience)
 	if err != nil {
 		return Version{}, f.unsaved(file, err)
 	}
@@ -87,7 +87,7 @@ func (f *Folder) Rename(name, to string) (Version, error) {
 	if err != nil {
 		return Version{}, err
 	}
-	leave, err := f.enter()
+	leave, err := f.enter(f.patience)
 	if err != nil {
 		return Version{}, f.unsaved(file, err)
 	}

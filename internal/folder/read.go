@@ -64,7 +64,7 @@ func (f *Folder) look(file string) (disk, *history, error, error) {
 	if err != nil || fault != nil || h.rev() == d.rev {
 		return d, h, fault, err
 	}
-	leave, fault := f.enter()
+	leave, fault := f.enter(f.patience / 20)
 	if fault != nil {
 		return d, h, fault, nil
 	}
@@ -89,8 +89,11 @@ func (f *Folder) lookInside(file string) (disk, *history, error) {
 		return d, h, err
 	}
 	label := "changed outside"
-	if h.at == 0 {
+	switch {
+	case h.at == 0:
 		label = "as found"
+	case f.unnoted(file, d.rev):
+		label = "saved before the program was interrupted"
 	}
 	if err := f.keep(h, d.info, state{parent: h.at, label: label, rev: d.rev}, d.text); err != nil {
 		return d, h, &unkeptError{err}

@@ -36,7 +36,7 @@ func (f *Folder) change(name, base string, next func(*history) ([]byte, remark, 
 	if err != nil {
 		return Version{}, err
 	}
-	leave, err := f.enter()
+	leave, err := f.enter(f.patience)
 	if err != nil {
 		return Version{}, f.unsaved(file, err)
 	}
@@ -107,11 +107,11 @@ func (f *Folder) swap(part string, d disk, rev string) (conflict bool, err error
 	if f.beforeSwap != nil {
 		f.beforeSwap(d.file)
 	}
-	a := newAside(d.file, rev, f.clock())
+	a := newAside(d.file, d.rev, rev, f.clock())
 	if err := f.root.Rename(part, a.path); err != nil {
 		return false, err
 	}
-	done, err := f.exchange(a.path, d.file)
+	done, err := f.exchanged(a.path, d.file)
 	if err != nil {
 		return false, errors.Join(f.named(d.file, err), f.root.Remove(a.path))
 	}
@@ -120,22 +120,29 @@ func (f *Folder) swap(part string, d disk, rev string) (conflict bool, err error
 	}
 	defer func() { f.putAside(a) }()
 	if old, err := f.slurp(a.path); err == nil && old.rev == d.rev {
-		a.known, a.info = old.rev, old.info
+		a.info = old.info
 		return false, nil
 	}
 	// Somebody wrote in the last instant. What was written goes back into its
 	// place; what stood there meanwhile is ours, or yet another edit.
-	if _, err := f.exchange(a.path, d.file); err != nil {
+	if _, err := f.exchanged(a.path, d.file); err != nil {
 		return false, f.named(d.file, err)
 	}
 	return true, nil
+}
+
+func (f *Folder) exchanged(a, b string) (done bool, err error) {
+	if f.plain {
+		return false, nil
+	}
+	return f.exchange(a, b)
 }
 
 // swapOver is for systems that cannot exchange two files: the last instant stays
 // unguarded, but for what is written into the old file. That keeps a name, if
 // the system can give it a second one.
 func (f *Folder) swapOver(a aside, d disk) error {
-	old := newAside(d.file, a.own, a.since)
+	old := newAside(d.file, d.rev, a.own, a.since)
 	err := f.root.Link(d.file, old.path)
 	if err == nil {
 		defer f.putAside(old)
