@@ -33,22 +33,30 @@ func (c *drawing) remarks(y float64) float64 {
 		return y
 	}
 	for _, r := range c.remark {
-		line := ""
-		put := func() {
+		for _, line := range broken(r.text, room, size) {
 			y += 1.3 * size
 			c.s.Text(margin, y-0.4*size, line, draw.TextStyle{Role: r.role, Size: size})
 		}
-		for _, word := range strings.Fields(r.text) {
-			longer := strings.TrimSpace(line + " " + word)
-			if line != "" && draw.MeasureText(longer, size, draw.Regular) > room {
-				put()
-				longer = word
-			}
-			line = longer
-		}
-		put()
 	}
 	return y
+}
+
+// broken breaks a text into lines of a width; a longer word has one to itself.
+func broken(text string, room, size float64) []string {
+	var out []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		longer := strings.TrimSpace(line + " " + word)
+		if line != "" && draw.MeasureText(longer, size, draw.Regular) > room {
+			out = append(out, line)
+			longer = word
+		}
+		line = longer
+	}
+	if line != "" {
+		out = append(out, line)
+	}
+	return out
 }
 
 // length is a length in mm as it is told.
