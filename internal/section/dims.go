@@ -14,10 +14,13 @@ const (
 )
 
 // figure is a length, mm, as it stands at a dimension: in mm the number alone,
-// as in any drawing; in other units with them.
+// as in any drawing; in other units with it.
 func (c *drawing) figure(mm float64) string {
 	u := phys.Length.Unit(c.o.Units)
-	text := strings.TrimSuffix(phys.Digits(u.Of(mm/1e3), 3), ".0")
+	text := phys.Digits(u.Of(mm/1e3), 3)
+	if strings.Contains(text, ".") {
+		text = strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+	}
 	if c.o.Units != phys.Metric {
 		text += "\u2009" + u.Name
 	}
@@ -38,16 +41,22 @@ func (c *drawing) across(x1, x2, y, y0 float64, text string) {
 }
 
 // along draws a dimension at x between two y, with lines that lead there from
-// x0; it reads upwards, from the right.
-func (c *drawing) along(y1, y2, x, x0 float64, text string) {
+// x01 and x02; it reads upwards, from the right.
+func (c *drawing) along(y1, y2, x, x01, x02 float64, text string) {
 	st := draw.Style{Stroke: draw.Soft, Width: c.thin}
 	c.s.Line(x, y1, x, y2, st)
 	into := headInto(y2 - y1)
-	for _, e := range []struct{ y, into float64 }{{y1, into}, {y2, -into}} {
-		c.leader(x0, e.y, x, e.y, st)
+	for _, e := range []struct{ y, x0, into float64 }{{y1, x01, into}, {y2, x02, -into}} {
+		c.leader(e.x0, e.y, x, e.y, st)
 		c.s.Path(new(draw.Path).M(x, e.y).L(x-headWide, e.y+e.into).L(x+headWide, e.y+e.into).Z(), draw.Style{Fill: draw.Soft})
 	}
 	c.s.Text(x-4, (y1+y2)/2, text, draw.TextStyle{Role: draw.Soft, Size: c.o.Size, Anchor: draw.Middle, Rotation: -90, Halo: true})
+}
+
+// legible reports whether a number finds its place over a dimension of a length:
+// where several stand close, one that does not is left to the description.
+func (c *drawing) legible(text string, long float64) bool {
+	return long >= loose*draw.MeasureText(text, c.o.Size, draw.Regular)
 }
 
 // headInto is the length of the arrows in a room.

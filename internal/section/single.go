@@ -31,11 +31,23 @@ func Driver(d *driver.Driver, opt Options) *draw.Scene {
 	c.s.Title = d.Name + " in section"
 	c.s.Desc = c.sized(f)
 	c.driver(gaze{c, m.frame / 2, m.depth, 0, 1}, m)
-	if opt.Dims {
-		c.across(c.x(0), c.x(w), top-8, c.y(m.depth-26*m.depth/132), c.figure(m.frame))
-		c.along(c.y(0), c.y(m.depth), c.x(w)+1.6*opt.Size, c.x(w), c.figure(m.depth))
+	wide, long := c.measured(m.frame, d.Data.Flange), c.measured(m.depth, d.Data.MountingDepth)
+	if opt.Dims && c.legible(wide, w*c.k) {
+		c.across(c.x(0), c.x(w), top-8, c.y(m.depth), wide)
+	}
+	if opt.Dims && c.legible(long, m.depth*c.k) {
+		c.along(c.y(0), c.y(m.depth), c.x(w)+1.6*opt.Size, c.x(w/2+m.magnet), c.x(w), long)
 	}
 	return c.s
+}
+
+// measured is a driver's measure at a dimension; what the sheet does not give is
+// told as about.
+func (c *drawing) measured(mm, given float64) string {
+	if given == 0 {
+		return "about " + c.figure(mm)
+	}
+	return c.figure(mm)
 }
 
 // sized tells a driver's measures and which of them are guessed.

@@ -34,20 +34,20 @@ func Space(st *study.Study, opt Options) *draw.Scene {
 	beside, above := 2.6*t, 2.2*t // for the dimensions
 	v.x0 = margin + beside
 	width := v.x0 + (v.w+2*v.left)*v.k + margin + 0.7*t
-	v.s = draw.NewScene(math.Max(width, 22*t), 1, opt.Theme)
+	v.s = draw.NewScene(math.Max(width, v.x0+24*t), 1, opt.Theme)
 	v.s.Title, v.s.Desc = v.told()
 
 	high := math.Max(v.h, v.f.frame)
 	v.y0 = margin + above + (high-v.h)/2*v.k
 	v.front()
-	y := v.caption(v.y0+(v.h+high)/2*v.k+math.Max(1.6*t, 12), "from the front", v.fits())
+	y := v.caption(v.y0+(v.h+high)/2*v.k+math.Max(1.6*t, 12), "from the front", remark{v.fits(), v.mark(v.fitsIn())})
 	v.y0 = y + 1.6*t
 	if back := v.f.depth + v.f.flange - v.d; back > 0 { // a driver that is too deep stands out behind
 		v.y0 += back * v.k
 	}
 	v.above()
 	y = v.y0 + v.d*v.k + math.Max(1.6*t, 0.2*v.f.edge*v.k+t)
-	v.s.H = v.caption(y, "from above", v.stays()) + margin
+	v.s.H = v.caption(y, "from above", remark{v.stays(), v.mark(v.room == nil || v.room.TooDeep == 0)}) + margin
 	return v.s
 }
 
@@ -84,6 +84,14 @@ func (v *views) centres() []float64 {
 // fitsIn reports whether the driver is held against the space and fits.
 func (v *views) fitsIn() bool { return v.room == nil || v.room.SideBySide > 0 }
 
+// mark is the colour of words about what can be, or cannot.
+func (v *views) mark(can bool) draw.Role {
+	if can {
+		return draw.Soft
+	}
+	return draw.Stop
+}
+
 // front draws the space from the front: outline, the inside hidden behind it,
 // the first driver, and those for which there is room beside it.
 func (v *views) front() {
@@ -96,8 +104,12 @@ func (v *views) front() {
 		if w, h := v.w-2*t, v.h-2*t; w > 0 && h > 0 {
 			v.s.Rect(x+t*k, y+t*k, w*k, h*k, draw.Style{Stroke: draw.Soft, Width: v.thin, Dash: []float64{6, 3}})
 		}
-		v.across(x, x+v.w*k, v.y(math.Min(0, (v.h-v.f.frame)/2))-8, y, v.figure(v.w))
-		v.along(y, y+v.h*k, v.x(0)-8, x, v.figure(v.h))
+		if text := v.figure(v.w); v.legible(text, v.w*k) {
+			v.across(x, x+v.w*k, v.y(math.Min(0, (v.h-v.f.frame)/2))-8, y, text)
+		}
+		if text := v.figure(v.h); v.legible(text, v.h*k) {
+			v.along(y, y+v.h*k, v.x(0)-8, x, x, text)
+		}
 	}
 	if v.f.frame == 0 {
 		return
@@ -139,40 +151,57 @@ func (v *views) face(x, y float64, ghost bool) {
 // above draws the space from above: boards cut, the driver in its front, the
 // width inside, and how deep it is.
 func (v *views) above() {
-	k, t := v.k, v.box.t
+	k := v.k
 	x, y := v.x(v.left), v.y(0)
 	cx := v.left + v.centres()[0]
 	if v.st.Space == nil {
-		v.s.Path(new(draw.Path).M(x, v.y(v.d)).L(x, y).L(x+v.w*k, y).L(x+v.w*k, v.y(v.d)), v.outline())
+		v.s.Rect(x, y, v.w*k, v.d*k, v.outline())
 	} else {
-		v.along(y, v.y(v.d), v.x(0)-8, x, v.figure(v.d))
-	}
-	if v.st.Space != nil && v.w > 2*t && v.d > 2*t {
-		v.box.left, v.box.right, v.box.back, v.box.front = v.left, v.left+v.w, 0, v.d
-		v.wall(v.box.left, v.box.right, t, nil)
-		v.board(v.box.left, t, t, v.d-t, true)
-		v.board(v.box.right-t, t, t, v.d-t, true)
-	} else {
-		v.box.left, v.box.right = v.left-t, v.left+v.w+t
-	}
-	if v.w > 2*t && v.d > 2*t {
-		var holes []hole
-		if r := v.f.cutout / 2; r > 0 && r < v.w/2-t {
-			holes = []hole{{cx - r, cx + r}}
+		if text := v.figure(v.d); v.legible(text, v.d*k) {
+			v.along(y, v.y(v.d), v.x(0)-8, x, x, text)
 		}
-		v.wall(v.box.left+t, v.box.right-t, v.d, holes)
+		v.walls(cx)
 	}
 	if v.f.frame > 0 {
 		v.drawing.driver(gaze{v.drawing, cx, v.d - v.f.flange, 0, 1}, v.f)
-		at := math.Min(cx+v.f.frame/2+14, v.left+v.w-t-30/k)
-		at = math.Max(at, cx+v.f.magnet+4)
-		v.along(v.y(v.d-v.f.flange-v.f.depth), v.y(v.d-v.f.flange), v.x(at), v.x(cx+v.f.magnet), v.figure(v.f.depth))
+		v.depth(cx)
 	}
-	v.inside(cx)
+	v.inside()
+}
+
+// walls draws a box as large as the space, cut; open where the driver stands,
+// if it does.
+func (v *views) walls(cx float64) {
+	t := v.box.t
+	left, right := v.left, v.left+v.w
+	if v.w <= 2*t || v.d <= 2*t {
+		v.s.Rect(v.x(left), v.y(0), v.w*v.k, v.d*v.k, draw.Style{Stroke: draw.Ink, Width: v.thick})
+		return
+	}
+	v.wall(left, right, t, nil)
+	v.board(left, t, t, v.d-t, true)
+	v.board(right-t, t, t, v.d-t, true)
+	var holes []hole
+	if r := v.f.cutout / 2; r > 0 && r < v.w/2-t {
+		holes = []hole{{cx - r, cx + r}}
+	}
+	v.wall(left+t, right-t, v.d, holes)
+}
+
+// depth is the driver's, beside it, where there is room for the number.
+func (v *views) depth(cx float64) {
+	d := v.st.Drivers[0].Driver
+	at := cx + v.f.frame/2 + 1.8*v.o.Size/v.k
+	text := v.measured(v.f.depth, d.Data.MountingDepth)
+	if at > v.left+v.w-v.box.t-6/v.k || !v.legible(text, v.f.depth*v.k) {
+		return
+	}
+	face := v.d - v.f.flange
+	v.along(v.y(face-v.f.depth), v.y(face), v.x(at), v.x(cx+v.f.magnet), v.x(cx+v.f.frame/2), text)
 }
 
 // inside is the width inside, behind the driver where there is room.
-func (v *views) inside(cx float64) {
+func (v *views) inside() {
 	t := v.box.t
 	if v.st.Space == nil || v.w <= 2*t || v.d <= 2*t {
 		return
@@ -185,17 +214,20 @@ func (v *views) inside(cx float64) {
 	if y > v.y(t+clear)-3 && v.f.frame > 0 {
 		return // said in the caption
 	}
-	v.across(v.x(v.left+t), v.x(v.left+v.w-t), y, y, v.figure(v.w-2*t)+" inside")
+	if text := v.figure(v.w-2*t) + " inside"; v.legible(text, (v.w-2*t)*v.k) {
+		v.across(v.x(v.left+t), v.x(v.left+v.w-t), y, y, text)
+	}
 }
 
 // caption writes what a view is and what it shows, and returns where it ends.
-func (v *views) caption(y float64, view, says string) float64 {
-	t := v.o.Size
+func (v *views) caption(y float64, view string, said remark) float64 {
+	t, says := v.o.Size, said.text
 	x := v.x(v.left)
-	head := draw.MeasureText(view, t, draw.Medium) + 0.6*t
+	head := loose*draw.MeasureText(view, t, draw.Medium) + 0.5*t
 	v.s.Text(x, y, view, draw.TextStyle{Size: t, Weight: draw.Medium})
-	room := v.s.W - margin - x
-	lines := broken(says, room-head, t)
+	room := (v.s.W - margin - x) / loose
+	head0 := head / loose
+	lines := broken(says, room-head0, t)
 	if len(lines) > 1 {
 		lines = append(lines[:1:1], broken(strings.TrimPrefix(says, lines[0]), room, t)...)
 	}
@@ -204,7 +236,7 @@ func (v *views) caption(y float64, view, says string) float64 {
 		if i == 0 {
 			at += head
 		}
-		v.s.Text(at, y+float64(i)*1.3*t, line, draw.TextStyle{Role: draw.Soft, Size: t})
+		v.s.Text(at, y+float64(i)*1.3*t, line, draw.TextStyle{Role: said.role, Size: t})
 	}
 	return y + float64(len(lines)-1)*1.3*t + 0.4*t
 }
@@ -238,10 +270,10 @@ func (v *views) stays() string {
 	switch {
 	case v.room == nil:
 		return s
-	case v.room.Back >= 0:
-		return s + "; " + v.length(1e3*v.room.Back) + " stay behind the magnet"
+	case v.room.TooDeep > 0:
+		return s + "; " + v.length(1e3*v.room.TooDeep) + " too deep, with air behind the magnet"
 	}
-	return s + "; the driver is " + v.length(-1e3*v.room.Back) + " too deep"
+	return s + "; " + v.length(1e3*v.room.Back) + " stay behind the magnet"
 }
 
 // told is the drawing's title and what it shows in words.

@@ -180,30 +180,116 @@ func (c *circuit) within(at driver.CoilAt) (w []string) {
 	return w
 }
 
-// places lists coils in few words: "positions 2 to 8, outer".
+// places lists coils in few words: "outer at positions 2 to 8".
 func (c *circuit) places(at []driver.CoilAt) string {
-	var keys []string
-	where := map[string][]int{}
+	var l listing
 	for _, a := range at {
-		k := strings.Join(c.within(a), ", ")
-		if where[k] == nil {
-			keys = append(keys, k)
-		}
-		where[k] = append(where[k], a.Position+1)
+		l.add(strings.Join(c.within(a), ", "), a.Position+1)
 	}
-	var out []string
-	for _, k := range keys {
-		if c.g.SideBySide() > 1 {
-			k = strings.TrimSuffix(positions(where[k])+", "+k, ", ")
+	return l.text(c.g.SideBySide() > 1)
+}
+
+// stringsAt lists whole strings; what is in series is joined by +, and a
+// driver or a position that a string runs through as a whole is one.
+func (c *circuit) stringsAt(strs [][]driver.CoilAt) string {
+	var l listing
+	for _, s := range strs {
+		c.through(&l, s)
+	}
+	return l.text(c.g.SideBySide() > 1)
+}
+
+// through adds one string to a listing.
+func (c *circuit) through(l *listing, s []driver.CoilAt) {
+	coils, atPosition := map[driver.CoilAt]int{}, map[int]int{} // how many of a driver, of a position
+	var order, drivers []driver.CoilAt
+	for _, a := range s {
+		if atPosition[a.Position]++; atPosition[a.Position] == 1 {
+			order = append(order, driver.CoilAt{Position: a.Position})
 		}
-		out = append(out, k)
+		whole := driver.CoilAt{Position: a.Position, Member: a.Member}
+		if coils[whole]++; coils[whole] == 1 {
+			drivers = append(drivers, a)
+		}
+	}
+	all, whole := true, true
+	for _, o := range order {
+		n := 0
+		for _, m := range c.g.Positions[o.Position] {
+			n += max(m.Driver.Coils.Count, 1)
+		}
+		all = all && n == atPosition[o.Position]
+	}
+	for _, d := range drivers {
+		whole = whole && coils[driver.CoilAt{Position: d.Position, Member: d.Member}] == max(c.member(d).Driver.Coils.Count, 1)
+	}
+	name := c.within
+	parts := s
+	switch {
+	case all && len(order) == 1:
+		l.add("", order[0].Position+1)
+		return
+	case all:
+		parts, name = order, func(driver.CoilAt) []string { return nil }
+	case whole:
+		parts, name = drivers, func(a driver.CoilAt) []string { return c.within(a)[:1] }
+		if c.g.Depth() == 1 {
+			name = func(driver.CoilAt) []string { return nil }
+		}
+	}
+	var w []string
+	for _, a := range parts {
+		one := strings.Join(name(a), ", ")
+		if len(order) > 1 {
+			one = strings.TrimSuffix(fmt.Sprintf("position %d, %s", a.Position+1, one), ", ")
+		}
+		w = append(w, one)
+	}
+	if len(order) > 1 {
+		l.add(strings.Join(w, " + "), 0)
+		return
+	}
+	l.add(strings.Join(w, " + "), order[0].Position+1)
+}
+
+// A listing gathers positions under what is said of them, in the order of
+// first mention.
+type listing struct {
+	keys  []string
+	where map[string][]int
+}
+
+// add notes a position, from 1; 0 where the words name it.
+func (l *listing) add(key string, position int) {
+	if l.where == nil {
+		l.where = map[string][]int{}
+	}
+	if l.where[key] == nil {
+		l.keys = append(l.keys, key)
+	}
+	l.where[key] = append(l.where[key], position)
+}
+
+// text writes it: with positions where there is more than one.
+func (l *listing) text(several bool) string {
+	var out []string
+	for _, k := range l.keys {
+		n := l.where[k]
+		switch {
+		case !several || n[0] == 0:
+			out = append(out, k)
+		case k == "":
+			out = append(out, positions(n))
+		default:
+			out = append(out, k+" at "+positions(n))
+		}
 	}
 	return strings.Join(out, "; ")
 }
 
-// positions writes rising numbers: "positions 2 to 5, 7".
+// positions writes rising numbers: "positions 2 to 5 and 7".
 func positions(n []int) string {
-	n = slices.Compact(n)
+	n = slices.Compact(slices.Clone(n))
 	if len(n) == 1 {
 		return fmt.Sprintf("position %d", n[0])
 	}
@@ -223,25 +309,9 @@ func positions(n []int) string {
 		}
 		i = k + 1
 	}
-	return "positions " + strings.Join(out, ", ")
-}
-
-// stringsAt lists whole strings; coils in series are joined by +.
-func (c *circuit) stringsAt(strs [][]driver.CoilAt) string {
-	if len(strs[0]) == 1 {
-		var all []driver.CoilAt
-		for _, s := range strs {
-			all = append(all, s...)
-		}
-		return c.places(all)
+	last := len(out) - 1
+	if last == 0 {
+		return "positions " + out[0]
 	}
-	var out []string
-	for _, s := range strs {
-		var w []string
-		for _, at := range s {
-			w = append(w, c.place(at))
-		}
-		out = append(out, strings.Join(w, " + "))
-	}
-	return strings.Join(out, "; ")
+	return "positions " + strings.Join(out[:last], ", ") + " and " + out[last]
 }

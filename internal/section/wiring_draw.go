@@ -19,6 +19,10 @@ const (
 	upright = 4.3  // from the top of a row to its wire
 )
 
+// loose is how much wider than measured a text may be set: a page takes its
+// reader's own face.
+const loose = 1.19
+
 // sketch is a wiring sketch being drawn.
 type sketch struct {
 	*drawing
@@ -54,6 +58,7 @@ func Wiring(g *driver.Group, opt Options) *draw.Scene {
 			y = k.str(b.leads, y)
 		}
 	}
+	y = math.Max(y, first+2.4*k.t) // the word below the terminals
 	k.terminals(first)
 	if last > first {
 		k.wire(k.left, first, k.left, last)
@@ -88,12 +93,12 @@ func newSketch(ct *circuit, opt Options) *sketch {
 	}
 	measure(ct.branches)
 	measure(ct.idle)
-	k.cell = math.Max(words+1.5*t, (2*reach+2)*t)
+	k.cell = math.Max(loose*words+1.2*t, (2*reach+2)*t)
 	limit := opt.Width
 	if limit <= 0 {
 		limit = 2*margin + 2*(railAt+inset)*t + 3*k.cell
 	}
-	k.columns = max(1, min(most, int((limit-2*margin-2*(railAt+inset)*t)/k.cell)))
+	k.columns = max(1, min(most, int((limit-2*margin-2*(railAt+inset)*t)/k.cell+1e-6)))
 	w := 2*margin + 2*(railAt+inset)*t + float64(k.columns)*k.cell
 	k.left, k.right = margin+railAt*t, w-margin-railAt*t
 	k.s = draw.NewScene(w, 1, opt.Theme)
@@ -247,7 +252,7 @@ func (k *sketch) more(b branch, y float64) float64 {
 func (k *sketch) listed(b branch, x, y float64) float64 {
 	k.s.Text(x, y, b.more, draw.TextStyle{Size: k.t})
 	y += 0.7 * k.t
-	for _, line := range broken(b.list, 0.9*(k.right-x-0.7*inset*k.t), k.t) {
+	for _, line := range broken(b.list, (k.right-x-0.7*inset*k.t)/loose, k.t) {
 		y += 1.25 * k.t
 		k.s.Text(x, y-0.15*k.t, line, draw.TextStyle{Role: draw.Soft, Size: k.t})
 	}

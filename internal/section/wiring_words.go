@@ -56,30 +56,20 @@ func (c *circuit) drivers(holds func(driver.Member) bool) (at []driver.CoilAt) {
 	return at
 }
 
-// named lists drivers without their coils.
+// named lists drivers without their coils: "the outer driver at positions 1 and 2".
 func (c *circuit) named(at []driver.CoilAt) string {
-	var keys, out []string
-	where := map[string][]int{}
+	var l listing
 	for _, a := range at {
-		k := ""
+		k := "the driver"
 		if n := c.g.Depth(); n > 1 {
-			k = study.Place(a.Member, n)
+			k = "the " + study.Place(a.Member, n) + " driver"
+			if n > 3 && a.Member > 0 && a.Member < n-1 {
+				k = "the driver " + study.Place(a.Member, n)
+			}
 		}
-		if where[k] == nil {
-			keys = append(keys, k)
-		}
-		where[k] = append(where[k], a.Position+1)
+		l.add(k, a.Position+1)
 	}
-	for _, k := range keys {
-		if c.g.SideBySide() > 1 {
-			k = strings.TrimSuffix(positions(where[k])+", "+k, ", ")
-		}
-		if k == "" {
-			k = c.g.Positions[0][0].Driver.Name
-		}
-		out = append(out, k)
-	}
-	return strings.Join(out, "; ")
+	return l.text(c.g.SideBySide() > 1)
 }
 
 // told is the sketch in words, for who cannot see it.

@@ -12,11 +12,12 @@ import (
 // fills the space, with the same seats, lanes and gaps as a candidate's box.
 type Room struct {
 	Driver     *driver.Driver
-	SideBySide int     // how many fit along the front; 0: not one
-	Behind     int     // how many fit behind one another on one axis, all facing the listener
-	Back       float64 // m, what stays behind the magnet of one; below 0: lacking
-	Centres    []float64
-	Why        string // by how much it does not fit
+	SideBySide int       // how many fit along the front; 0: not one
+	Behind     int       // how many fit behind one another on one axis, all facing the listener
+	Back       float64   // m, what stays behind the magnet of one; below 0: lacking
+	TooDeep    float64   // m, what it lacks of depth with air behind the magnet; 0: nothing
+	Centres    []float64 // m, the axes of those side by side, from the left outside of the space
+	Why        string    // by how much it does not fit
 }
 
 // mostLanes bounds what is counted, however small a driver is in its space.
@@ -63,10 +64,12 @@ func (s *Space) room(d *driver.Driver, u phys.System) Room {
 	b.Height = b.leastHeight() + 2*b.Panel
 	b.Depth = b.Rows[0].Reach + breath + b.Panel
 	b.Width = f.Flange + clearance + 2*b.Panel
+	r.TooDeep = math.Max(b.Depth-s.Depth, 0)
 	b.fit(s, u)
 	if r.Why = b.Why; !b.Fits {
 		return r
 	}
+	r.TooDeep = 0 // but for less than shows
 	lane := f.Flange + clearance
 	wide, height, _ := s.Inside()
 	r.SideBySide = min(int(math.Floor(wide/lane+1e-9)), mostLanes)
