@@ -174,7 +174,7 @@ func TestPageDrawingsAreTidy(t *testing.T) {
 		}
 	}
 	for _, d := range st.Drivers {
-		for _, k := range []float64{0.16, 0.44, 1} {
+		for _, k := range []float64{0, 0.16, 0.44, 1} {
 			for _, dims := range []bool{false, true} {
 				o := screen(k)
 				o.Dims = dims
@@ -184,7 +184,7 @@ func TestPageDrawingsAreTidy(t *testing.T) {
 	}
 	spaces := []*study.Space{nil, st.Space, {Width: 0.24, Height: 0.2, Depth: 0.12}, {Width: 1.6, Height: 0.4, Depth: 1.6}, {Width: 0.03, Height: 0.03, Depth: 0.03}, {Width: 0.3, Height: 2, Depth: 0.2}}
 	for i, s := range spaces {
-		for _, k := range []float64{0.2, 0.44, 0.68} {
+		for _, k := range []float64{0, 0.2, 0.68} {
 			for _, first := range []int{0, 1, 2, len(st.Drivers)} {
 				for _, units := range []int{0, 1} {
 					of := *st
@@ -341,5 +341,29 @@ func TestPageGolden(t *testing.T) {
 		if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
 			t.Errorf("%s (−want +got):\n%s", name, diff)
 		}
+	}
+}
+
+func BenchmarkPageDrawings(b *testing.B) {
+	st, err := studyfile.Parse([]byte(bench), "bench.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	i, err := st.Find("crowd")
+	if err != nil {
+		b.Fatal(err)
+	}
+	for name, draws := range map[string]func() *draw.Scene{
+		"space":                func() *draw.Scene { return section.Space(st, screen(0.68)) },
+		"wiring of 64 coils":   func() *draw.Scene { return section.Wiring(st.Candidates[i].Group, screen(0)) },
+		"wiring of two by two": func() *draw.Scene { return section.Wiring(st.Candidates[1].Group, screen(0)) },
+	} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if err := draws().SVG(io.Discard, draw.SVGOptions{Inline: true}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -59,7 +59,13 @@ func (c *drawing) sized(f study.Frame) string {
 	return s + "."
 }
 
+// defaultScale is that of a driver at the head of its column.
+const defaultScale = 0.44
+
 // newDrawing is an empty drawing at a scale, with lines as wide as all sections have.
 func newDrawing(opt Options) *drawing {
+	if !(opt.Scale > 0) {
+		opt.Scale = defaultScale
+	}
 	return &drawing{k: opt.Scale, o: opt, thick: math.Max(1, 1.15+(opt.Scale-0.32)*1.4), thin: 0.7}
 }

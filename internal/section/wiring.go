@@ -66,12 +66,14 @@ func (c *circuit) fold(strs [][]driver.CoilAt, show func(driver.CoilAt) lead) []
 		return b.String()
 	}
 	count, drawn := map[string]int{}, map[string]int{}
-	for _, s := range strs {
-		count[kind(s)]++
+	kinds := make([]string, len(strs))
+	for i, s := range strs {
+		kinds[i] = kind(s)
+		count[kinds[i]]++
 	}
 	var out []branch
 	for i, s := range strs {
-		k := kind(s)
+		k := kinds[i]
 		if drawn[k]++; count[k] > alikeStrings && drawn[k] > 2 {
 			continue
 		}
@@ -82,9 +84,9 @@ func (c *circuit) fold(strs [][]driver.CoilAt, show func(driver.CoilAt) lead) []
 		out = append(out, branch{leads: c.shorten(leads)})
 		if count[k] > alikeStrings && drawn[k] == 2 {
 			var rest [][]driver.CoilAt
-			for _, r := range strs[i+1:] {
-				if kind(r) == k {
-					rest = append(rest, r)
+			for n := i + 1; n < len(strs); n++ {
+				if kinds[n] == k {
+					rest = append(rest, strs[n])
 				}
 			}
 			out = append(out, branch{more: fmt.Sprintf("and %d more like this", count[k]-2), list: c.stringsAt(rest)})
