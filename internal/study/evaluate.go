@@ -185,7 +185,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 		return nil, &CandidateError{c, err}
 	}
 	m := newMeter(st, sys)
-	o.Body = layBody(st.Space, sys)
+	o.Body = layBody(st.Space, sys, st.Units)
 	o.Findings = append(o.Findings, st.guesses(o)...)
 	o.Figures = m.figures(o)
 	if o.Coupling, err = m.stack(opt); err != nil {
