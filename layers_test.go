@@ -22,6 +22,7 @@ var layers = [][]string{
 	{"study"},
 	{"studyfile", "section", "export", "folder"},
 	{"report"},
+	{"web"},
 }
 
 func TestLayers(t *testing.T) {
@@ -59,7 +60,7 @@ func TestLayers(t *testing.T) {
 
 // doors may do input and output: what they do is to stand between the files, or
 // the network, and the rest.
-var doors = map[string]bool{"folder": true}
+var doors = map[string]bool{"folder": true, "web": true}
 
 // The other packages below the command do no input or output of their own and
 // read no clock.

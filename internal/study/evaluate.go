@@ -42,6 +42,21 @@ func (o Options) withDefaults() Options {
 	return o
 }
 
+// Sound says what is wrong with the range or the number of points, nil if
+// nothing is. Zero values stand for the defaults.
+func (o Options) Sound() error {
+	o = o.withDefaults()
+	switch {
+	case !(o.From >= Range.From && o.To <= Range.To):
+		return fmt.Errorf("curves can be computed from %g Hz to %g Hz", Range.From, Range.To)
+	case !(o.From < o.To):
+		return fmt.Errorf("the lower end of the curves, %g Hz, must be below the upper one, %g Hz", o.From, o.To)
+	case o.Points < 2 || o.Points > MostPoints:
+		return fmt.Errorf("a curve takes 2 to %d points", MostPoints)
+	}
+	return nil
+}
+
 // CandidateError is a candidate that cannot be computed.
 type CandidateError struct {
 	Candidate *Candidate
