@@ -20,8 +20,11 @@ const (
 	limitsFrom    = 20.0 // Hz, where the brief does not say
 )
 
-// Range is the widest range of frequencies that can be asked for, Hz.
-var Range = Band{From: 1, To: 20000}
+// The widest range of frequencies that can be asked for, Hz.
+const (
+	LowestFrequency  = 1.0
+	HighestFrequency = 20000.0
+)
 
 // MostPoints is the largest number of points of a curve.
 const MostPoints = 20000
