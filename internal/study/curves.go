@@ -41,8 +41,8 @@ func (st *Study) curves(ctx context.Context, sys *enclosure.System, opt Options)
 // CurvesAt computes all curves at the given frequencies, which must be positive.
 func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float64, workers int) (*Curves, error) {
 	for _, v := range f {
-		if !(v >= Range.From && v <= Range.To) {
-			return nil, fmt.Errorf("%g Hz lies outside the range that can be computed, %g Hz to %g Hz", v, Range.From, Range.To)
+		if !(v >= LowestFrequency && v <= HighestFrequency) {
+			return nil, fmt.Errorf("%g Hz lies outside the range that can be computed, %g Hz to %g Hz", v, LowestFrequency, HighestFrequency)
 		}
 	}
 	c := newCurves(sys, f)

@@ -20,8 +20,11 @@ const (
 	limitsFrom    = 20.0 // Hz, where the brief does not say
 )
 
-// Range is the widest range of frequencies that can be asked for, Hz.
-var Range = Band{From: 1, To: 20000}
+// The widest range of frequencies that can be asked for, Hz.
+const (
+	LowestFrequency  = 1.0
+	HighestFrequency = 20000.0
+)
 
 // MostPoints is the largest number of points of a curve.
 const MostPoints = 20000
@@ -47,8 +50,8 @@ func (o Options) withDefaults() Options {
 func (o Options) Sound() error {
 	o = o.withDefaults()
 	switch {
-	case !(o.From >= Range.From && o.To <= Range.To):
-		return fmt.Errorf("curves can be computed from %g Hz to %g Hz", Range.From, Range.To)
+	case !(o.From >= LowestFrequency && o.To <= HighestFrequency):
+		return fmt.Errorf("curves can be computed from %g Hz to %g Hz", LowestFrequency, HighestFrequency)
 	case !(o.From < o.To):
 		return fmt.Errorf("the lower end of the curves, %g Hz, must be below the upper one, %g Hz", o.From, o.To)
 	case o.Points < 2 || o.Points > MostPoints:
