@@ -8,7 +8,6 @@ import (
 	"image/png"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -16,6 +15,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"basswright/internal/check"
 	"basswright/internal/draw"
 	"basswright/internal/driver"
 	"basswright/internal/section"
@@ -327,20 +327,7 @@ func TestPageGolden(t *testing.T) {
 		"space":  section.Space(st, screen(0.68)),
 		"driver": section.Driver(st.Drivers[0].Driver, dims),
 	} {
-		got := write(t, s)
-		path := filepath.Join("testdata", name+".svg")
-		if *update {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-			t.Errorf("%s (−want +got):\n%s", name, diff)
-		}
+		check.Golden(t, filepath.Join("testdata", name+".svg"), write(t, s))
 	}
 }
 

@@ -278,15 +278,15 @@ func TestEditAgainstModel(t *testing.T) {
 		if rapid.Bool().Draw(t, "cut") {
 			text = strings.TrimRight(text, "\r\n")
 		}
-		check(t, text, model)
+		means(t, text, model)
 		for range rapid.IntRange(1, 6).Draw(t, "changes") {
 			text = oneChange(t, text, model)
-			check(t, text, model)
+			means(t, text, model)
 		}
 	})
 }
 
-func check(t *rapid.T, text string, model *thing) {
+func means(t *rapid.T, text string, model *thing) {
 	var v any
 	if err := yaml.UnmarshalWithOptions([]byte(strings.ReplaceAll(text, "\r\n", "\n")), &v, yaml.UseOrderedMap()); err != nil {
 		t.Fatalf("%v\n%s", err, text)
