@@ -28,21 +28,11 @@ func PistonLoad(ka float64) complex128 {
 	return complex(r, math.Copysign(h, ka))
 }
 
-// StruveH1 is the Struve function of order one for x ≥ 0, with a relative error
-// below 1e-13 up to x = 100: the power series (DLMF 11.2.1) for small x, the
-// expansion in Bessel functions (Abramowitz & Stegun 1964, 12.1.20) up to 40,
-// and beyond it Y1 plus the asymptotic series (DLMF 11.6.1), whose smallest
-// term there is about e^−40.
-func StruveH1(x float64) float64 {
-	switch {
-	case x < seriesEnd:
-		return struveSeries(x)
-	case x < expansionEnd:
-		_, h1 := besselExpansion(x)
-		return h1
-	}
-	return struveAsymptotic(x)
-}
+// H1, the Struve function of order one, and J1 come with a relative error below
+// 1e-13 up to x = 100: the power series (DLMF 11.2.1) for small x, the expansion
+// in Bessel functions (Abramowitz & Stegun 1964, 12.1.20) up to 40, and beyond it
+// Y1 plus the asymptotic series (DLMF 11.6.1), whose smallest term there is about
+// e^−40.
 
 // Where one form hands over to the next: below the first the power series
 // lose no digit, above the second the asymptotic series is exact.

@@ -86,13 +86,16 @@ func (b *Body) fit(s *Space, u phys.System) {
 		word       string
 		have, room float64
 	}{{"wide", b.Width, s.Width}, {"deep", b.Depth + b.InFront, s.Depth}, {"high", b.Height, s.Height}} {
-		if d := x.have - x.room; d > 0.5e-3 { // less than half a millimetre is no fault of the box
+		if d := x.have - x.room; d > slack {
 			over = append(over, fmt.Sprintf("%s too %s", phys.Show(math.Ceil(1e3*d)/1e3, phys.Length, u), x.word))
 		}
 	}
 	b.Fits = len(over) == 0
 	b.Why = strings.Join(over, ", ")
 }
+
+// slack is what a box may stand over its space, m: less is no fault of the box.
+const slack = 0.5e-3
 
 // layRows seats the drivers of all positions in a box of an inside height.
 func (b *Body) layRows(height float64) {

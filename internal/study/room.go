@@ -72,10 +72,10 @@ func (s *Space) room(d *driver.Driver, u phys.System) Room {
 	r.TooDeep = 0 // but for less than shows
 	lane := f.Flange + clearance
 	wide, height, _ := s.Inside()
-	r.SideBySide = min(int(math.Floor(wide/lane+1e-9)), mostLanes)
+	r.SideBySide = min(int(math.Floor((wide+slack)/lane)), mostLanes)
 	for r.Behind = 1; r.Behind < mostLanes; r.Behind++ {
 		row := layRow(stackOf(d, r.Behind+1), nil, b.Panel, height)
-		if row.Reach+breath > s.Depth-b.Panel+1e-9 || row.Tube+2*Ledge+clearance > wide+1e-9 {
+		if row.Reach+breath > s.Depth-b.Panel+slack || row.Tube+2*Ledge+clearance > wide+slack {
 			break
 		}
 	}

@@ -33,6 +33,9 @@ func (b *builder) build() {
 		st.Units = phys.Imperial
 	}
 	st.Air = b.air(v.get("air"), "air")
+	if v.get("air") == nil {
+		b.filledIn("air", "the air is dry, of 20\u2009°C and 101.3\u2009kPa, so that sound has 343.2\u2009m/s", "write air to replace it")
+	}
 	st.Source = v.get("source").get("resistance").si()
 	st.Model.FullRadiation = v.get("model").get("radiation").word() == "full"
 	b.listening(v.get("listening"))
@@ -79,6 +82,14 @@ func (b *builder) listening(v *value) {
 	if d := v.get("distance"); d != nil {
 		b.study.Listening.Distance = d.si()
 	}
+	switch {
+	case v == nil:
+		b.filledIn("listening", "levels are told at 1\u2009m in half space", "write listening to replace it")
+	case v.get("distance") == nil:
+		b.filledIn("listening.distance", "levels are told at 1\u2009m", "write distance to replace it")
+	case v.get("space") == nil:
+		b.filledIn("listening.space", "levels are told in half space", "write space to replace it")
+	}
 	for _, s := range []study.Surroundings{study.HalfSpace, study.FreeSpace, study.QuarterSpace, study.EighthSpace} {
 		if s.String() == v.get("space").word() {
 			b.study.Listening.Space = s
@@ -123,11 +134,16 @@ func (b *builder) drive(v *value) {
 		}
 	default:
 		*d = study.Drive{Kind: study.DriveVoltage, Value: defaultDrive}
-		b.study.Findings = append(b.study.Findings, note.Finding{
-			ID: "default-drive", Severity: note.Default, Where: "drive", At: b.position(b.root.node.pos),
-			Text: "every candidate is driven with 2.83 V", Mend: "write drive to replace it",
-		})
+		b.filledIn("drive", "every candidate is driven with 2.83\u2009V", "write drive to replace it")
 	}
+}
+
+// filledIn tells what holds because the study leaves a key out.
+func (b *builder) filledIn(where, text, mend string) {
+	b.study.Findings = append(b.study.Findings, note.Finding{
+		ID: "default-" + strings.ReplaceAll(where, ".", "-"), Severity: note.Default, Where: where, At: b.position(b.root.node.pos),
+		Text: text, Mend: mend,
+	})
 }
 
 func (b *builder) space(v *value) {

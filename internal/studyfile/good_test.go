@@ -277,6 +277,8 @@ candidates:
 	want := []string{
 		"sheet-disagrees good.yaml:7:10 warning",
 		"no-other-coil good.yaml:11:46 warning",
+		"default-air good.yaml:1:1 default",
+		"default-listening good.yaml:1:1 default",
 		"default-drive good.yaml:1:1 default",
 		"default-arrangement good.yaml:14:5 default",
 		"default-wiring good.yaml:14:5 default",
