@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -233,7 +234,31 @@ func TestAspect(t *testing.T) {
 	p = p.FitLevels("Level in dB", 50)
 	f = p.frame()
 	near(t, "after FitLevels", f.h/(p.Y.Hi-p.Y.Lo)*50, f.w/3, 1e-6*f.w)
-	if p.Y.Hi < 93 || p.Y.Hi > 98 {
-		t.Errorf("the highest level, 90 dB, under %g", p.Y.Hi)
+	if p.Y.Hi < 98 || p.Y.Hi >= 103 { // 3 dB above the limit at 95 dB, and less than a step of 5 dB more
+		t.Errorf("the highest, a limit of 95 dB, under %g", p.Y.Hi)
+	}
+	p.Limits[0].At = 90 + nearLimit + 1
+	if p = p.FitLevels("Level in dB", 50); p.Y.Hi < 93 || p.Y.Hi >= 98 {
+		t.Errorf("without the far limit: the highest level, 90 dB, under %g", p.Y.Hi)
+	}
+}
+
+// Whatever the range, the proportion is kept and the height stays within its
+// bounds: what gives way is the span.
+func TestProportioned(t *testing.T) {
+	for _, x := range [][2]float64{{10, 400}, {100, 200}, {1, 20e3}, {1e-3, 1e5}} {
+		for _, top := range []float64{-7, 9.9, 90, 104} { // numbers of one, two and three digits, with and without a minus
+			p := birds()
+			p.Margin = nil
+			p.X.From, p.X.To = x[0], x[1]
+			p.Series, p.Limits = []Series{{X: x[:], Y: []float64{top - 30, top}}}, nil
+			p = p.Proportioned(50, 150, 400)
+			f := p.frame()
+			decade := f.w / math.Log10(x[1]/x[0])
+			near(t, fmt.Sprint(x, top), f.h/(p.Y.Hi-p.Y.Lo)*50, decade, 1e-9*decade) // the arithmetic
+			if p.H < 150 || p.H > 400 || p.Y.Hi < top+3 {
+				t.Errorf("%v: %g high, up to %g dB", x, p.H, p.Y.Hi)
+			}
+		}
 	}
 }

@@ -28,8 +28,8 @@ func (c *drawing) say(text string, role draw.Role) {
 // returns the height of it all. A scene too narrow for words has none.
 func (c *drawing) remarks(y float64) float64 {
 	size := c.o.Size
-	room := 0.84 * (c.s.W - 2*margin) // a page may set it in a wider type than it is measured in
-	if size <= 0 || room < 5*size {
+	room := 0.84 * (max(c.s.W, c.o.Room) - 2*margin) // a page may set it in a wider type than it is measured in
+	if c.o.Mute || size <= 0 || room < 5*size {
 		return y
 	}
 	for _, r := range c.remark {
@@ -38,7 +38,7 @@ func (c *drawing) remarks(y float64) float64 {
 			y += 1.3 * size
 			c.s.Text(margin, y-0.4*size, line, draw.TextStyle{Role: r.role, Size: size})
 		}
-		for _, word := range strings.Fields(r.text) {
+		for _, word := range strings.Split(r.text, " ") { // never at the thin space before a unit
 			longer := strings.TrimSpace(line + " " + word)
 			if line != "" && draw.MeasureText(longer, size, draw.Regular) > room {
 				put()
