@@ -262,3 +262,16 @@ func TestProportioned(t *testing.T) {
 		}
 	}
 }
+
+// Up to three decades a logarithmic axis has numbers at 1, 2 and 5; beyond, at
+// decades only: in the lowest figures the others would touch.
+func TestLogAxisNumbers(t *testing.T) {
+	for hi, want := range map[float64][]float64{
+		1000: {1, 2, 5, 10, 20, 50, 100, 200, 500, 1000},
+		2000: {1, 10, 100, 1000},
+	} {
+		if d := cmp.Diff(want, LogAxis("", nil, []float64{1, hi}).Ticks); d != "" {
+			t.Errorf("up to %g (−want +got):\n%s", hi, d)
+		}
+	}
+}

@@ -156,7 +156,7 @@ func LogAxis(name string, include []float64, ys ...[]float64) YAxis {
 	if a.Lo >= a.Hi {
 		a.Lo, a.Hi = step125(lo*0.75, false), step125(hi*1.5, true)
 	}
-	wide := a.Hi/a.Lo > 200
+	wide := a.Hi/a.Lo > 1e3*(1+1e-9) // numbers of 1-2-5 touch in the lowest figures beyond three decades
 	for e := math.Floor(math.Log10(a.Lo) + 1e-9); ; e++ {
 		for m := 1; m <= 9; m++ {
 			v := tidy(float64(m) * math.Pow(10, e))

@@ -365,3 +365,17 @@ func TestVehicleCaution(t *testing.T) {
 		}
 	}
 }
+
+// The sections of the page are at the scale that it states: their size is in
+// millimetres, and no rule for pictures shrinks it.
+func TestSectionsOfThePageKeepTheirScale(t *testing.T) {
+	r := evaluated(t, strings.Replace(wrens, "brief:", "space: {width: 520 mm, height: 900 mm, depth: 420 mm}\nbrief:", 1))
+	page := html(t, r)
+	if !strings.Contains(page, "1 : 10 on A4") || !strings.Contains(page, ".sections .drawing svg{max-width:none}") {
+		t.Error("the page does not keep to 1 : 10")
+	}
+	// 52 mm, with a margin of 2 px of 25.4/96 mm on either side
+	if want := fmt.Sprintf(`width="%.2fmm"`, 52+4*25.4/96); strings.Count(page, want) != len(r.Candidates) {
+		t.Errorf("not every section is %s wide", want)
+	}
+}
