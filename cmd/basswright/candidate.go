@@ -27,11 +27,11 @@ func (s *single) command(cmd *cobra.Command) *cobra.Command {
 // built is a candidate of a study with its network.
 type built struct {
 	study *study.Study
-	name  string
-	sys   *enclosure.System
+	*study.Candidate
+	sys *enclosure.System
 }
 
-func (b *built) title() string { return b.study.Name + ": " + b.name }
+func (b *built) title() string { return b.study.Name + ": " + b.Name }
 
 // build makes the network of the candidate named on the command line.
 func (s *single) build(file string) (*built, error) {
@@ -47,7 +47,7 @@ func (s *single) build(file string) (*built, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &built{st, st.Candidates[i].Name, sys}, nil
+	return &built{st, &st.Candidates[i], sys}, nil
 }
 
 // curves computes the candidate's curves at some frequencies.

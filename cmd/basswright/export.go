@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 
@@ -132,10 +133,15 @@ spreads it to both sides: the impulse itself is 10 ms into the file.`,
 			}
 			return a.write(e.out, func(w io.Writer) error {
 				peak, err := export.WAV(w, impulse)
-				if err == nil {
-					fmt.Fprintf(a.err, "1.0 in the file is %.6g Pa/s per volt; the impulse is at sample %d\n", peak, int(lead*rate))
+				var silence *export.SilenceError
+				switch {
+				case errors.As(err, &silence):
+					return &study.CandidateError{Candidate: b.Candidate, Err: study.Silence(b.sys)}
+				case err != nil:
+					return err
 				}
-				return err
+				fmt.Fprintf(a.err, "1.0 in the file is %.6g Pa/s per volt; the impulse is at sample %d\n", peak, int(lead*rate))
+				return nil
 			})
 		},
 	})
