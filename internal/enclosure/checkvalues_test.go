@@ -106,7 +106,7 @@ func TestWorkedExamples(t *testing.T) {
 		}
 		return last
 	}
-	for _, r := range publishedRows(t, "worked-examples-and-systems") {
+	for _, r := range l.rows("worked-examples-and-systems") {
 		if r.seen == "memory" {
 			l.out(r)
 			continue
@@ -160,9 +160,7 @@ func TestWorkedExamples(t *testing.T) {
 			r.agrees(t, 0, 20*math.Log10(cmplx.Abs(p)*2.83/20e-6), 1e3*x*2.83, v, cmplx.Abs(z))
 		default:
 			l.out(r)
-			continue
 		}
-		l.used++
 	}
 	l.done(77)
 }
