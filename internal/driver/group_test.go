@@ -148,18 +148,22 @@ func TestGroupErrors(t *testing.T) {
 		{"facing", "neither front nor rear", ok(func(s *GroupSpec) { s.Facing = []Facing{Front, 0} })},
 		{"coupling", "only between the drivers of a stack", ok(func(s *GroupSpec) { s.Stack, s.Coupling = 1, []Coupling{{Volume: 2e-3}} })},
 		{"coupling", "lists 2 gaps, and a stack of 4 has 3", ok(func(s *GroupSpec) { s.Stack, s.Coupling = 4, []Coupling{{}, {}} })},
+		{"coupling", "lists 1 gap, and a stack of 3 has 2", ok(func(s *GroupSpec) { s.Stack, s.Coupling = 3, []Coupling{{}} })},
+		{"coupling", "lists 2 gaps, and a stack of 2 has 1", ok(func(s *GroupSpec) { s.Coupling = []Coupling{{}, {}} })},
+		{"coupling", "lists 2 gaps, and a stack of 4 has 3", ok(func(s *GroupSpec) { s.Stack, s.Coupling, s.AllGaps = 4, []Coupling{{}, {}}, true })},
+		{"coupling", "lists 1 gap, and a stack of 3 has 2", GroupSpec{Members: [][]*Driver{{d, d, d}}, Coupling: []Coupling{{}}}},
 		{"coupling", "cannot be between two cones", ok(func(s *GroupSpec) { s.Coupling = []Coupling{{Volume: -1e-3}} })},
 		{"coupling", "is a pipe", ok(func(s *GroupSpec) { s.Coupling = []Coupling{{Volume: 0.05, Length: 1.2}} })},
 		{"coupling", "is a pipe", ok(func(s *GroupSpec) { s.Coupling = []Coupling{{Volume: 0.05, Length: -0.1}} })},
-		{"coupling", "less than a quarter of the cone's 345 cm²", ok(func(s *GroupSpec) { s.Coupling = []Coupling{{Volume: 1e-3, Length: 0.2}} })},
+		{"coupling", "less than a quarter of the cone’s 345 cm²", ok(func(s *GroupSpec) { s.Coupling = []Coupling{{Volume: 1e-3, Length: 0.2}} })},
 		{"wiring", "2 driven coils do not divide into strings of 3", ok(func(s *GroupSpec) { s.Wiring = Wiring{WiringStrings, 3} })},
 		{"wiring", "0 coils in series", ok(func(s *GroupSpec) { s.Wiring = Wiring{WiringStrings, 0} })},
-		{"polarity", "lists 1 drivers, and the group has 2", ok(func(s *GroupSpec) { s.Polarity = []int{1} })},
+		{"polarity", "lists 1 driver, and the group has 2", ok(func(s *GroupSpec) { s.Polarity = []int{1} })},
 		{"polarity", "driver 2 is neither normal nor reversed", ok(func(s *GroupSpec) { s.Polarity = []int{1, 0} })},
 		{"members", "says again", ok(func(s *GroupSpec) { s.Members = [][]*Driver{{d, d}} })},
 		{"members", "is empty", GroupSpec{Members: [][]*Driver{}}},
 		{"members", "is empty", GroupSpec{Members: [][]*Driver{{}}}},
-		{"members", "position 2 has 1 drivers and position 1 has 2", GroupSpec{Members: [][]*Driver{{d, d}, {d}}}},
+		{"members", "position 2 has 1 driver and position 1 has 2", GroupSpec{Members: [][]*Driver{{d, d}, {d}}}},
 		{"members", "position 1 names no driver", GroupSpec{Members: [][]*Driver{{d, nil}}}},
 		{"members", "more than the 64", GroupSpec{Members: slices.Repeat([][]*Driver{{d}}, 65)}},
 	} {
@@ -185,7 +189,7 @@ func TestWiringMend(t *testing.T) {
 
 func TestCouplingOfDeepStacks(t *testing.T) {
 	one := Coupling{Volume: 2e-3, Length: 0.05}
-	g, _, err := NewGroup(GroupSpec{Driver: merlin(t), SideBySide: 1, Stack: 3, Coupling: []Coupling{one}})
+	g, _, err := NewGroup(GroupSpec{Driver: merlin(t), SideBySide: 1, Stack: 3, Coupling: []Coupling{one}, AllGaps: true})
 	if err != nil || !slices.Equal(g.Coupling, []Coupling{one, one}) {
 		t.Errorf("one for all: %v %v", g, err)
 	}

@@ -17,7 +17,8 @@ type GroupSpec struct {
 	Stack       int         // 1 or more with Driver, 0 with Members
 	Arrangement Arrangement // Single: not said
 	Facing      []Facing    // one for each driver of a stack, the same at every position; empty: as the arrangement says
-	Coupling    []Coupling  // one for all gaps or one each; empty: rigid
+	Coupling    []Coupling  // one for each gap from the listener inward; empty: rigid
+	AllGaps     bool        // the one Coupling stands for every gap
 	Wiring      Wiring      // zero: not said, which is parallel
 	Polarity    []int       // +1 or −1, one for each driver in member order; empty: what the arrangement needs
 	Where       string      // path of the group in the study, for findings
@@ -73,7 +74,7 @@ func (s GroupSpec) members() ([][]*Driver, error) {
 	}
 	switch {
 	case s.Driver == nil:
-		return nil, &GroupError{"driver", "the group has no driver", "name one of the study's drivers"}
+		return nil, &GroupError{"driver", "the group has no driver", "name one of the study’s drivers"}
 	case s.SideBySide < 1:
 		return nil, &GroupError{"side_by_side", fmt.Sprintf("%d positions cannot radiate", s.SideBySide), "write 1 or more, or leave it out for 1"}
 	case s.Stack < 1:
@@ -101,11 +102,11 @@ func (s GroupSpec) listed() ([][]*Driver, error) {
 	n := 0
 	for p, stack := range s.Members {
 		if len(stack) != len(s.Members[0]) {
-			return fail(fmt.Sprintf("position %d has %d drivers and position 1 has %d", p+1, len(stack), len(s.Members[0])),
+			return fail(fmt.Sprintf("position %d has %s and position 1 has %d", p+1, counted(len(stack), "driver"), len(s.Members[0])),
 				"make all positions equally deep")
 		}
 		if slices.Contains(stack, nil) {
-			return fail(fmt.Sprintf("position %d names no driver", p+1), "name one of the study's drivers")
+			return fail(fmt.Sprintf("position %d names no driver", p+1), "name one of the study’s drivers")
 		}
 		n += len(stack)
 	}
@@ -145,7 +146,7 @@ func (s GroupSpec) facingListed(depth int) ([]Facing, Arrangement, error) {
 		return nil, 0, &GroupError{"facing", "facing says again what arrangement says", "keep one of the two"}
 	}
 	if len(s.Facing) != depth {
-		return nil, 0, &GroupError{"facing", fmt.Sprintf("it lists %d drivers, and each stack has %d", len(s.Facing), depth),
+		return nil, 0, &GroupError{"facing", fmt.Sprintf("it lists %s, and each stack has %d", counted(len(s.Facing), "driver"), depth),
 			"list front or rear for each driver of one stack, from the listener inward"}
 	}
 	turned := 0
@@ -177,7 +178,7 @@ func (g *Group) setPolarity(list []int) error {
 		return nil
 	}
 	if len(list) != g.Count() {
-		return &GroupError{"polarity", fmt.Sprintf("it lists %d drivers, and the group has %d", len(list), g.Count()),
+		return &GroupError{"polarity", fmt.Sprintf("it lists %s, and the group has %d", counted(len(list), "driver"), g.Count()),
 			"list normal or reversed for each driver: position by position, from the listener inward"}
 	}
 	for i, p := range list {
@@ -199,10 +200,11 @@ func (s GroupSpec) coupling(g *Group) ([]Coupling, error) {
 		return nil, nil
 	case gaps == 0:
 		return fail("there is coupling air only between the drivers of a stack, and this group has none", "write stack: 2, or leave coupling out")
-	case len(list) == 1:
+	case s.AllGaps && len(list) == 1:
 		list = slices.Repeat(list, gaps)
 	case len(list) != gaps:
-		return fail(fmt.Sprintf("it lists %d gaps, and a stack of %d has %d", len(list), g.Depth(), gaps), "give one for all, or one for each gap from the listener inward")
+		return fail(fmt.Sprintf("it lists %s, and a stack of %d has %d", counted(len(list), "gap"), g.Depth(), gaps),
+			"give one for each gap from the listener inward, or one for all without brackets")
 	}
 	widest := 0.0
 	for _, p := range g.Positions {
@@ -219,7 +221,7 @@ func (s GroupSpec) coupling(g *Group) ([]Coupling, error) {
 			return fail("a length of "+phys.Brief(c.Length, phys.Length, phys.Metric)+" between two cones is a pipe, not a coupling",
 				"give at most "+phys.Brief(longestCoupling, phys.Length, phys.Metric)+", or build it as a network with a duct")
 		case c.Length > 0 && c.Volume < narrowestCoupling*widest*c.Length:
-			return fail(fmt.Sprintf("%s over %s is a channel of %s, less than a quarter of the cone's %s", shown, phys.Brief(c.Length, phys.Length, phys.Metric),
+			return fail(fmt.Sprintf("%s over %s is a channel of %s, less than a quarter of the cone’s %s", shown, phys.Brief(c.Length, phys.Length, phys.Metric),
 				phys.Brief(c.Volume/c.Length, phys.Area, phys.Metric), phys.Brief(widest, phys.Area, phys.Metric)), "shorten the length, or correct the volume")
 		}
 	}
@@ -242,6 +244,14 @@ func (s GroupSpec) defaults(g *Group) []note.Finding {
 		})
 	}
 	return out
+}
+
+// counted is "1 gap" or "2 gaps".
+func counted(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
+	}
+	return fmt.Sprintf("%d %s", n, noun)
 }
 
 func under(where, key string) string {

@@ -182,7 +182,7 @@ func TestPowerBalance(t *testing.T) {
 				d.Coils = driver.Coils{Count: 3, Driven: 1, Other: other.how, Load: other.load}
 				group := driver.GroupSpec{Driver: d, SideBySide: n[0], Stack: n[1], Wiring: wired}
 				if n[1] > 1 {
-					group.Coupling = []driver.Coupling{{Volume: 3e-3, Length: 0.05}}
+					group.Coupling, group.AllGaps = []driver.Coupling{{Volume: 3e-3, Length: 0.05}}, true
 				}
 				g, _, err := driver.NewGroup(group)
 				if err != nil {

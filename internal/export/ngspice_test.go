@@ -134,7 +134,7 @@ func TestEveryKindAndGroupInNgspice(t *testing.T) {
 		"rigid tandem":   {SideBySide: 1, Stack: 2, Arrangement: driver.Tandem},
 		"two abreast":    {SideBySide: 2, Stack: 1, Wiring: driver.Wiring{Way: driver.WiringSeries}},
 		"clamshell":      {SideBySide: 1, Stack: 2, Arrangement: driver.Clamshell, Coupling: []driver.Coupling{air}},
-		"stack of three": {SideBySide: 1, Stack: 3, Arrangement: driver.Tandem, Coupling: []driver.Coupling{air}, Wiring: driver.Wiring{Way: driver.WiringSeries}},
+		"stack of three": {SideBySide: 1, Stack: 3, Arrangement: driver.Tandem, Coupling: []driver.Coupling{air}, AllGaps: true, Wiring: driver.Wiring{Way: driver.WiringSeries}},
 		"two by two":     {SideBySide: 2, Stack: 2, Arrangement: driver.BackToBack, Coupling: []driver.Coupling{air}, Wiring: driver.Wiring{Way: driver.WiringStrings, N: 2}},
 	}
 	set := setting(t)

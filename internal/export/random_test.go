@@ -50,7 +50,7 @@ func randomGroup(t *testing.T, r *rand.Rand, d *driver.Driver) *driver.Group {
 			gs.Arrangement = []driver.Arrangement{driver.Tandem, driver.Clamshell, driver.BackToBack}[r.IntN(3)]
 		}
 		if r.IntN(3) > 0 {
-			gs.Coupling = []driver.Coupling{{Volume: between(r, 2e-3, 2e-2)}}
+			gs.Coupling, gs.AllGaps = []driver.Coupling{{Volume: between(r, 2e-3, 2e-2)}}, true
 		}
 	}
 	driven := d.Coils.Count

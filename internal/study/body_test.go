@@ -38,7 +38,7 @@ func TestBoxHoldsWhatStandsInIt(t *testing.T) {
 		gs := driver.GroupSpec{SideBySide: abreast, Stack: stack}
 		if stack > 1 {
 			gs.Arrangement = driver.Tandem
-			gs.Coupling = []driver.Coupling{{Volume: 8e-3}}
+			gs.Coupling, gs.AllGaps = []driver.Coupling{{Volume: 8e-3}}, true
 		}
 		spec := enclosure.Spec{Kind: enclosure.Vented, Rear: enclosure.Chamber{Volume: net, Tuning: 29, Port: enclosure.Port{Shape: enclosure.Round, Diameter: 0.06}}}
 		var space *Space

@@ -114,7 +114,7 @@ func someGroup(rt *rapid.T) driver.GroupSpec {
 		s.Arrangement = driver.Tandem
 	}
 	if s.Stack > 1 {
-		s.Coupling = []driver.Coupling{{Volume: rapid.Float64Range(1e-3, 12e-3).Draw(rt, "coupling")}}
+		s.Coupling, s.AllGaps = []driver.Coupling{{Volume: rapid.Float64Range(1e-3, 12e-3).Draw(rt, "coupling")}}, true
 	}
 	return s
 }

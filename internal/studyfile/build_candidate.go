@@ -45,6 +45,7 @@ func (b *builder) group(c *study.Candidate, v *value, path string) bool {
 	}
 	spec := driver.GroupSpec{
 		Where: path, Wiring: wiring(v.get("wiring")), Coupling: coupling(v.get("coupling")),
+		AllGaps:     v.get("coupling").list() == nil, // what stands without brackets is meant for all
 		Arrangement: arrangement(v.get("arrangement").word()),
 	}
 	known := b.members(&spec, v, path)
@@ -96,7 +97,7 @@ func (b *builder) named(v *value, path string) (*driver.Driver, bool) {
 	}
 	d, ok := b.drivers[v.text]
 	if !ok && !b.unnamed {
-		mend := "the study's drivers are " + joined(b.names, "and")
+		mend := "the study’s drivers are " + joined(b.names, "and")
 		if near := nearest(v.text, b.names); near != "" {
 			mend = "did you mean " + near + "?"
 		}
@@ -171,7 +172,7 @@ func (b *builder) enclosure(c *study.Candidate, v *value, path string) bool {
 	}
 	s.Radiator = radiator(v.get("radiator"))
 	if r := v.get("radiator"); r.get("added_mass") != nil && v.get("tuning") != nil {
-		b.add(v.get("tuning").node, "said-twice", path+".tuning", "keep one of them", "tuning and the radiator's added_mass say one thing in two ways")
+		b.add(v.get("tuning").node, "said-twice", path+".tuning", "keep one of them", "tuning and the radiator’s added_mass say one thing in two ways")
 	}
 	c.Enclosure = s
 	return b.sound(path)
