@@ -35,6 +35,9 @@ func Complete(s Sheet) (*Driver, []note.Step, []note.Finding, error) {
 	if err := c.choose(); err != nil {
 		return nil, nil, nil, err
 	}
+	if err := c.plausible(); err != nil {
+		return nil, nil, nil, err
+	}
 	d := c.driver()
 	if _, err := d.CreepRms(); err != nil {
 		return nil, nil, nil, err
@@ -227,7 +230,7 @@ func checkSheet(s Sheet) error {
 			return fail(info.key, string(info.key)+" is not a number", "write it as the sheet prints it")
 		case v.SI <= 0 && info.kind != phys.Level:
 			return fail(info.key, fmt.Sprintf("%s is %s, and it must be above zero", info.key, v.Text), "correct it, or leave it out")
-		case v.SI < 1e-9 || v.SI > 1e9:
+		case !info.span.contain(v.SI):
 			return fail(info.key, fmt.Sprintf("%s is %s, which no driver has", info.key, v.Text), "check its unit")
 		}
 	}

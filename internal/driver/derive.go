@@ -222,7 +222,9 @@ func (c *completion) together(known map[quant]bool) (quant, reading) {
 }
 
 // roots names the printed values that a quantity depends on.
-func (c *completion) roots(q quant) string {
+func (c *completion) roots(q quant) string { return c.keysOf(c.rootsOf(q)) }
+
+func (c *completion) rootsOf(q quant) []quant {
 	depends := func(q quant, i int) bool { return math.Abs(c.plan.coef[q][i]) > solverTolerance }
 	var on []quant
 	for i, r := range c.plan.rows {
@@ -237,7 +239,7 @@ func (c *completion) roots(q quant) string {
 		}
 	}
 	slices.Sort(on)
-	return c.keysOf(slices.Compact(on))
+	return slices.Compact(on)
 }
 
 func (c *completion) keysOf(qs []quant) string {

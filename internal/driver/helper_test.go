@@ -80,6 +80,8 @@ func randomDriver(t *rapid.T) *Driver {
 		Sd:    rapid.Float64Range(5e-3, 0.15).Draw(t, "sd"),
 		Coils: Coils{Count: rapid.IntRange(1, 4).Draw(t, "coils")},
 	}
+	// No motor gives more sound than the power it takes: half of that for four coils.
+	d.Bl = min(d.Bl, math.Sqrt(math.Pi/4*343.2*d.Re/1.2041)*d.Mms/d.Sd)
 	d.Coil.Le = rapid.Float64Range(0, 5e-3).Draw(t, "le")
 	d.Coils.Driven = rapid.IntRange(0, d.Coils.Count).Draw(t, "driven")
 	d.Coils.Other = rapid.SampledFrom([]Other{OtherOpen, OtherShorted, OtherLoaded}).Draw(t, "other")

@@ -55,24 +55,25 @@ type quantInfo struct {
 	text string // in a formula
 	name string
 	kind phys.Kind
+	span Range
 }
 
 func infoOf(q quant) quantInfo {
 	return [quants]quantInfo{
-		qRe:        {Re, "Re", "Coil resistance", phys.Resistance},
-		qBl:        {Bl, "Bl", "Force factor", phys.ForceFactor},
-		qMms:       {Mms, "Mms", "Moving mass", phys.Mass},
-		qCms:       {Cms, "Cms", "Compliance", phys.Compliance},
-		qRms:       {Rms, "Rms", "Resistance", phys.MechanicalResistance},
-		qSd:        {Sd, "Sd", "Cone area", phys.Area},
-		qFs:        {Fs, "fs", "Resonance", phys.Frequency},
-		qQms:       {Qms, "Qms", "Mechanical Q", phys.Number},
-		qQes:       {Qes, "Qes", "Electrical Q", phys.Number},
-		qVas:       {Vas, "Vas", "Volume", phys.Volume},
-		qDiameter:  {EffectiveDiameter, "d", "Effective diameter", phys.Length},
-		qEta:       {Sensitivity1W, "η0", "Sensitivity at 1 W", phys.Level},
-		qPower:     {Sensitivity283V, "P", "Sensitivity at 2.83 V", phys.Level},
-		qQts:       {Qts, "Qts", "Total Q", phys.Number},
+		qRe:        {Re, "Re", "Coil resistance", phys.Resistance, Range{0.01, 1000}},
+		qBl:        {Bl, "Bl", "Force factor", phys.ForceFactor, Range{0.01, 500}},
+		qMms:       {Mms, "Mms", "Moving mass", phys.Mass, Range{1e-5, 20}},
+		qCms:       {Cms, "Cms", "Compliance", phys.Compliance, Range{1e-7, 1}},
+		qRms:       {Rms, "Rms", "Resistance", phys.MechanicalResistance, Range{1e-4, 1000}},
+		qSd:        {Sd, "Sd", "Cone area", phys.Area, Range{1e-5, 3}},
+		qFs:        {Fs, "fs", "Resonance", phys.Frequency, Range{1, 2000}},
+		qQms:       {Qms, "Qms", "Mechanical Q", phys.Number, Range{0, 1000}},
+		qQes:       {Qes, "Qes", "Electrical Q", phys.Number, Range{0, 1000}},
+		qVas:       {Vas, "Vas", "Volume", phys.Volume, Range{1e-5, 50}},
+		qDiameter:  {EffectiveDiameter, "d", "Effective diameter", phys.Length, Range{0.003, 2}},
+		qEta:       {Sensitivity1W, "η0", "Sensitivity at 1 W", phys.Level, Range{30, 150}},
+		qPower:     {Sensitivity283V, "P", "Sensitivity at 2.83 V", phys.Level, Range{30, 150}},
+		qQts:       {Qts, "Qts", "Total Q", phys.Number, Range{0, 1000}},
 		qTwoPi:     {text: "2π"},
 		qQuarterPi: {text: "(π/4)"},
 		qRho:       {text: "ρ", kind: phys.Density},

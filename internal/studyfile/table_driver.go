@@ -11,18 +11,25 @@ var sheetKeys = []struct {
 	key
 	symbol driver.Symbol
 }{
-	{key{name: "fs", form: quantity(phys.Frequency, 1, 2000), doc: "resonance in free air", example: "30.5 Hz"}, driver.Fs},
-	{key{name: "qms", form: positive(phys.Number, 1000), doc: "mechanical Q", example: "4.9"}, driver.Qms},
-	{key{name: "qes", form: positive(phys.Number, 1000), doc: "electrical Q", example: "0.49"}, driver.Qes},
-	{key{name: "qts", form: positive(phys.Number, 1000), doc: "total Q", example: "0.45"}, driver.Qts},
-	{key{name: "vas", form: quantity(phys.Volume, 1e-5, 50), doc: "the volume of air as compliant as the suspension", example: "44 L"}, driver.Vas},
-	{key{name: "re", form: quantity(phys.Resistance, 0.01, 1000), doc: "resistance of the voice coil", example: "3.3 ohm"}, driver.Re},
-	{key{name: "bl", form: quantity(phys.ForceFactor, 0.01, 500), doc: "force factor", example: "11.6 T m"}, driver.Bl},
-	{key{name: "mms", form: quantity(phys.Mass, 1e-5, 20), doc: "moving mass with the air load of both faces", example: "104 g"}, driver.Mms},
-	{key{name: "cms", form: quantity(phys.Compliance, 1e-7, 1), doc: "compliance of the suspension", example: "0.26 mm/N"}, driver.Cms},
-	{key{name: "rms", form: quantity(phys.MechanicalResistance, 1e-4, 1000), doc: "mechanical resistance of the suspension", example: "4.1 kg/s"}, driver.Rms},
-	{key{name: "sd", form: quantity(phys.Area, 1e-5, 3), doc: "effective area of the cone", example: "345 cm2"}, driver.Sd},
-	{key{name: "effective_diameter", form: quantity(phys.Length, 0.003, 2), doc: "effective diameter of the cone, in place of sd", example: "210 mm"}, driver.EffectiveDiameter},
+	{parameter(driver.Fs, phys.Frequency, "resonance in free air", "30.5 Hz"), driver.Fs},
+	{parameter(driver.Qms, phys.Number, "mechanical Q", "4.9"), driver.Qms},
+	{parameter(driver.Qes, phys.Number, "electrical Q", "0.49"), driver.Qes},
+	{parameter(driver.Qts, phys.Number, "total Q", "0.45"), driver.Qts},
+	{parameter(driver.Vas, phys.Volume, "the volume of air as compliant as the suspension", "44 L"), driver.Vas},
+	{parameter(driver.Re, phys.Resistance, "resistance of the voice coil", "3.3 ohm"), driver.Re},
+	{parameter(driver.Bl, phys.ForceFactor, "force factor", "11.6 T m"), driver.Bl},
+	{parameter(driver.Mms, phys.Mass, "moving mass with the air load of both faces", "104 g"), driver.Mms},
+	{parameter(driver.Cms, phys.Compliance, "compliance of the suspension", "0.26 mm/N"), driver.Cms},
+	{parameter(driver.Rms, phys.MechanicalResistance, "mechanical resistance of the suspension", "4.1 kg/s"), driver.Rms},
+	{parameter(driver.Sd, phys.Area, "effective area of the cone", "345 cm2"), driver.Sd},
+	{parameter(driver.EffectiveDiameter, phys.Length, "effective diameter of the cone, in place of sd", "210 mm"), driver.EffectiveDiameter},
+}
+
+// parameter is the key of a symbol, with the range that holds for it wherever
+// it comes from.
+func parameter(s driver.Symbol, k phys.Kind, doc, example string) key {
+	r := driver.RangeOf(s)
+	return key{name: string(s), form: &form{what: aQuantity, kind: k, min: r.Min, max: r.Max, above: r.Min == 0}, doc: doc, example: example}
 }
 
 // trusted are the words that trust may list.
@@ -56,7 +63,7 @@ func newDriverObject() *object {
 		{name: "trust", form: list(choice(trusted()...), 1, len(sheetKeys)), fallback: "fs, qms, qes, vas, sd, re", doc: "parameters that lead where the sheet says more than it needs", example: "[bl, mms]"},
 		{name: "air", form: inside(airObject), fallback: "20 °C, 0 %, 101.325 kPa", doc: "the air in which vas was measured", example: "{temperature: 25 C}"},
 		{name: "le", form: quantity(phys.Inductance, 0, 1), doc: "inductance of the voice coil, of the plain model", example: "1.1 mH"},
-		{name: "voice_coil", form: varies(voiceCoilVariant), doc: "a model of the coil's impedance beside re", example: "{model: lr2, le: 0.6 mH, l2: 0.9 mH, r2: 4 ohm}"},
+		{name: "voice_coil", form: varies(voiceCoilVariant), doc: "a model of the coil’s impedance beside re", example: "{model: lr2, le: 0.6 mH, l2: 0.9 mH, r2: 4 ohm}"},
 		{name: "coils", form: inside(coilsObject), doc: "of a driver with several voice coils", example: "{count: 2, quoted: each}"},
 		{name: "suspension", form: inside(suspensionObject), doc: "beyond a plain spring", example: "{creep: 0.1}"},
 		{name: "rated_impedance", form: quantity(phys.Resistance, 0.1, 1000), doc: "as printed", example: "4 ohm"},
@@ -109,7 +116,7 @@ var suspensionObject = &object{
 var inductance = positive(phys.Inductance, 1)
 
 var voiceCoilVariant = &variant{
-	tag: "model", doc: "the model of the coil's impedance",
+	tag: "model", doc: "the model of the coil’s impedance",
 	cases: []variantCase{
 		{"plain", "an inductance", &object{noun: "a plain voice coil", keys: []key{
 			{name: "le", form: quantity(phys.Inductance, 0, 1), required: true, doc: "inductance", example: "1.1 mH"},
