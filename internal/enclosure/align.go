@@ -24,11 +24,15 @@ type alignment struct {
 // fourth-order Butterworth alignment: sheets give Qts to about 1 %.
 const b4Agreement = 0.02
 
+// c4Rounding is what float64 leaves of a Qts, or a coefficient, where C4 ends at
+// B4 (k = 1).
+const c4Rounding = 1e-9
+
 // align fills in volume and tuning.
 func (b *builder) align() error {
 	s := &b.Spec
 	if s.Rear.Volume > 0 || s.Rear.Tuning > 0 || s.Rear.Port.Length > 0 {
-		return fault("alignment", "leave out either the alignment or the volume, the tuning and the port's length", "an alignment chooses volume and tuning itself")
+		return fault("alignment", "leave out either the alignment or the volume, the tuning and the port’s length", "an alignment chooses volume and tuning itself")
 	}
 	c, err := b.equivalent("alignment", "give volume and tuning", "an alignment")
 	if err != nil {
@@ -68,8 +72,12 @@ func alignFamily(want Alignment, qt, ql float64) (alignment, error) {
 		}
 		return qb3(qt, ql).sane(want.Family)
 	case "c4":
-		if qt < qb*(1-b4Agreement) {
-			return alignment{}, fault("alignment", "choose family: qb3", "c4 needs a Qts above %.3f and this group has %.3f", qb, qt)
+		if qt < qb*(1-c4Rounding) { // below it the family ends: k would be above 1
+			other := "qb3"
+			if qt > qb*(1-b4Agreement) {
+				other = "b4"
+			}
+			return alignment{}, fault("alignment", "choose family: "+other, "c4 needs a Qts of %.4f or more and this group has %.4f", qb, qt)
 		}
 		a, ok := c4(qt, ql)
 		if !ok {
@@ -128,11 +136,8 @@ func c4(qt, ql float64) (alignment, bool) {
 		return got - a1
 	}
 	const least = 0.15 // ripple above 30 dB: no alignment any more
-	if f(least)*f(1) > 0 && math.Abs(f(1)) > 1e-9 {
-		if qt/b4Qt(ql) > 1+b4Agreement {
-			return alignment{}, false
-		}
-		return alignment{h: 1, alpha: alphaOf(2+math.Sqrt2, 1, qt, ql)}, true // within b4Agreement of k = 1
+	if f(least)*f(1) > 0 && math.Abs(f(1)) > c4Rounding {
+		return alignment{}, false
 	}
 	k := bisect(f, least, 1)
 	h, _, a2, _ := at(k)
@@ -160,7 +165,7 @@ func bisect(f func(float64) float64, lo, hi float64) float64 {
 
 func (a alignment) sane(family string) (alignment, error) {
 	if !(a.h > 0.1 && a.h < 20 && a.alpha > 0) {
-		return a, fault("alignment", "give volume and tuning", "no %s alignment fits this group's Qts and the box's leakage", family)
+		return a, fault("alignment", "give volume and tuning", "no %s alignment fits this group’s Qts and the box’s leakage", family)
 	}
 	return a, nil
 }
