@@ -160,6 +160,35 @@ func TestRigidSumIsTheComposite(t *testing.T) {
 	})
 }
 
+// TestRigidSumOfUnlikeMembers holds the sums against the energy of the cones
+// one by one: the air between rigidly coupled cones carries one volume velocity
+// U, so that each moves with U/Sd of its own, and ½ΣMms·v² and ½Σx²/Cms are what
+// the sum has at the outermost cone's speed. Rounding only.
+func TestRigidSumOfUnlikeMembers(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		depth := rapid.IntRange(1, 4).Draw(t, "depth")
+		var stack []*Driver
+		for range depth {
+			stack = append(stack, randomDriver(t))
+		}
+		g, _, err := NewGroup(GroupSpec{Members: [][]*Driver{stack}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		const u = 0.01 // m³/s, and as well m³
+		kinetic, spring := 0.0, 0.0
+		for _, d := range stack {
+			kinetic += d.Mms * (u / d.Sd) * (u / d.Sd) / 2
+			spring += (u / d.Sd) * (u / d.Sd) / d.Cms / 2
+		}
+		r := g.RigidSum()
+		v := u / r.Sd
+		if r.Sd != stack[0].Sd || !near(r.Mms*v*v/2, kinetic, 1e-12) || !near(v*v/r.Cms/2, spring, 1e-12) {
+			t.Fatalf("%+v: %g and %g J, cone by cone %g and %g J", r, r.Mms*v*v/2, v*v/r.Cms/2, kinetic, spring)
+		}
+	})
+}
+
 func TestRatedFigures(t *testing.T) {
 	d := merlin(t)
 	g, _, err := NewGroup(GroupSpec{Driver: d, SideBySide: 2, Stack: 2, Wiring: Wiring{WiringStrings, 4}})
