@@ -80,12 +80,6 @@ type Scaled struct {
 // At returns By·Law.
 func (s Scaled) At(w float64) complex128 { return complex(s.By, 0) * s.Law.At(w) }
 
-// Reciprocal is one over a law.
-type Reciprocal struct{ Law Law }
-
-// At returns 1/Law.
-func (r Reciprocal) At(w float64) complex128 { return 1 / r.Law.At(w) }
-
 func finite(z complex128) bool { return !cmplx.IsNaN(z) && !cmplx.IsInf(z) }
 
 // PistonLoad is the radiation impedance of a rigid circular piston in an

@@ -186,13 +186,7 @@ func (c *currencies) take(v *value, where string) string {
 	if v == nil {
 		return ""
 	}
-	text := strings.TrimSpace(strings.TrimLeft(v.q.Text, "+0123456789.,eE \u00a0\u2009\u202f"))
-	if strings.HasSuffix(v.q.Text, "EUR") {
-		text = "EUR" // its E is not an exponent's
-	}
-	if code, ok := map[string]string{"€": "EUR", "£": "GBP", "$": "USD"}[text]; ok {
-		text = code
-	}
+	text := v.q.Currency()
 	c.seen = append(c.seen, pricedAt{text, where, v.node})
 	return text
 }
