@@ -103,7 +103,7 @@ func (c *completion) mendOf(q quant) string {
 	case qEta, qPower:
 		return "correct the sheet, or leave " + key + " out: a printed sensitivity is often a mean over some band, measured on a baffle of its own"
 	case qVas:
-		return "correct the sheet, state the sheet's air, or let vas lead with trust: [vas]"
+		return "correct the sheet, state the sheet’s air, or let vas lead with trust: [vas]"
 	}
 	return fmt.Sprintf("correct the sheet, or let %s lead with trust: [%s]", key, key)
 }

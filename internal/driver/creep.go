@@ -49,7 +49,7 @@ func (d *Driver) CreepRms() (float64, error) {
 	most := (qms - math.Sqrt(max(qms*qms-4, 0))) / 2 / creepLoss
 	return 0, &SheetError{
 		Driver: d.Name, About: []Symbol{"creep", Qms},
-		Reason: fmt.Sprintf("creep %s alone would damp the suspension more than the sheet's Qms of %s allows",
+		Reason: fmt.Sprintf("creep %s alone would damp the suspension more than the sheet’s Qms of %s allows",
 			plain(d.Creep.Lambda), phys.Digits(qms, 3)),
 		Mend: fmt.Sprintf("take a creep below %s, or form: real, which leaves Rms alone", plain(math.Floor(most*1000)/1000)),
 	}

@@ -121,7 +121,7 @@ func (b *builder) suspension(name string, d *driver.Driver, node network.Node, t
 		law = network.Scaled{Law: network.Creep{Cms: d.Cms, Lambda: d.Creep.Lambda, Ws: 2 * math.Pi * d.Fs(), Real: d.Creep.Real}, By: times}
 	}
 	if d.Mms+extra <= 0 {
-		return fault("group", "give the driver's mms with its air load, or use model: {radiation: classical}", "%s: the moving mass of %s is less than the air load that full radiation takes out of it", name, d.Name)
+		return fault("group", "give the driver’s mms with its air load, or use model: {radiation: classical}", "%s: the moving mass of %s is less than the air load that full radiation takes out of it", name, d.Name)
 	}
 	y = network.Triple{G: y.G * times, C: y.C * times, L: y.L * times}
 	b.Net.AddAdmittance(name+" suspension", node, network.Frame, y, law)

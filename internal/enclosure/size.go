@@ -80,10 +80,10 @@ func (b *builder) losses() {
 	case Vented, PassiveRadiator:
 		b.lossDefault(&s.Rear.Losses.Leakage, defaultLeakage, "leakage", "losses.leakage", "the box")
 	case Bandpass:
-		b.lossDefault(&s.Front.Losses.Port, defaultPort, "port", "front.losses.port", "the front chamber's port")
+		b.lossDefault(&s.Front.Losses.Port, defaultPort, "port", "front.losses.port", "the front chamber’s port")
 	case BandpassParallel, BandpassSeries:
-		b.lossDefault(&s.Rear.Losses.Port, defaultPort, "port", "rear.losses.port", "the rear chamber's port")
-		b.lossDefault(&s.Front.Losses.Port, defaultPort, "port", "front.losses.port", "the front chamber's port")
+		b.lossDefault(&s.Rear.Losses.Port, defaultPort, "port", "rear.losses.port", "the rear chamber’s port")
+		b.lossDefault(&s.Front.Losses.Port, defaultPort, "port", "front.losses.port", "the front chamber’s port")
 	}
 }
 
@@ -156,16 +156,17 @@ func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) er
 	n := float64(p.Count)
 	one := p.crossSection()
 	f.Sized = true
+	given := p.Length > 0
 	f.Area = n * one
 	f.InnerEnd, f.OuterEnd = p.endCorrection(p.Inner), p.endCorrection(p.Outer)
 	rho := b.Setting.Air.Rho
 	switch {
-	case p.Length > 0:
+	case given:
 		f.Effective = p.Length + f.InnerEnd + f.OuterEnd
 		f.Mass = rho * f.Effective / f.Area
 		f.Tuning = 1 / (2 * math.Pi * math.Sqrt(f.Mass*ca))
 		if c.Tuning > 0 && math.Abs(c.Tuning/f.Tuning-1) > tuningAgreement {
-			return fault(key+"tuning", "leave out the tuning or the port's length", "the port as sized tunes to %s, not to %s", hz(f.Tuning), hz(c.Tuning))
+			return fault(key+"tuning", "leave out the tuning or the port’s length", "the port as sized tunes to %s, not to %s", hz(f.Tuning), hz(c.Tuning))
 		}
 	case c.Tuning > 0:
 		f.Tuning = c.Tuning
@@ -177,15 +178,30 @@ func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) er
 			return fault(key+"port", fmt.Sprintf("make the port narrower, or tune below %s", hz(highest)), "the port cannot be short enough: even a hole of this size tunes to %s, below the %s asked", hz(highest), hz(c.Tuning))
 		}
 	default:
-		return fault(key+"port", "give the port's length or the tuning", "the port has neither a length nor a tuning to take it from")
+		return fault(key+"port", "give the port’s length or the tuning", "the port has neither a length nor a tuning to take it from")
 	}
 	f.PipeMode = b.Setting.Air.C / (2 * f.Effective)
 	f.Volume = f.Area * p.Length
-	if f.PipeMode < 2*f.Tuning {
-		return fault(key+"port", "make the port smaller in area, or use a passive radiator", "the port would be %s long: its own pipe mode at %s comes so near the tuning that it is no port any more", mm(p.Length), hz(f.PipeMode))
+	f.Port = *p
+	return f.fit(key+"port", c.Volume, given)
+}
+
+// fit refuses a port that is none any more. Its length was given, or would
+// follow from the tuning.
+func (f *PortFacts) fit(key string, box float64, given bool) error {
+	long, hold, what := "would be", "hold", "smaller in area"
+	if given {
+		long, hold, what = "is", "holds", "shorter or smaller in area"
 	}
-	if f.Volume > c.Volume {
-		return fault(key+"port", "make the port smaller in area, or use a passive radiator", "the port cannot fit: it would be %s long and hold %s, more than the %s of the box", mm(p.Length), litres(f.Volume), litres(c.Volume))
+	mend := "make the port " + what + ", or use a passive radiator"
+	if f.Port.Count > 1 {
+		mend = "take fewer ports, make each " + what + ", or use a passive radiator"
+	}
+	if f.PipeMode < 2*f.Tuning {
+		return fault(key, mend, "the port %s %s long: its own pipe mode at %s comes so near the tuning that it is no port any more", long, mm(f.Port.Length), hz(f.PipeMode))
+	}
+	if f.Volume > box {
+		return fault(key, mend, "the port cannot fit: it %s %s long and %s %s, more than the %s of the box", long, mm(f.Port.Length), hold, litres(f.Volume), litres(box))
 	}
 	return nil
 }
@@ -241,10 +257,10 @@ func (b *builder) sizeRadiator() error {
 	r, c := &b.Spec.Radiator, &b.Spec.Rear
 	r.Count = max(r.Count, 1)
 	if !(r.Sd > 0) {
-		return fault("radiator.sd", "give the radiator's sd, such as 345 cm2", "the radiator's area is missing")
+		return fault("radiator.sd", "give the radiator’s sd, such as 345 cm2", "the radiator’s area is missing")
 	}
 	if !(r.Mms > 0) {
-		return fault("radiator.mms", "give the bare moving mass, such as 120 g", "the radiator's mass is missing")
+		return fault("radiator.mms", "give the bare moving mass, such as 120 g", "the radiator’s mass is missing")
 	}
 	switch rc := b.Setting.Air.Rho * sq(b.Setting.Air.C); {
 	case r.Cms > 0:
@@ -253,7 +269,7 @@ func (b *builder) sizeRadiator() error {
 	case r.Vas > 0:
 		r.Cms = r.Vas / (rc * sq(r.Sd))
 	default:
-		return fault("radiator.cms", "give cms, fs or vas of the radiator", "the radiator's suspension is not known")
+		return fault("radiator.cms", "give cms, fs or vas of the radiator", "the radiator’s suspension is not known")
 	}
 	r.Fs = 1 / (2 * math.Pi * math.Sqrt(r.Cms*r.Mms))
 	switch {
@@ -261,7 +277,7 @@ func (b *builder) sizeRadiator() error {
 	case r.Qms > 0:
 		r.Rms = 2 * math.Pi * r.Fs * r.Mms / r.Qms
 	default:
-		return fault("radiator.rms", "give rms or qms of the radiator", "the radiator's loss is not known")
+		return fault("radiator.rms", "give rms or qms of the radiator", "the radiator’s loss is not known")
 	}
 	air, err := b.radiatorAir(r)
 	if err != nil {
@@ -293,7 +309,7 @@ func (b *builder) radiatorAir(r *Radiator) (float64, error) {
 	}
 	held := b.heldMass(r.Sd)
 	if r.Mms <= held {
-		return 0, fault("radiator.mms", "give the mass with its air load, or use model: {radiation: classical}", "the radiator's mass is less than the air load that full radiation takes out of it")
+		return 0, fault("radiator.mms", "give the mass with its air load, or use model: {radiation: classical}", "the radiator’s mass is less than the air load that full radiation takes out of it")
 	}
 	return held, nil
 }

@@ -8,7 +8,7 @@ import "basswright/internal/phys"
 var studyForm = inside(&object{
 	noun: "a study",
 	keys: []key{
-		{name: "study", form: words(100), required: true, doc: "the study's name", example: "Camper bench"},
+		{name: "study", form: words(100), required: true, doc: "the study’s name", example: "Camper bench"},
 		{name: "note", form: words(4000), doc: "free text", example: "the bench is open to the cabin"},
 		{name: "units", form: choice("metric", "imperial"), fallback: "metric", doc: "how results are shown", example: "metric"},
 		{name: "air", form: inside(airObject), fallback: "20 °C, 0 %, 101.325 kPa", doc: "the air of the place", example: "{temperature: 23 C, humidity: 45 %, pressure: 98.5 kPa}"},
@@ -103,7 +103,7 @@ var bandObject = &object{
 var modelObject = &object{
 	noun: "model",
 	keys: []key{
-		{name: "radiation", form: choice("classical", "full"), fallback: "classical", doc: "classical: cones and ports radiate without loading the motion, as in Small's papers; full: every face that looks outside carries the exact load of a piston", example: "full"},
+		{name: "radiation", form: choice("classical", "full"), fallback: "classical", doc: "classical: cones and ports radiate without loading the motion, as in Small’s papers; full: every face that looks outside carries the exact load of a piston", example: "full"},
 	},
 	later: []string{"wall_loss", "static_air", "chamber_air"},
 }
@@ -112,7 +112,7 @@ var briefObject = &object{
 	noun: "a brief",
 	keys: []key{
 		{name: "extension", form: inside(extensionObject), doc: "how far down the response must reach", example: "{f3: 32 Hz}"},
-		{name: "level", form: inside(levelObject), doc: "how loud it must be at one frequency, on the study's drive", example: "{at: 32 Hz, spl: 105 dB}"},
+		{name: "level", form: inside(levelObject), doc: "how loud it must be at one frequency, on the study’s drive", example: "{at: 32 Hz, spl: 105 dB}"},
 		{name: "limits", form: inside(limitsObject), doc: "what must not be exceeded", example: "{from: 20 Hz, excursion: xmax}"},
 	},
 }
@@ -139,7 +139,7 @@ var limitsObject = &object{
 	noun: "limits",
 	keys: []key{
 		{name: "from", form: frequency, fallback: "20 Hz", doc: "the frequency from which up the limits are held", example: "20 Hz"},
-		{name: "excursion", form: either(choice("xmax"), positive(phys.Length, 0.2)), fallback: "each driver's own xmax", doc: "one way, peak: each driver's own xmax, or a length", example: "xmax"},
+		{name: "excursion", form: either(choice("xmax"), positive(phys.Length, 0.2)), fallback: "each driver’s own xmax", doc: "one way, peak: each driver’s own xmax, or a length", example: "xmax"},
 		{name: "port_speed", form: positive(phys.Speed, 343), doc: "peak air speed in ports", example: "17 m/s"},
 		{name: "group_delay", form: positive(phys.Time, 10), doc: "the largest group delay", example: "25 ms"},
 		{name: "mass", form: positive(phys.Weight, 10000), doc: "of box and drivers", example: "25 kg"},

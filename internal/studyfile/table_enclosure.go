@@ -14,7 +14,7 @@ var candidateObject = &object{
 var groupObject = &object{
 	noun: "a group",
 	keys: []key{
-		{name: "driver", form: driverName(), doc: "one of the study's drivers", example: "merlin-10"},
+		{name: "driver", form: driverName(), doc: "one of the study’s drivers", example: "merlin-10"},
 		{name: "members", form: list(list(driverName(), 1, 64), 1, 64), doc: "for unlike drivers, in place of driver, side_by_side and stack: one list for each position, from the listener inward", example: "[[merlin-10, heron-8]]"},
 		{name: "side_by_side", form: count(1, 64), fallback: "1", doc: "how many radiating positions share the load", example: "2"},
 		{name: "stack", form: count(1, 64), fallback: "1", doc: "how many drivers work one behind another at each position", example: "2"},
@@ -52,11 +52,11 @@ var laterKinds = []string{"transmission_line", "tapped_waveguide", "front_loaded
 var (
 	volumeForm = quantity(phys.Volume, 1e-5, 100)
 	volumeKey  = key{name: "volume", form: volumeForm, required: true, doc: "net air: all that stands in the chamber is already out of it", example: "28 L"}
-	tuningKey  = key{name: "tuning", form: tuning, doc: "of the chamber's own air on its port", example: "29 Hz"}
+	tuningKey  = key{name: "tuning", form: tuning, doc: "of the chamber’s own air on its port", example: "29 Hz"}
 	portKey    = key{name: "port", form: inside(portObject), doc: "an opening with a length; without a length it takes it from the tuning", example: "{diameter: 100 mm}"}
-	lossesKey  = key{name: "losses", form: inside(lossesObject), doc: "of the chamber's air, walls and port; at the enclosure they hold for every chamber that has none of its own", example: "{leakage: 10, port: none}"}
+	lossesKey  = key{name: "losses", form: inside(lossesObject), doc: "of the chamber’s air, walls and port; at the enclosure they hold for every chamber that has none of its own", example: "{leakage: 10, port: none}"}
 	// closedLossesKey are the losses of a chamber without a port.
-	closedLossesKey = key{name: "losses", form: inside(closedLossesObject), doc: "of the chamber's air and walls", example: "{absorption: 60}"}
+	closedLossesKey = key{name: "losses", form: inside(closedLossesObject), doc: "of the chamber’s air and walls", example: "{absorption: 60}"}
 )
 
 var tunedChamber = &object{
@@ -78,9 +78,9 @@ var loss = either(choice("none"), quantity(phys.Number, 0.1, 1e6))
 
 var (
 	leakageKey    = key{name: "leakage", form: loss, fallback: "7 for vented and passive_radiator, none for the others", doc: "QL: a leak from the chamber to the outside", example: "7"}
-	absorptionKey = key{name: "absorption", form: loss, fallback: "none", doc: "QA: in series with the chamber's compliance", example: "60"}
-	portLossKey   = key{name: "port", form: loss, fallback: "20 for the tuned chambers of bandpass kinds, none for the others", doc: "QP: in series with the port's mass", example: "20"}
-	lossAtKey     = key{name: "at", form: tuning, fallback: "the chamber's tuning; of a closed chamber, the resonance of the group on it", doc: "the frequency at which these Q hold", example: "30 Hz"}
+	absorptionKey = key{name: "absorption", form: loss, fallback: "none", doc: "QA: in series with the chamber’s compliance", example: "60"}
+	portLossKey   = key{name: "port", form: loss, fallback: "20 for the tuned chambers of bandpass kinds, none for the others", doc: "QP: in series with the port’s mass", example: "20"}
+	lossAtKey     = key{name: "at", form: tuning, fallback: "the chamber’s tuning; of a closed chamber, the resonance of the group on it", doc: "the frequency at which these Q hold", example: "30 Hz"}
 
 	lossesObject       = &object{noun: "losses", keys: []key{leakageKey, absorptionKey, portLossKey, lossAtKey}}
 	closedLossesObject = &object{noun: "losses of a chamber without a port", keys: []key{leakageKey, absorptionKey, lossAtKey}}

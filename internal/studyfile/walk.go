@@ -78,12 +78,14 @@ func (w walker) value(n *node, f *form, path string) *value {
 	if n.faulty {
 		return nil
 	}
-	if f.what == anEither {
+	switch want := f.shape(); {
+	case f.what == anEither:
 		return w.either(n, f, path)
-	}
-	if want := f.shape(); n.shape != want {
+	case n.shape != want:
 		w.wrongShape(n, f, path)
 		return nil
+	case f.what == aChoice:
+		return w.oneOf(n, f, f, path)
 	}
 	v := &value{node: n, form: f}
 	ok := true
@@ -92,8 +94,6 @@ func (w walker) value(n *node, f *form, path string) *value {
 		ok = w.quantity(v, path)
 	case aText:
 		ok = w.text(v, path)
-	case aChoice:
-		ok = w.choice(v, path)
 	case aCount:
 		ok = w.count(v, path)
 	case aDriver:
@@ -154,7 +154,7 @@ func (w walker) either(n *node, f *form, path string) *value {
 	return w.oneOf(n, fits[0], f, path)
 }
 
-// oneOf is a choice that stands beside other forms.
+// oneOf is a choice of words that may stand beside other forms of a value.
 func (w walker) oneOf(n *node, words, all *form, path string) *value {
 	if slices.Contains(words.words, n.text) {
 		return &value{node: n, form: words, text: n.text}
@@ -176,7 +176,24 @@ func (w walker) wrongShape(n *node, f *form, path string) {
 		w.add(n, "no-value", path, w.mend(f), "%s has no value", last(path))
 		return
 	}
+	if e := f.keyOf(n.text); e != "" {
+		w.add(n, "wrong-type", path, "name what is meant, as in "+last(path)+": {"+e+": "+n.text+"}", "%s takes %s, and %s here", last(path), f.asked(), n.shape)
+		return
+	}
 	w.add(n, "wrong-type", path, w.mend(f), "%s takes %s, and %s here", last(path), f.asked(), n.shape)
+}
+
+// keyOf is the first of an object's keys that takes a word, if any does.
+func (f *form) keyOf(word string) string {
+	if f.what != anObject {
+		return ""
+	}
+	for _, k := range f.object.keys {
+		if slices.Contains(k.form.words, word) || slices.ContainsFunc(k.form.of, func(g *form) bool { return slices.Contains(g.words, word) }) {
+			return k.name
+		}
+	}
+	return ""
 }
 
 // mend shows how a value of the form is written.
@@ -223,6 +240,7 @@ func (f *form) span() string {
 func brief(x float64, k phys.Kind) string {
 	u := k.Unit(phys.Metric)
 	if v := u.Of(x); v >= 1e6 || v > 0 && v < 1e-3 { // where Brief takes to powers of ten
+		v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64) // without the rounding of the conversion
 		return strings.TrimSpace(strconv.FormatFloat(v, 'f', -1, 64) + "\u2009" + u.Name)
 	}
 	return phys.Brief(x, k, phys.Metric)
@@ -239,19 +257,6 @@ func (w walker) text(v *value, path string) bool {
 		return false
 	}
 	return true
-}
-
-func (w walker) choice(v *value, path string) bool {
-	v.text = v.node.text
-	if slices.Contains(v.form.words, v.text) {
-		return true
-	}
-	mend := "write " + orList(v.form.words)
-	if near := nearest(v.text, v.form.words); near != "" {
-		mend = "did you mean " + near + "?"
-	}
-	w.add(v.node, "unknown-word", path, mend, "%s cannot be %s", last(path), shown(v.text))
-	return false
 }
 
 func (w walker) count(v *value, path string) bool {
