@@ -41,6 +41,7 @@ func (b *builder) build() {
 	b.space(v.get("space"))
 	b.reference(v.get("reference"))
 	b.brief(v.get("brief"))
+	b.unsaid(v)
 	b.allDrivers(v.get("drivers"))
 	b.allCandidates(v.get("candidates"))
 	b.prices.check(b.faults)
@@ -123,10 +124,7 @@ func (b *builder) drive(v *value) {
 		}
 	default:
 		*d = study.Drive{Kind: study.DriveVoltage, Value: defaultDrive}
-		b.study.Findings = append(b.study.Findings, note.Finding{
-			ID: "default-drive", Severity: note.Default, Where: "drive", At: b.position(b.root.node.pos),
-			Text: "every candidate is driven with 2.83 V", Mend: "write drive to replace it",
-		})
+		b.fill("drive", "drive", "every candidate is driven with "+phys.Brief(defaultDrive, phys.Voltage, b.study.Units), "write drive to replace it")
 	}
 }
 
