@@ -86,6 +86,23 @@ type leaves struct {
 	left    map[string]int
 }
 
+func leaving(t *testing.T, reasons map[string]string) *leaves {
+	return &leaves{t: t, reasons: reasons, left: map[string]int{}}
+}
+
+// each holds every row of a collection; assert says whether it knows the row.
+func (l *leaves) each(name string, least int, assert func(r publishedRow, c map[string]float64) bool) {
+	l.t.Helper()
+	for _, r := range publishedRows(l.t, name) {
+		if assert(r, r.condition()) {
+			l.used++
+		} else {
+			l.out(r)
+		}
+	}
+	l.done(least)
+}
+
 func (l *leaves) out(r publishedRow) {
 	l.t.Helper()
 	if r.seen == "memory" {
@@ -186,7 +203,7 @@ const halfPower = -3.010299956639812
 // Small 1972, closed-box systems: second-order responses. A box of volume Vas
 // makes fc = √2 fs and Qtc = √2 Qts.
 func TestPublishedClosedBox(t *testing.T) {
-	l := leaves{t: t, left: map[string]int{}, reasons: map[string]string{
+	l := leaving(t, map[string]string{
 		"k_eta":                    "asserted by TestPublishedClosedBoxRatings",
 		"k_P":                      "asserted by TestPublishedClosedBoxRatings",
 		"max k_":                   "asserted by TestPublishedClosedBoxRatings",
@@ -194,10 +211,9 @@ func TestPublishedClosedBox(t *testing.T) {
 		"step response first":      "asserted in study, where responses over time are made",
 		"time of first undershoot": "asserted in study, where responses over time are made",
 		"group delay at DC limit":  "asserted by TestPublishedClosedBoxRatings",
-	}}
+	})
 	first := regexp.MustCompile(`Qtc=([0-9.]+)`)
-	for _, r := range publishedRows(t, "closed-box") {
-		c := r.condition()
+	l.each("closed-box", 120, func(r publishedRow, c map[string]float64) bool {
 		var box response
 		const fs = 30.0
 		fc := fs * math.Sqrt2
@@ -205,7 +221,6 @@ func TestPublishedClosedBox(t *testing.T) {
 			q, _ := strconv.ParseFloat(m[1], 64)
 			box = respond(t, of(t, fs, q/math.Sqrt2, 80, idealQms), Spec{Kind: Sealed, Rear: Chamber{Volume: 0.08, Losses: none}})
 		}
-		ok := true
 		switch q := r.quantity; {
 		case strings.HasPrefix(q, "f3/fc"):
 			r.expect(t, "level", box.db(r.values(t)[0]*fc), halfPower, 1e-7)
@@ -249,14 +264,10 @@ func TestPublishedClosedBox(t *testing.T) {
 				r.expect(t, "level at f3", box.db(v), halfPower, 1e-7)
 			}
 		default:
-			ok = false
-			l.out(r)
+			return false
 		}
-		if ok {
-			l.used++
-		}
-	}
-	l.done(120)
+		return true
+	})
 }
 
 func firstNumber(s string) float64 {
@@ -291,7 +302,7 @@ func lossOf(q float64) Loss {
 
 // Small 1973, vented-box systems: responses with losses, impedance.
 func TestPublishedVentedBox(t *testing.T) {
-	l := leaves{t: t, left: map[string]int{}, reasons: map[string]string{
+	l := leaving(t, map[string]string{
 		"combined box Q":        "a definition",
 		"QB for":                "a definition",
 		"fL fH/fb":              "an identity of the two frequencies, which are asserted",
@@ -303,14 +314,12 @@ func TestPublishedVentedBox(t *testing.T) {
 		"displacement function": "qualitative",
 		"mutual coupling":       "qualitative",
 		"vent area":             "a rule of thumb for sizes, not a response",
-	}}
-	for _, r := range publishedRows(t, "vented-box") {
-		c := r.condition()
+	})
+	l.each("vented-box", 88, func(r publishedRow, c map[string]float64) bool {
 		qt := c["Qt"]
 		spec := func() Spec {
 			return Spec{Kind: Vented, Rear: Chamber{Volume: c["Vb"] * 1e-3, Tuning: c["fb"], Losses: Losses{Leakage: lossOf(c["QL"]), Absorption: lossOf(c["QA"]), Port: lossOf(c["QP"])}}}
 		}
-		ok := true
 		switch q := r.quantity; {
 		case strings.HasPrefix(q, "|G| dB; phase deg"):
 			v := r.values(t)
@@ -357,14 +366,10 @@ func TestPublishedVentedBox(t *testing.T) {
 			r.expect(t, "alpha", a.alpha, v[1], 2e-5)
 			r.expect(t, "h", a.h, v[2], 2e-6)
 		default:
-			ok = false
-			l.out(r)
+			return false
 		}
-		if ok {
-			l.used++
-		}
-	}
-	l.done(88)
+		return true
+	})
 }
 
 // Small 1973, appendix 1, and the families of alignments: the response has the
@@ -424,12 +429,11 @@ func TestPublishedAlignments(t *testing.T) {
 
 // Small 1974, passive-radiator systems.
 func TestPublishedPassiveRadiator(t *testing.T) {
-	l := leaves{t: t, left: map[string]int{}, reasons: map[string]string{
+	l := leaving(t, map[string]string{
 		"transfer function": "a formula; its values are asserted", "notch frequency": "a formula; its values are asserted", "box tuning": "a formula; its values are asserted",
 		"denominator": "coefficients of the response, whose values are asserted", "abstract fact": "qualitative", "same: fp;delta": "follows from the row before by arithmetic",
-	}}
-	for _, r := range publishedRows(t, "passive-radiator") {
-		c := r.condition()
+	})
+	l.each("passive-radiator", 59, func(r publishedRow, c map[string]float64) bool {
 		build := func(fs, qt, alpha, fp, delta float64) response {
 			air := referenceAir(t)
 			vas := 80e-3
@@ -439,7 +443,6 @@ func TestPublishedPassiveRadiator(t *testing.T) {
 			mmp := 1 / (math.Pow(2*math.Pi*fp, 2) * cmp)
 			return respond(t, of(t, fs, qt, 80, idealQms), Spec{Kind: PassiveRadiator, Rear: Chamber{Volume: v, Losses: none}, Radiator: Radiator{Sd: sp, Mms: mmp, Cms: cmp, Rms: 2 * math.Pi * fp * mmp / idealQms}})
 		}
-		ok := true
 		switch q := r.quantity; {
 		case q == "fb" || q == "f3" || q == "|G|":
 			box := build(c["fs"], c["Qt"], c["alpha"], c["fp"], c["delta"])
@@ -469,31 +472,25 @@ func TestPublishedPassiveRadiator(t *testing.T) {
 			v := r.values(t)[0]
 			r.expect(t, q, sys.Spec.Radiator.Mms+sys.Spec.Radiator.AddedMass, v, 2e-8*v)
 		default:
-			ok = false
-			l.out(r)
+			return false
 		}
-		if ok {
-			l.used++
-		}
-	}
-	l.done(59)
+		return true
+	})
 }
 
 // Geddes 1989 and Fincham 1979: fourth-order bandpass; the sixth order with
 // both chambers tuned to the outside.
 func TestPublishedBandpass(t *testing.T) {
-	l := leaves{t: t, left: map[string]int{}, reasons: map[string]string{
+	l := leaving(t, map[string]string{
 		"4th-order band-pass": "a formula; its values are asserted", "low-pass prototype": "a formula; its values are asserted", "symmetric alignment": "a formula; its values are asserted",
 		"front volume relation": "a formula; its values are asserted", "rear volume relation": "a formula; its values are asserted", "tuning relation": "a formula; its values are asserted", "mid-band gain": "a formula; its values are asserted",
-	}}
+	})
 	build := func(fs, qts, vas, s, qbp float64) (response, float64) {
 		fb := fs * qbp / qts
 		vf, vr := math.Pow(2*s*qts, 2)*vas, vas/(math.Pow(qbp/qts, 2)-1)
 		return respond(t, of(t, fs, qts, vas, idealQms), Spec{Kind: Bandpass, Rear: Chamber{Volume: vr * 1e-3, Losses: none}, Front: Chamber{Volume: vf * 1e-3, Tuning: fb, Losses: none}}), fb
 	}
-	for _, r := range publishedRows(t, "bandpass") {
-		c := r.condition()
-		ok := true
+	l.each("bandpass", 105, func(r publishedRow, c map[string]float64) bool {
 		switch q := r.quantity; {
 		case strings.HasPrefix(q, "pass-band ripple"):
 			box, fb := build(30, 0.38, 80, c["S"], 0.7)
@@ -533,14 +530,10 @@ func TestPublishedBandpass(t *testing.T) {
 			})
 			r.expect(t, q, box.db(c["f"]), r.values(t)[0], 2e-6)
 		default:
-			ok = false
-			l.out(r)
+			return false
 		}
-		if ok {
-			l.used++
-		}
-	}
-	l.done(105)
+		return true
+	})
 }
 
 // Facts of groups that need the network: the resonance of two cones against
