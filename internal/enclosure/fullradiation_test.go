@@ -102,6 +102,10 @@ func TestReactiveLoadCountsOnce(t *testing.T) {
 	d := of(t, 30, 0.4, 80, 5)
 	a := math.Sqrt(d.Sd / math.Pi)
 	face := air.Rho * a * a * a * 4 / 3
+	for _, r := range publishedRows(t, "radiation") { // one: both sides of a disc in free air, which Mms holds
+		b := &builder{System: &System{Setting: Setting{Air: air}}}
+		r.expect(t, "mass of both faces", 2*b.heldMass(d.Sd)/(air.Rho*a*a*a), r.values(t)[0], 1e-11)
+	}
 	const ka = 0.003
 	f := ka * air.C / a / (2 * math.Pi)
 	radiator := Radiator{Sd: 0.04, Mms: 0.1, Cms: 6e-4, Rms: 1}

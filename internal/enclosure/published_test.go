@@ -536,6 +536,32 @@ func TestPublishedBandpass(t *testing.T) {
 	})
 }
 
+// What a port's air must move for a level: at the tuning of a box without losses
+// the cone stands still, and all that is heard comes from the port.
+func TestPublishedPortSpeed(t *testing.T) {
+	l := leaving(t, nil)
+	l.each("ports", 4, func(r publishedRow, c map[string]float64) bool {
+		air, err := phys.AirOf(345, c["rho"]) // the speed of sound only sizes the port
+		if err != nil {
+			t.Fatal(err)
+		}
+		spec := Spec{Kind: Vented, Rear: Chamber{Volume: 0.06, Tuning: c["fb"], Losses: none, Port: Port{Shape: AreaOnly, Area: c["Sv"]}}}
+		sys, _, err := Build(oneOf(t, of(t, 30, 0.4, 80, 5)), spec, Setting{Air: air, Space: 2 * math.Pi, Distance: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := sys.Program.NewSolver()
+		if err := s.Solve(2 * math.Pi * c["fb"]); err != nil {
+			t.Fatal(err)
+		}
+		peak := math.Sqrt2 * sys.OpeningFlow(s, &sys.Openings[0]) / sys.Openings[0].Area
+		volts := 20e-6 * math.Pow(10, c["SPL"]/20) / cmplx.Abs(sys.Pressure(s))
+		v := r.values(t)[0]
+		r.expect(t, "peak speed", peak*volts, v, 1e-6*v) // the area is given to six digits
+		return true
+	})
+}
+
 // Facts of groups that need the network: the resonance of two cones against
 // each other on the trapped air, closed boxes, and levels of pairs.
 func TestPublishedGroups(t *testing.T) {
