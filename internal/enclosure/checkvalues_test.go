@@ -96,7 +96,7 @@ var workedReasons = map[string]string{
 // absolute figures (level, excursion, air speed, impedance) of Small's circuit.
 // The rows of driver parameters are asserted in package driver.
 func TestWorkedExamples(t *testing.T) {
-	l := leaves{t: t, left: map[string]int{}, reasons: workedReasons}
+	l := leaving(t, workedReasons)
 	var last *System // of the rows that follow each other with one box
 	box := ""
 	sameBox := func(r publishedRow, assemble func() *System) *System {
