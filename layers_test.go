@@ -20,8 +20,8 @@ var layers = [][]string{
 	{"driver"},
 	{"enclosure"},
 	{"study"},
-	{"studyfile", "section", "export"},
-	{"report"},
+	{"studyfile", "section", "export", "datasheet"},
+	{"report", "variant"},
 }
 
 func TestLayers(t *testing.T) {
