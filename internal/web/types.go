@@ -247,7 +247,7 @@ type Driver struct {
 // Variant is a change that suggests itself.
 type Variant struct {
 	ID      string             `json:"id"`
-	Sort    string             `json:"sort" enum:"mounting,arrangement,wiring,polarity,box,next"`
+	Sort    string             `json:"sort" enum:"mounting,arrangement,wiring,polarity,box,size"`
 	Words   string             `json:"words"`
 	Current bool               `json:"current"`
 	Changes []studyfile.Change `json:"changes" nullable:"false"`

@@ -13,6 +13,7 @@ import (
 	"basswright/internal/report"
 	"basswright/internal/study"
 	"basswright/internal/studyfile"
+	"basswright/internal/variant"
 )
 
 // show answers with a text of a study: v.Text, or what it would become.
@@ -100,7 +101,7 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{},
 	}
 	if !ask.Quick {
-		out.Drivers, out.Demands, out.Space = drivers(st), demands(st), space(st)
+		out.Drivers, out.Demands, out.Space, out.Next = drivers(st), demands(st), space(st), variants(variant.Next(r))
 	}
 	have := map[string]bool{}
 	for _, k := range ask.Have {
@@ -124,6 +125,9 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 		out.Curves = curves(r, o)
 	}
 	out.draw(r, o, have)
+	if !ask.Quick {
+		out.Variants = variants(variant.Of(r.Study, o.Index))
+	}
 	return out
 }
 
@@ -132,6 +136,18 @@ func units(u phys.System) string {
 		return "imperial"
 	}
 	return "metric"
+}
+
+func variants(list []variant.Variant) []Variant {
+	out := make([]Variant, 0, len(list))
+	for _, v := range list {
+		w := Variant{ID: v.ID, Sort: v.Sort, Words: v.Words, Current: v.Current, Changes: v.Changes}
+		if w.Changes == nil {
+			w.Changes = []studyfile.Change{}
+		}
+		out = append(out, w)
+	}
+	return out
 }
 
 // key names what was made from some values.
