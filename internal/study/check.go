@@ -40,9 +40,12 @@ func (c *checker) asked(v float64, k phys.Kind) string { return c.st.Asked(v, k)
 
 // Asked is a value that someone asked for, in words: as it was written, but of
 // a kind that is told in other units elsewhere with no more digits than the
-// figures that are held against it.
+// figures that are held against it, and a level to the tenth like every other.
 func (st *Study) Asked(v float64, k phys.Kind) string {
 	brief, shown := phys.Brief(v, k, st.Units), phys.Show(v, k, st.Units)
+	if k == phys.Level {
+		return shown
+	}
 	if k.Unit(phys.Metric) != k.Unit(phys.Imperial) && len(brief) > len(shown) {
 		return shown
 	}
@@ -112,7 +115,7 @@ func (c *checker) levelAsked() {
 	fill := phys.Maybe(math.Pow(10, (b.Level-float64(got))/20))
 	c.add(Check{ID: CheckLevel, Name: name, Kind: phys.Level, Value: got, Limit: b.Level, Fill: fill, At: phys.Maybe(b.LevelAt), Asked: true},
 		"short of level",
-		fmt.Sprintf("short of level: %s dB at %s, asked: %s dB", phys.Fixed(float64(got), 1), c.asked(b.LevelAt, phys.Frequency), phys.Fixed(b.Level, 1)), func() string { return c.levelMend(float64(fill)) })
+		fmt.Sprintf("short of level: %s dB at %s, asked: %s", phys.Fixed(float64(got), 1), c.asked(b.LevelAt, phys.Frequency), c.asked(b.Level, phys.Level)), func() string { return c.levelMend(float64(fill)) })
 }
 
 // volts is the drive at f.
