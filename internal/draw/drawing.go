@@ -294,6 +294,9 @@ func (d *drawing) wallLabels() {
 			for _, at := range []float64{base, base - u, over, over + u} {
 				try(in, at, false)
 			}
+			for _, at := range []float64{base, base - u, base - 2*u} { // or as far to the left as the frame lets it
+				try(max(xa-0.5*u-wide, d.f.l+0.5*u), at, false)
+			}
 			if math.IsInf(worst, 1) { // no room: the limit's number on the axis has to do
 				continue
 			}

@@ -64,13 +64,18 @@ func Bounds(ys ...[]float64) (lo, hi float64, ok bool) {
 }
 
 // DecibelAxis is an axis of the given span (0 is 50 dB) that begins at a multiple of 5 dB, as low as it can with
-// 3 dB left above the highest curve.
+// 3 dB left above the highest curve. One of less than 24 dB begins at any whole decibel and leaves an eighth of itself:
+// there 5 dB would hide most curves.
 func DecibelAxis(name string, span float64, ys ...[]float64) YAxis {
 	if !finite(span) || span <= 0 {
 		span = 50
 	}
 	_, top, _ := Bounds(ys...)
-	lo := 5 * math.Ceil((top+3-span)/5-1e-9)
+	whole, above := 5.0, 3.0
+	if span < 24 {
+		whole, above = 1, span/8
+	}
+	lo := whole * math.Ceil((top+above-span)/whole-1e-9)
 	a := YAxis{Lo: lo, Hi: lo + span, Name: name}
 	step := 10.0
 	switch {

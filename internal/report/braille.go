@@ -100,12 +100,20 @@ func frame(r *study.Result, grid [][]rune, owner [][]int, top float64, cols int,
 		case ok && i == unnamed:
 			end = fmt.Sprintf("  … and %d more", len(r.Candidates)-plotRows+1)
 		case ok:
-			end = "  " + paint(i, r.Candidates[i].Candidate.Name)
+			end = "  " + paint(i, lineName(r.Candidates[i]))
 		}
 		out = append(out, strings.TrimRight("  "+label+" │"+b.String()+end, " "))
 	}
 	out = append(out, "      └"+strings.Repeat("─", cols))
 	return append(out, "       "+axis(r, cols))
+}
+
+// lineName is a candidate's name at its line's end, or in place of a line.
+func lineName(o *study.Outcome) string {
+	if _, _, ok := draw.Bounds(o.Curves.SPL); !ok {
+		return o.Candidate.Name + ": no sound"
+	}
+	return o.Candidate.Name
 }
 
 // unnamed stands for the candidates for whose names there are no rows.

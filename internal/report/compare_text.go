@@ -142,7 +142,7 @@ func CompareText(w io.Writer, r *study.Result, o TextOptions) error {
 		p.line("  Level, dB re 20 µPa")
 		longest := 0
 		for _, c := range r.Candidates {
-			longest = max(longest, width(c.Candidate.Name))
+			longest = max(longest, width(lineName(c)))
 		}
 		for _, l := range braillePlot(r, max(40, min(78, p.o.Width-9-longest)), p.paint) {
 			p.line("%s", l)

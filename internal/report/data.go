@@ -54,11 +54,7 @@ func figureRow(r *study.Result, w row) TableRow {
 	for _, o := range r.Candidates {
 		c := w.cell(o)
 		cell := TableCell{Text: c.text, At: c.at, Fill: phys.None()}
-		if id, ok := askedBy[w.key]; ok {
-			if k, ok := checkOf(o, id); ok && k.Asked && !k.Passed {
-				cell.Asked = "asked: " + limitValue(k, r.Study.Units)
-			}
-		}
+		cell.Asked = askedOf(r, o, w.key)
 		t.Cells = append(t.Cells, cell)
 	}
 	return t
@@ -67,6 +63,14 @@ func figureRow(r *study.Result, w row) TableRow {
 // askedBy are the figures that the brief asks for by themselves.
 var askedBy = map[string]study.CheckID{
 	"f3_hz": study.CheckF3, "f6_hz": study.CheckF6, "f10_hz": study.CheckF10, "level_asked_db": study.CheckLevel,
+}
+
+// askedOf says what was asked where a candidate misses the goal of a row.
+func askedOf(r *study.Result, o *study.Outcome, key string) string {
+	if k, ok := checkOf(o, askedBy[key]); ok && k.Asked && !k.Passed {
+		return "asked: " + limitValue(k, r.Study.Units)
+	}
+	return ""
 }
 
 func limitValue(k study.Check, u phys.System) string {

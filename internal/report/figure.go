@@ -48,6 +48,7 @@ type subject struct {
 	time   bool                         // against time
 	drive  bool                         // it depends on the drive, which is named in the figure
 	heard  bool                         // a candidate that gives no sound has none
+	wall   string                       // what its hatching means, where its axis does not say
 }
 
 // wall is a limit with the words for it where the axis does not reach it.
@@ -97,7 +98,7 @@ var subjects = []subject{
 			return draw.RiseAxis("Excursion in "+phys.Length.Unit(r.Study.Units).Name+", peak", limits, ys...)
 		},
 		limit: excursionLimit, unlike: excursionLimits},
-	{name: "impedance", title: "Impedance",
+	{name: "impedance", title: "Impedance", wall: "hatched: below what the amplifier takes",
 		curves: one(func(c *study.Curves) []float64 { return c.Impedance }, 1),
 		axis: func(_ *study.Result, ys [][]float64, limits []float64) draw.YAxis {
 			return draw.LogAxis("Impedance in Ω", limits, ys...)
@@ -471,8 +472,10 @@ func drawable(x draw.XAxis, u phys.System) error {
 	}
 	show := func(f float64) string { return phys.Brief(f, phys.Frequency, u) }
 	middle, half := math.Sqrt(x.From*x.To), math.Sqrt(narrowest)
+	from := math.Min(math.Max(math.Floor(middle/half), study.LowestFrequency), study.HighestFrequency/narrowest)
+	to := math.Min(math.Max(math.Ceil(middle*half), narrowest*from), study.HighestFrequency)
 	return fmt.Errorf("a level figure from %s to %s would be too tall: 50 dB are as tall as one decade is wide (IEC 60263), and that takes an octave or more; draw for example --from %sHz --to %sHz",
-		show(x.From), show(x.To), phys.Fixed(math.Floor(middle/half), 0), phys.Fixed(math.Ceil(middle*half), 0))
+		show(x.From), show(x.To), phys.Fixed(from, 0), phys.Fixed(to, 0))
 }
 
 // describe says what a figure shows, for who cannot see it.

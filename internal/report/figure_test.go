@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"math"
 	"regexp"
 	"strings"
@@ -132,8 +133,22 @@ func TestTooNarrowForALevel(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), "--from 141Hz --to 283Hz") {
 		t.Fatalf("%v", err)
 	}
-	svg(t, over(t, wrens, 141, 283), "level", FigureOptions{}) // the mend holds
+	if err := ReportHTML(io.Discard, r, HTMLOptions{}); err == nil || !strings.Contains(err.Error(), "--from 141Hz --to 283Hz") {
+		t.Errorf("the page: %v", err)
+	}
 	svg(t, r, "impedance", FigureOptions{})
+	for _, x := range [][2]float64{{199, 200}, {1, 1.5}, {3, 4}, {19900, 20000}} { // the mend holds, at the ends of what can be computed too
+		err := drawable(draw.FrequencyAxis(x[0], x[1]), phys.Metric)
+		if err == nil {
+			t.Fatalf("%v can be drawn", x)
+		}
+		var from, to float64
+		_, mend, _ := strings.Cut(err.Error(), "for example ")
+		if n, _ := fmt.Sscanf(mend, "--from %gHz --to %gHz", &from, &to); n != 2 || from < study.LowestFrequency || to > study.HighestFrequency {
+			t.Fatalf("%v: %s", x, mend)
+		}
+		svg(t, over(t, wrens, from, to), "level", FigureOptions{})
+	}
 }
 
 // A slide is 1600 × 900 whatever is on it.
@@ -196,7 +211,7 @@ func TestTheLevelAskedIsMarked(t *testing.T) {
 	if text := svg(t, r, "level", FigureOptions{}); !strings.Contains(text, "asked: 101\u2009dB at 50\u2009Hz") || !strings.Contains(text, ">101</text>") {
 		t.Error("the figure does not show the level asked")
 	}
-	if n := strings.Count(html(t, r), "<small>asked: 101\u202fdB</small>"); n != 4 { // two candidates, in the key and in the table
+	if n := strings.Count(html(t, r), "<small>asked: 101.0</small>"); n != 4 { // two candidates, in the key and in the table
 		t.Errorf("the page says it %d times", n)
 	}
 	quiet := evaluated(t, strings.Replace(wrens, "spl: 101 dB", "spl: 150 dB", 1))
@@ -377,5 +392,49 @@ func TestSectionsOfThePageKeepTheirScale(t *testing.T) {
 	// 52 mm, with a margin of 2 px of 25.4/96 mm on either side
 	if want := fmt.Sprintf(`width="%.2fmm"`, 52+4*25.4/96); strings.Count(page, want) != len(r.Candidates) {
 		t.Errorf("not every section is %s wide", want)
+	}
+}
+
+// The names of a plate's row are level, whatever is remarked above some of them.
+func TestNamesOfAPlateAreLevel(t *testing.T) {
+	f, err := NewFigure(over(t, fighting, 10, 400), "section", FigureOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := f.Write(&b, "svg"); err != nil {
+		t.Fatal(err)
+	}
+	at := regexp.MustCompile(`<text x="[^"]*" y="([^"]*)"[^>]*>(one|opposed|alike)</text>`).FindAllStringSubmatch(b.String(), -1)
+	if len(at) != 3 || !strings.Contains(b.String(), ">WRONG") {
+		t.Fatalf("names %v", at)
+	}
+	for _, m := range at[1:] {
+		if m[1] != at[0][1] {
+			t.Errorf("%s stands at %s, %s at %s", m[2], m[1], at[0][2], at[0][1])
+		}
+	}
+}
+
+// Candidates are shared out evenly over the page's tables.
+func TestTablesAreEven(t *testing.T) {
+	for n, want := range map[int]int{1: 1, 4: 4, 5: 3, 6: 3, 7: 4, 9: 3, 10: 4} {
+		if got := tableOf(n); got != want {
+			t.Errorf("%d candidates stand %d beside each other, want %d", n, got, want)
+		}
+	}
+}
+
+// A caption tells of hatching and bars only where there are some.
+func TestCaptionsTellWhatIsThere(t *testing.T) {
+	amplified := html(t, evaluated(t, strings.Replace(wrens, "brief:", "amplifier: {rated: {4 ohm: 200 W}}\nbrief:", 1)))
+	bare := html(t, over(t, fighting, 10, 400))
+	for page, want := range map[string]bool{amplified: true, bare: false} {
+		if got := strings.Contains(page, "Hatched: below what the amplifier takes."); got != want {
+			t.Errorf("hatched: %v, want %v", got, want)
+		}
+	}
+	if !strings.Contains(bare, "Bars mark F3") || strings.Contains(html(t, over(t, fighting, 300, 800)), "Bars mark F3") {
+		t.Error("bars at F3 are told where there are none, or not where there are")
 	}
 }

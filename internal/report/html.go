@@ -36,6 +36,7 @@ type (
 		Title, Study, Subtitle, Lead, Brief, Yardstick, Foot string
 		LengthUnit, LimitsFrom                               string
 		Scale                                                int
+		Column                                               string // of the sections, in CSS
 		HasSpace, Against                                    bool
 		CSS                                                  template.CSS
 		Doubts, Defaults                                     []string
@@ -135,8 +136,15 @@ func base(r *study.Result, o HTMLOptions) (*pageData, error) {
 
 func colour(i int) int { return i%draw.Candidates + 1 }
 
-// perBlock is how many candidates stand beside each other in a table of A4 width.
-const perBlock = 4
+// mostBeside is how many candidates stand beside each other in a table of A4
+// width.
+const mostBeside = 4
+
+// tableOf shares n candidates out evenly over as few tables as hold them.
+func tableOf(n int) int {
+	tables := (n + mostBeside - 1) / mostBeside
+	return (n + tables - 1) / tables
+}
 
 func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 	d, err := base(r, o)
@@ -199,6 +207,9 @@ func wrongly(r *study.Result, f note.Finding) *study.Outcome {
 	return nil
 }
 
+// leastColumn is the room for the words below a section, mm on paper.
+const leastColumn = 40.0
+
 // pxPerMM is the size of a millimetre on paper in CSS pixels.
 const pxPerMM = 96 / 25.4
 
@@ -227,6 +238,7 @@ func sectionScale(r *study.Result) int {
 
 func (d *pageData) candidates(r *study.Result) error {
 	d.Scale = sectionScale(r)
+	widest := 0.0
 	for _, o := range r.Candidates {
 		c := pageCandidate{
 			Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Index), Wrong: o.WrongPolarity(),
@@ -239,11 +251,13 @@ func (d *pageData) candidates(r *study.Result) error {
 		s := section.Draw(o, section.Options{
 			Scale: pxPerMM / float64(d.Scale), Theme: draw.Screen(), Space: r.Study.Space, Units: r.Study.Units, Dims: true, Size: 11,
 		})
+		widest = math.Max(widest, s.W/pxPerMM)
 		if c.Section, err = inline(s, fmt.Sprintf("s%d", o.Index), s.W/pxPerMM); err != nil {
 			return err
 		}
 		d.Candidates = append(d.Candidates, c)
 	}
+	d.Column = fmt.Sprintf("%.1fmm", math.Max(widest, leastColumn))
 	return nil
 }
 
@@ -290,6 +304,7 @@ var key = map[string]bool{
 
 func (d *pageData) blocks(r *study.Result) error {
 	list := rows(r)
+	perBlock := tableOf(len(r.Candidates))
 	for from := 0; from < len(r.Candidates); from += perBlock {
 		some := r.Candidates[from:min(len(r.Candidates), from+perBlock)]
 		b := pageBlock{Names: d.Candidates[from : from+len(some)], Span: len(some) + 1}
@@ -297,7 +312,7 @@ func (d *pageData) blocks(r *study.Result) error {
 			line := pageRow{Group: w.group, Name: w.name, Unit: w.unit, Span: b.Span}
 			for _, o := range some {
 				c := w.cell(o)
-				missed := short(r, o, w.key)
+				missed := askedOf(r, o, w.key)
 				line.Cells = append(line.Cells, pageCell{Text: c.text, At: c.at, Asked: missed, Bad: c.bad || missed != ""})
 			}
 			line.Name = capital(line.Name)
@@ -319,20 +334,6 @@ func (d *pageData) blocks(r *study.Result) error {
 		d.Blocks = append(d.Blocks, b)
 	}
 	return nil
-}
-
-// goals are the rows that the brief has a goal for.
-var goals = map[string]study.CheckID{
-	"f3_hz": study.CheckF3, "f6_hz": study.CheckF6, "f10_hz": study.CheckF10, "level_asked_db": study.CheckLevel,
-}
-
-// short says what was asked where a candidate misses the goal of a row.
-func short(r *study.Result, o *study.Outcome, key string) string {
-	c, ok := checkOf(o, goals[key])
-	if !ok || c.Passed {
-		return ""
-	}
-	return "asked: " + r.Study.Asked(c.Limit, c.Kind)
 }
 
 // against is what a candidate misses, in a few words.
@@ -373,12 +374,12 @@ func (b *pageBlock) limits(r *study.Result, some []*study.Outcome) error {
 
 // captions says what each figure of the report shows.
 var captions = map[string]string{
-	"level":       "dB re 20 µPa at the listening distance, against Hz. Bars mark F3.",
+	"level":       "dB re 20 µPa at the listening distance, against Hz.",
 	"excursion":   "peak, the largest of each candidate’s drivers.",
-	"impedance":   "at the group’s terminals. Hatched: below what the amplifier takes.",
+	"impedance":   "at the group’s terminals.",
 	"group-delay": "without the flight over the listening distance.",
 	"port-speed":  "peak, the fastest of each candidate’s openings.",
-	"step":        "the pressure after a step of voltage, over its peak, as it is below 2 kHz.",
+	"step":        "the pressure after a step of voltage, over its peak, against ms, as it is below 2 kHz.",
 }
 
 // Sizes of the page's figures, px: across the page, half of it, and a
@@ -432,13 +433,23 @@ func (s subject) onPage(r *study.Result, w float64, prefix string) (template.HTM
 		p.Size, p.Stroke = 12, 2
 	}
 	if s.level {
+		if err := drawable(p.X, r.Study.Units); err != nil {
+			return "", nil, err
+		}
 		p.Plot = p.Proportioned(perDecade, flattest*w, tallest*w)
+	}
+	var told []string
+	if len(p.Marks) > 0 {
+		told = append(told, "bars mark F3")
+	}
+	if s.wall != "" && len(p.Limits) > 0 {
+		told = append(told, s.wall)
 	}
 	scene := draw.NewScene(p.W, p.H, draw.Screen())
 	scene.Title, scene.Desc = describe(r, s, r.Candidates)
 	p.Draw(scene, 0, 0)
 	svg, err := inline(scene, prefix, 0)
-	return svg, p.unseen(), err
+	return svg, append(told, p.unseen()...), err
 }
 
 func ledgerData(r *study.Result, o *study.Outcome) pageLedger {

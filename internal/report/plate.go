@@ -113,25 +113,31 @@ func (p plate) fitted(h float64) plate {
 	}
 }
 
-// rows are the sections by rows: how high each row's drawings are, and what is
-// below them.
-func (p *plate) rows() (drawings, words []float64) {
+// plateRow is how high the tallest parts of a row are: its drawings, the remarks
+// below them, and the captions below those.
+type plateRow struct{ drawing, remarks, caption float64 }
+
+func (p *plate) rows() []plateRow {
+	var rows []plateRow
 	for i, c := range p.cells {
 		if i%p.cols == 0 {
-			drawings, words = append(drawings, 0), append(words, 0)
+			rows = append(rows, plateRow{})
 		}
-		n := len(words) - 1
-		drawings[n] = math.Max(drawings[n], c.body)
-		words[n] = math.Max(words[n], c.scene.H-c.body+(1.3+plateLine*float64(len(c.lines)))*p.text)
+		r := &rows[len(rows)-1]
+		r.drawing = math.Max(r.drawing, c.body)
+		r.remarks = math.Max(r.remarks, c.scene.H-c.body)
+		r.caption = math.Max(r.caption, (1.3+plateLine*float64(len(c.lines)))*p.text)
 	}
-	return drawings, words
+	return rows
 }
+
+// step is from the top of a row to that of the next.
+func (p *plate) step(r plateRow) float64 { return r.drawing + r.remarks + r.caption + 1.5*p.gap() }
 
 func (p *plate) height() float64 {
 	h := p.gap() + plateFoot*p.text
-	drawings, words := p.rows()
-	for i := range drawings {
-		h += drawings[i] + words[i] + 1.5*p.gap()
+	for _, r := range p.rows() {
+		h += p.step(r)
 	}
 	return h
 }
@@ -139,18 +145,18 @@ func (p *plate) height() float64 {
 // draw puts the plate onto a scene, its rows some way down.
 func (p *plate) draw(s *draw.Scene, down float64) {
 	y := down + p.gap()
-	drawings, words := p.rows()
+	rows := p.rows()
 	for i, c := range p.cells {
 		row, k := i/p.cols, i%p.cols
 		if k == 0 && row > 0 {
-			y += drawings[row-1] + words[row-1] + 1.5*p.gap()
+			y += p.step(rows[row-1])
 		}
-		x, top := p.gap()+float64(k)*(p.column()+p.gap()), y+drawings[row]-c.body // the fronts of a row are level
+		x, top := p.gap()+float64(k)*(p.column()+p.gap()), y+rows[row].drawing-c.body // the fronts of a row are level, and so are its names
 		if p.cols == 1 {
 			x += math.Max(0, p.column()-c.scene.W) / 2
 		}
 		s.Place(c.scene, x, top)
-		p.caption(s, x, top+c.scene.H+1.3*p.text, p.some[i], c.lines)
+		p.caption(s, x, y+rows[row].drawing+rows[row].remarks+1.3*p.text, p.some[i], c.lines)
 	}
 	p.foot(s)
 }

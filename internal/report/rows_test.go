@@ -257,7 +257,8 @@ func flat(o *study.Outcome, level float64) {
 // The small plot is 48 dots high for 40 dB below the multiple of 5 dB that is at
 // least 2 dB above the highest level. So levels of 90 dB and 60 dB lie under 95 dB at
 // 5/40 and 35/40 of 47 steps: the 6th and the 41st, which are dots 3 and 2 of rows
-// 1 and 10; of the long dash every fourth cell is empty. A candidate without a level leaves no dot and is named at the foot.
+// 1 and 10; of the long dash every fourth cell is empty. A candidate without a level leaves no dot and is named at the foot,
+// as one that gives no sound.
 func TestDotsOfKnownLevels(t *testing.T) {
 	r := evaluated(t, wrens+"  quiet: {group: {driver: wren-6}, enclosure: {kind: sealed, volume: 9 L}}\n")
 	flat(r.Candidates[0], 90)
@@ -269,7 +270,7 @@ func TestDotsOfKnownLevels(t *testing.T) {
 		1:  "   90 │" + strings.Repeat("⠤", 40) + "  one",
 		4:  "   80 │",
 		10: "   60 │" + strings.Repeat("⠒⠒⠒ ", 10) + "  a-back-to-back-stack-of-two",
-		11: "      │" + strings.Repeat(" ", 40) + "  quiet",
+		11: "      │" + strings.Repeat(" ", 40) + "  quiet: no sound",
 	} {
 		if lines[y] != want {
 			t.Errorf("row %d is\n%q, want\n%q", y, lines[y], want)
