@@ -1,13 +1,17 @@
 package section_test
 
 import (
+	"context"
+	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
 	"basswright/internal/draw"
 	"basswright/internal/section"
 	"basswright/internal/study"
+	"basswright/internal/studyfile"
 )
 
 // A port that is bent keeps its length along its axis, which stands out by
@@ -94,5 +98,49 @@ func TestWrongPolarityIsTold(t *testing.T) {
 		if muted := write(t, section.Draw(o, section.Options{Scale: 0.5, Theme: draw.Page(), Size: 11, Mute: true})); strings.Contains(muted, ">WRONG") {
 			t.Errorf("%s: words below a mute drawing", o.Candidate.Name)
 		}
+	}
+}
+
+// A port that turns up keeps its length too: what is drawn along its axis and
+// what is told of the rest make it up, to the millimetre that is told.
+func TestPortsThatTurnUpKeepTheirLength(t *testing.T) {
+	text, err := os.ReadFile("../../examples/studio-soffit.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := studyfile.Parse(text, "studio-soffit.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := study.Evaluate(context.Background(), st, study.Options{Points: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := false
+	for _, o := range r.Candidates {
+		svg := write(t, section.Draw(o, section.Options{Scale: 1, Theme: draw.Page(), Size: 11, Room: 600}))
+		_, told, ok := strings.Cut(svg, ">port: the last ")
+		if !ok {
+			continue
+		}
+		found = true
+		var up float64
+		if _, err := fmt.Sscanf(told, "%g", &up); err != nil {
+			t.Fatal(err)
+		}
+		port := o.Body.Ports[0].Port
+		drawn := 0.0 // its axis, which stands out by 14 mm and ends at the near side of the leg that goes up
+		for _, s := range shapes(t, svg) {
+			if len(s.pts) == 2 && s.stroke == soft && s.fill == "NONE" && s.pts[0].X == s.pts[1].X {
+				drawn = math.Max(drawn, math.Abs(s.pts[1].Y-s.pts[0].Y)-14)
+			}
+		}
+		half := 500 * port.Diameter
+		if got := drawn + half + up; math.Abs(got-1e3*port.Length) > 0.55 {
+			t.Errorf("%s: %.1f mm along the axis, %.1f to its middle and %.0f up, of %.1f", o.Candidate.Name, drawn, half, up, 1e3*port.Length)
+		}
+	}
+	if !found {
+		t.Error("no port turns up")
 	}
 }
