@@ -26,6 +26,16 @@ func one(kind string) cobra.PositionalArgs {
 	}
 }
 
+// atMostOne takes one argument of a kind or none.
+func atMostOne(kind string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) <= 1 {
+			return nil
+		}
+		return usagef("%s takes at most one %s, and got %d", cmd.CommandPath(), kind, len(args))
+	}
+}
+
 // none takes no argument.
 func none(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {

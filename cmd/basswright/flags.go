@@ -25,8 +25,8 @@ func (f *frequency) Set(text string) error {
 	if err != nil {
 		return err
 	}
-	if q.SI < study.Range.From || q.SI > study.Range.To {
-		return fmt.Errorf("%s lies outside %g Hz to %g Hz", text, study.Range.From, study.Range.To)
+	if q.SI < study.LowestFrequency || q.SI > study.HighestFrequency {
+		return fmt.Errorf("%s lies outside %g Hz to %g Hz", text, study.LowestFrequency, study.HighestFrequency)
 	}
 	*f = frequency(q.SI)
 	return nil

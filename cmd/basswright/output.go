@@ -96,7 +96,7 @@ func pour(name string, data []byte) error {
 
 // replace writes a new file beside path and moves it there.
 func replace(path string, data []byte, mode fs.FileMode) error {
-	f, err := os.CreateTemp(folder(path), ".basswright-*")
+	f, err := os.CreateTemp(parent(path), ".basswright-*")
 	if err != nil {
 		return err
 	}
@@ -111,9 +111,9 @@ func replace(path string, data []byte, mode fs.FileMode) error {
 	return err
 }
 
-// folder is where a file lies. filepath.Dir would shorten "link/..", which the
+// parent is where a file lies. filepath.Dir would shorten "link/..", which the
 // system resolves from where the link leads.
-func folder(path string) string {
+func parent(path string) string {
 	dir, _ := filepath.Split(path)
 	if dir == "" {
 		return "."
@@ -134,7 +134,7 @@ func followed(name string) (string, error) {
 			return path, nil
 		}
 		if !filepath.IsAbs(to) {
-			to = folder(path) + string(filepath.Separator) + to
+			to = parent(path) + string(filepath.Separator) + to
 		}
 		path = to
 	}
@@ -147,7 +147,7 @@ func unwritten(name, path string, err error) error {
 	if err == nil {
 		return nil
 	}
-	if dir := filepath.Clean(folder(path)); errors.Is(err, fs.ErrNotExist) {
+	if dir := filepath.Clean(parent(path)); errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("cannot write %s: there is no folder %s; create it", name, dir)
 	}
 	var (
@@ -182,7 +182,7 @@ func settled(name string) string {
 	if err != nil {
 		return name
 	}
-	dir := folder(path)
+	dir := parent(path)
 	if d, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = d
 	}

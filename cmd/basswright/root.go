@@ -20,6 +20,7 @@ electrical, mechanical and acoustic elements, so they never disagree.
   3. basswright compare STUDY    which candidate does what, side by side?
   4. basswright explain STUDY    where does each number come from?
   5. basswright figure STUDY     a picture for a lesson or a catalogue
+  6. basswright serve FOLDER     the workbench: all of it on a page in the browser
 
 Exit codes: 0 done; 1 it could not be done; 2 the input or the usage is wrong;
 3 done, and the brief is not met.`
@@ -40,7 +41,7 @@ func (a *app) root() *cobra.Command {
 	}
 	root.SetVersionTemplate("basswright {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(a.compare(), a.explain(), a.sweep(), a.figure(), a.check(), a.export(), a.man())
+	root.AddCommand(a.compare(), a.explain(), a.sweep(), a.figure(), a.check(), a.serve(), a.export(), a.man())
 	ownWords(root)
 	return root
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 
+	"basswright/internal/check"
+
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 )
@@ -226,13 +228,13 @@ func TestAspect(t *testing.T) {
 	p.Margin = nil
 	p.H = p.HeightFor(50)
 	f := p.frame()
-	near(t, "height of 50 dB over width of a decade", f.h/(p.Y.Hi-p.Y.Lo)*50, f.w/3, 1e-9)
-	near(t, "span", p.SpanFor(50), p.Y.Hi-p.Y.Lo, 1e-9)
+	check.Near(t, "height of 50 dB over width of a decade", f.h/(p.Y.Hi-p.Y.Lo)*50, f.w/3, 1e-9, "float64")
+	check.Near(t, "span", p.SpanFor(50), p.Y.Hi-p.Y.Lo, 1e-9, "float64")
 
 	p.H = 300
 	p = p.FitLevels("Level in dB", 50)
 	f = p.frame()
-	near(t, "after FitLevels", f.h/(p.Y.Hi-p.Y.Lo)*50, f.w/3, 1e-6*f.w)
+	check.Near(t, "after FitLevels", f.h/(p.Y.Hi-p.Y.Lo)*50, f.w/3, 1e-6*f.w, "the margins that follow the labels settle")
 	if p.Y.Hi < 93 || p.Y.Hi > 98 {
 		t.Errorf("the highest level, 90 dB, under %g", p.Y.Hi)
 	}

@@ -4,36 +4,11 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
-	"flag"
 	"io"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden files")
-
-// golden compares with a file under testdata; run with -update to rewrite it after a look at the difference.
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(path, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(string(got), "\n")); diff != "" {
-		t.Errorf("%s (−want +got):\n%s", name, diff)
-	}
-}
 
 func svg(t testing.TB, s *Scene, o SVGOptions) string {
 	t.Helper()
@@ -72,25 +47,6 @@ func attribute(e xml.StartElement, name string) string {
 		}
 	}
 	return ""
-}
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %.6g, want %.6g ± %g", what, got, want, tol)
-	}
-}
-
-// panics reports whether f panics with a message that holds text.
-func panics(f func(), text string) (ok bool) {
-	defer func() {
-		if v := recover(); v != nil {
-			s, is := v.(string)
-			ok = is && strings.Contains(s, text)
-		}
-	}()
-	f()
-	return false
 }
 
 // birds is the plot of the tests: three invented candidates over three decades, 100 units to the decade.

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"basswright/internal/check"
+
 	"pgregory.net/rapid"
 )
 
@@ -226,9 +228,9 @@ func TestPlotRefusesWhatItCannotDraw(t *testing.T) {
 	} {
 		p := birds()
 		change(&p)
-		if !panics(func() { p.Draw(NewScene(400, 160, Page()), 0, 0) }, "draw: ") {
-			t.Errorf("%s: drawn", what)
-		}
+		t.Run(what, func(t *testing.T) {
+			check.Panics(t, "draw: ", func() { p.Draw(NewScene(400, 160, Page()), 0, 0) })
+		})
 	}
 }
 

@@ -9,6 +9,8 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+
+	"basswright/internal/check"
 )
 
 func raster(t *testing.T, s *Scene, scale float64) image.Image {
@@ -99,7 +101,7 @@ func TestDashesInPNG(t *testing.T) {
 			n++
 		}
 	}
-	near(t, "painted tenths", float64(n), 100, 2)
+	check.Near(t, "painted tenths", float64(n), 100, 2, "a pixel at either end of a dash")
 }
 
 func TestOverlayHasNoGround(t *testing.T) {
@@ -209,11 +211,11 @@ func TestPDFAndPNGAgree(t *testing.T) {
 
 func TestMeasureText(t *testing.T) {
 	// The hmtx table of Go Regular (2048 units to the em): figures 1139, space 569, M 1706; read from the font file.
-	near(t, "figures", MeasureText("0123456789", 2048, Regular), 11390, 1e-6)
-	near(t, "sum", MeasureText("M M", 2048, Regular), MeasureText("M", 2048, Regular)*2+MeasureText(" ", 2048, Regular), 1e-6)
-	near(t, "thin space", MeasureText("\u2009", 12, Regular), 2, 1e-9) // a sixth of an em
-	near(t, "no break", MeasureText("\u00A0", 12, Regular), MeasureText(" ", 12, Regular), 1e-9)
-	near(t, "unknown letters", MeasureText("日✓", 12, Regular), MeasureText("??", 12, Regular), 1e-9)
+	check.Near(t, "figures", MeasureText("0123456789", 2048, Regular), 11390, 1e-6, "float64")
+	check.Near(t, "sum", MeasureText("M M", 2048, Regular), MeasureText("M", 2048, Regular)*2+MeasureText(" ", 2048, Regular), 1e-6, "float64")
+	check.Near(t, "thin space", MeasureText("\u2009", 12, Regular), 2, 1e-9, "float64") // a sixth of an em
+	check.Near(t, "no break", MeasureText("\u00A0", 12, Regular), MeasureText(" ", 12, Regular), 1e-9, "float64")
+	check.Near(t, "unknown letters", MeasureText("日✓", 12, Regular), MeasureText("??", 12, Regular), 1e-9, "float64")
 	if MeasureText("hyphen-ate", 10, Regular) >= MeasureText("hyphen−ate", 10, Regular) {
 		t.Error("a hyphen must be shorter than a minus")
 	}

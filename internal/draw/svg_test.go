@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"basswright/internal/check"
+
 	"pgregory.net/rapid"
 )
 
@@ -17,7 +19,7 @@ import (
 // and ends at (340, 30); the pair runs 12 below. The goal stands at 1 kHz, x = 240; the wall at 95 dB, y = 20, from
 // 100 Hz, x = 140; boxed & tuned leaves through the floor at 223 Hz, x = 174.8.
 func TestGoldenSVG(t *testing.T) {
-	golden(t, "plot.svg", []byte(svg(t, birdScene(Page()), SVGOptions{WidthMM: 160})))
+	check.Golden(t, "testdata/plot.svg", svg(t, birdScene(Page()), SVGOptions{WidthMM: 160}))
 }
 
 func TestCurveGoesWhereItShould(t *testing.T) {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"basswright/internal/check"
 )
 
 // contrast is the ratio of WCAG 2.2, by its definition of relative luminance.
@@ -25,8 +27,8 @@ func contrast(a, b color.NRGBA) float64 {
 
 func TestContrastFormula(t *testing.T) {
 	// Black on white is 21:1 and #767676 on white 4.54:1, as WCAG 2.2 and its techniques (G18) say.
-	near(t, "black on white", contrast(color.NRGBA{A: 255}, color.NRGBA{255, 255, 255, 255}), 21, 1e-9)
-	near(t, "grey on white", contrast(color.NRGBA{0x76, 0x76, 0x76, 255}, color.NRGBA{255, 255, 255, 255}), 4.54, 0.005)
+	check.Near(t, "black on white", contrast(color.NRGBA{A: 255}, color.NRGBA{255, 255, 255, 255}), 21, 1e-9, "float64")
+	check.Near(t, "grey on white", contrast(color.NRGBA{0x76, 0x76, 0x76, 255}, color.NRGBA{255, 255, 255, 255}), 4.54, 0.005, "printed with two decimals")
 }
 
 func TestThemesHaveContrast(t *testing.T) {

@@ -2,12 +2,12 @@ package driver
 
 import (
 	"math"
-	"os"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"basswright/internal/check"
 	"basswright/internal/phys"
 )
 
@@ -180,13 +180,7 @@ func TestLedgerTable(t *testing.T) {
 		}
 		b.WriteString(strings.TrimSpace(strings.Join([]string{s.Name + " " + s.Symbol, show(s.Single), show(s.Value), s.Rule, s.Why}, " | ")) + "\n")
 	}
-	want, err := os.ReadFile("testdata/ledger-compound.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if b.String() != string(want) {
-		t.Errorf("got\n%s", b.String())
-	}
+	check.Golden(t, "testdata/ledger-compound.txt", b.String())
 }
 
 // TestLedgerTellsTheComposite holds for random groups that the ledger covers

@@ -1,15 +1,14 @@
 package driver
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"basswright/internal/check"
 	"basswright/internal/phys"
 )
 
@@ -108,22 +107,13 @@ type valueRow struct {
 
 func valueRows(t *testing.T, name string) []valueRow {
 	t.Helper()
-	f, err := os.Open("testdata/" + name + ".csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var out []valueRow
-	for _, r := range records[1:] {
-		n, err := strconv.Atoi(r[0][strings.LastIndex(r[0], "-")+1:])
+	for _, r := range check.Rows(t, "testdata/"+name+".csv") {
+		n, err := strconv.Atoi(r.ID[strings.LastIndex(r.ID, "-")+1:])
 		if err != nil {
 			t.Fatal(err)
 		}
-		out = append(out, valueRow{n, r[1], r[2], r[3], r[4], r[6]})
+		out = append(out, valueRow{n, r.Quantity, r.Value, r.Unit, r.Conditions, r.Source})
 	}
 	return out
 }

@@ -1,16 +1,15 @@
 package enclosure
 
 import (
-	"encoding/csv"
 	"math"
 	"math/cmplx"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
+	"basswright/internal/check"
 	"basswright/internal/driver"
 	"basswright/internal/phys"
 )
@@ -26,18 +25,9 @@ type publishedRow struct {
 
 func publishedRows(t *testing.T, name string) []publishedRow {
 	t.Helper()
-	f, err := os.Open(filepath.Join("testdata", name+".csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var out []publishedRow
-	for _, r := range rows[1:] {
-		out = append(out, publishedRow{id: r[0], quantity: r[1], value: r[2], unit: r[3], conditions: r[4], source: r[6], seen: r[8]})
+	for _, r := range check.Rows(t, filepath.Join("testdata", name+".csv")) {
+		out = append(out, publishedRow{id: r.ID, quantity: r.Quantity, value: r.Value, unit: r.Unit, conditions: r.Conditions, source: r.Source, seen: r.Seen})
 	}
 	return out
 }
@@ -45,13 +35,9 @@ func publishedRows(t *testing.T, name string) []publishedRow {
 // values are the numbers of a row, in the order in which its quantity names them.
 func (r publishedRow) values(t *testing.T) []float64 {
 	t.Helper()
-	var out []float64
-	for _, s := range strings.Split(r.value, ";") {
-		v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-		if err != nil {
-			t.Fatalf("%s: %v", r.id, err)
-		}
-		out = append(out, v)
+	out, err := check.Floats(r.value, ";")
+	if err != nil {
+		t.Fatalf("%s: %v", r.id, err)
 	}
 	return out
 }
@@ -371,17 +357,9 @@ func TestPublishedVentedBox(t *testing.T) {
 // tabulated f3, f6 and f10 and its highest peak, and sizing by `alignment`
 // finds h and alpha again.
 func TestPublishedAlignments(t *testing.T) {
-	f, err := os.Open("testdata/vented-alignments.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, rows := check.CSV(t, "testdata/vented-alignments.csv")
 	sized, impossible := map[string]int{}, 0
-	for _, row := range rows[1:] {
+	for _, row := range rows {
 		r := publishedRow{id: row[0] + " " + row[1], quantity: "QL=" + row[2], conditions: "QT=" + row[3], source: "Small 1973"}
 		num := func(k int) float64 {
 			v, err := strconv.ParseFloat(row[k], 64)

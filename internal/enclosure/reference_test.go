@@ -1,7 +1,6 @@
 package enclosure
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"math"
 	"math/cmplx"
@@ -11,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"basswright/internal/check"
 	"basswright/internal/driver"
 	"basswright/internal/phys"
 )
@@ -160,28 +160,12 @@ func referenceAir(t *testing.T) phys.Air {
 
 func readCurves(t *testing.T, file string) (map[string]int, [][]float64) {
 	t.Helper()
-	f, err := os.Open(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	cols := map[string]int{}
-	for i, n := range rows[0] {
-		cols[n] = i
-	}
+	cols, rows := check.CSV(t, file)
 	var out [][]float64
-	for _, r := range rows[1:] {
-		var v []float64
-		for _, x := range r {
-			y, err := strconv.ParseFloat(x, 64)
-			if err != nil {
-				t.Fatal(err)
-			}
-			v = append(v, y)
+	for _, r := range rows {
+		v, err := check.Floats(strings.Join(r, ","), ",")
+		if err != nil {
+			t.Fatalf("%s: %v", file, err)
 		}
 		out = append(out, v)
 	}

@@ -56,8 +56,13 @@ func (s *System) still(sol *network.Solver) bool {
 // Pressure is the far-field sound pressure at the listening distance without
 // the flight, Pa: p = jωρ/(Ω r)·ΣU.
 func (s *System) Pressure(sol *network.Solver) complex128 {
-	k := sol.Omega() * s.Setting.Air.Rho / (s.Setting.Space * s.Setting.Distance)
-	return complex(0, k) * s.VolumeVelocity(sol)
+	return complex(0, s.Setting.PressurePerFlow(sol.Omega())) * s.VolumeVelocity(sol)
+}
+
+// PressurePerFlow is |p/U| at the listening distance, Pa s/m³, of a small
+// source of volume velocity U that radiates into the space: ωρ/(Ω r).
+func (s Setting) PressurePerFlow(omega float64) float64 {
+	return omega * s.Air.Rho / (s.Space * s.Distance)
 }
 
 // Flight is the time that sound takes over the listening distance, s.

@@ -8,13 +8,13 @@ import (
 	"encoding/json"
 	"io"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"basswright/internal/check"
 	"basswright/internal/study"
 )
 
@@ -120,22 +120,13 @@ func TestSweepJSON(t *testing.T) {
 }
 
 // formats is testdata/file-formats.csv by id; use takes a row out.
-type formats map[string][]string
+type formats map[string]check.Row
 
 func readFormats(t *testing.T) formats {
 	t.Helper()
-	f, err := os.Open("testdata/file-formats.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	out := formats{}
-	for _, r := range rows[1:] {
-		out[r[0]] = r
+	for _, r := range check.Rows(t, "testdata/file-formats.csv") {
+		out[r.ID] = r
 	}
 	return out
 }
@@ -146,19 +137,15 @@ func (f formats) use(t *testing.T, number string) (value, conditions string) {
 	if !ok {
 		t.Fatalf("row %s is not there, or used twice", number)
 	}
-	delete(f, r[0])
-	return r[2], r[4]
+	delete(f, r.ID)
+	return r.Value, r.Conditions
 }
 
 func floats(t *testing.T, list, separator string) []float64 {
 	t.Helper()
-	var out []float64
-	for _, s := range strings.Split(list, separator) {
-		x, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		out = append(out, x)
+	out, err := check.Floats(list, separator)
+	if err != nil {
+		t.Fatal(err)
 	}
 	return out
 }

@@ -21,6 +21,9 @@ type fault struct {
 	meant  []string
 }
 
+// dropMarks leaves the digits of a number.
+var dropMarks = strings.NewReplacer(".", "", ",", "", "_", "")
+
 var noNumber = &fault{reason: "has no number in front"}
 
 // scanNumber reads the number at the start of s and gives back what follows.
@@ -85,7 +88,6 @@ func assemble(sign, mantissa string, power int, rest string) (written, string, *
 // would be wrong by a factor of a thousand.
 func decimal(body string) (plain string, meant []string, why string) {
 	points, commas := strings.Count(body, "."), strings.Count(body, ",")
-	drop := strings.NewReplacer(".", "", ",", "", "_", "")
 	last := strings.LastIndexAny(body, ".,")
 	switch {
 	case strings.Contains(body, "_"):
@@ -93,14 +95,14 @@ func decimal(body string) (plain string, meant []string, why string) {
 	case points+commas == 0:
 		return body, nil, ""
 	case last == len(body)-1:
-		return "", []string{drop.Replace(body)}, "ends its number with a point or comma"
+		return "", []string{dropMarks.Replace(body)}, "ends its number with a point or comma"
 	case points > 0 && commas > 0:
 		if strings.Count(body, body[last:last+1]) == 1 {
-			meant = []string{drop.Replace(body[:last]) + "." + body[last+1:]}
+			meant = []string{dropMarks.Replace(body[:last]) + "." + body[last+1:]}
 		}
 		return "", meant, "mixes points and commas"
 	case points+commas > 1:
-		return "", []string{drop.Replace(body)}, "groups its digits"
+		return "", []string{dropMarks.Replace(body)}, "groups its digits"
 	case commas == 1 && last >= 1 && last <= 3 && body[0] != '0' && len(body)-last == 4:
 		return "", []string{body[:last] + "." + body[last+1:], body[:last] + body[last+1:]},
 			"may mean a decimal comma or thousands"

@@ -38,6 +38,11 @@ func Parse(text string, k Kind) (Quantity, error) {
 	if err != nil {
 		return Quantity{}, err
 	}
+	return inSI(text, k, n, u)
+}
+
+// inSI brings a number and its unit to SI.
+func inSI(text string, k Kind, n written, u unit) (Quantity, error) {
 	q := Quantity{SI: n.value*u.factor + u.offset, Step: n.step * u.factor, Text: text}
 	switch {
 	case math.IsInf(q.SI, 0) || math.IsInf(q.Step, 0):

@@ -1,11 +1,11 @@
 package phys
 
 import (
-	"encoding/csv"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
+
+	"basswright/internal/check"
 )
 
 // A row is one published or evaluated value of a table under testdata; the
@@ -17,31 +17,16 @@ type row struct {
 
 func readTable(t *testing.T, file string) map[string]row {
 	t.Helper()
-	f, err := os.Open("testdata/" + file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	rows := map[string]row{}
-	for _, r := range records[1:] {
-		rows[r[0]] = row{r[0], r[1], r[4], floats(r[2])}
+	for _, r := range check.Rows(t, "testdata/"+file) {
+		rows[r.ID] = row{r.ID, r.Quantity, r.Conditions, floats(r.Value)}
 	}
 	return rows
 }
 
+// floats are the numbers of a list, or nil if one of them is none.
 func floats(list string) []float64 {
-	var out []float64
-	for _, text := range strings.Split(list, ";") {
-		v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
-		if err != nil {
-			return nil
-		}
-		out = append(out, v)
-	}
+	out, _ := check.Floats(list, ";")
 	return out
 }
 

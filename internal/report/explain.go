@@ -157,7 +157,7 @@ func polarity(o *study.Outcome) string {
 	var turned []string
 	signs := make([]string, 0, g.Depth())
 	for k, m := range g.Positions[0] {
-		where := place(k, g.Depth())
+		where := study.Place(k, g.Depth())
 		sign := "+"
 		if m.Polarity < 0 {
 			sign = "−"
@@ -178,21 +178,6 @@ func polarity(o *study.Outcome) string {
 		return s + "; checked, all cones move the same way for a positive voltage."
 	}
 	return "WRONG: " + s + "; the cones work against each other. The impedance gives it away: no hump at the group’s resonance."
-}
-
-// place names a driver's place in a stack.
-func place(k, depth int) string {
-	switch {
-	case depth == 1:
-		return "each"
-	case k == 0:
-		return "outer"
-	case k == depth-1:
-		return "inner"
-	case depth == 3:
-		return "middle"
-	}
-	return fmt.Sprintf("%d from outside", k+1)
 }
 
 // stackWords tells how far a stack is from rigid coupling, where its cones
@@ -253,7 +238,7 @@ func coneWords(s study.StackFacts, u phys.System) string {
 	least, most := math.Inf(1), math.Inf(-1)
 	for k, x := range s.Excursions {
 		if k == 0 || k == last || last < told {
-			parts = append(parts, fmt.Sprintf("%s %s", place(k, last+1), phys.Show(float64(x.Value), phys.Length, u)))
+			parts = append(parts, fmt.Sprintf("%s %s", study.Place(k, last+1), phys.Show(float64(x.Value), phys.Length, u)))
 		} else {
 			least, most = min(least, float64(x.Value)), max(most, float64(x.Value))
 		}

@@ -19,6 +19,7 @@ type Options struct {
 	Dims  bool    // the width above the box
 	Units phys.System
 	Space *study.Space // its outline, dash-dot; nil: none
+	Width float64      // of a wiring sketch at most, scene units; 0: wide enough for three coils in a row
 }
 
 // drawing is one section being drawn; x and y are mm, y towards the front.

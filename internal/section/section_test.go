@@ -4,18 +4,15 @@ import (
 	"bytes"
 	"context"
 	"encoding/xml"
-	"flag"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
+	"basswright/internal/check"
 	"basswright/internal/draw"
 	"basswright/internal/section"
 	"basswright/internal/study"
@@ -304,8 +301,6 @@ func TestRealSizes(t *testing.T) {
 	}
 }
 
-var update = flag.Bool("update", false, "rewrite the golden files")
-
 // Two drawings as a whole. They were compared by eye with the plate of what
 // every arrangement looks like (an outer driver that looks in, the ring between
 // the cones, minus at its marked terminal, one arrow a cone; a slot along the
@@ -316,18 +311,6 @@ func TestGolden(t *testing.T) {
 			continue
 		}
 		got := write(t, section.Draw(o, section.Options{Scale: 0.32, Theme: draw.Page(), Dims: true, Size: 11, Space: &study.Space{Width: 0.9, Height: 0.4, Depth: 0.6}}))
-		path := filepath.Join("testdata", o.Candidate.Name+".svg")
-		if *update {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-			t.Errorf("%s (−want +got):\n%s", o.Candidate.Name, diff)
-		}
+		check.Golden(t, filepath.Join("testdata", o.Candidate.Name+".svg"), got)
 	}
 }

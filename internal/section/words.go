@@ -28,50 +28,48 @@ func (c *drawing) say(text string, role draw.Role) {
 // returns the height of it all. A scene too narrow for words has none.
 func (c *drawing) remarks(y float64) float64 {
 	size := c.o.Size
-	room := 0.84 * (c.s.W - 2*margin) // a page may set it in a wider type than it is measured in
+	room := (c.s.W - 2*margin) / loose
 	if size <= 0 || room < 5*size {
 		return y
 	}
 	for _, r := range c.remark {
-		line := ""
-		put := func() {
+		for _, line := range broken(r.text, room, size) {
 			y += 1.3 * size
 			c.s.Text(margin, y-0.4*size, line, draw.TextStyle{Role: r.role, Size: size})
 		}
-		for _, word := range strings.Fields(r.text) {
-			longer := strings.TrimSpace(line + " " + word)
-			if line != "" && draw.MeasureText(longer, size, draw.Regular) > room {
-				put()
-				longer = word
-			}
-			line = longer
-		}
-		put()
 	}
 	return y
+}
+
+// broken breaks a text into lines of a width; a longer word has one to itself.
+func broken(text string, room, size float64) []string {
+	var out []string
+	line := ""
+	for _, word := range strings.Split(text, " ") { // not at the thin space before a unit
+		longer := strings.TrimSpace(line + " " + word)
+		if line != "" && draw.MeasureText(longer, size, draw.Regular) > room {
+			out = append(out, line)
+			longer = word
+		}
+		line = longer
+	}
+	if line != "" {
+		out = append(out, line)
+	}
+	return out
 }
 
 // length is a length in mm as it is told.
 func (c *drawing) length(mm float64) string { return phys.Show(mm/1e3, phys.Length, c.o.Units) }
 
-// dimension is the outside width above the box (ISO 129: thin, slender
-// arrows, the number over the line).
+// dimension is the outside width above the box.
 func (c *drawing) dimension() {
 	b := c.box
-	u := phys.Length.Unit(c.o.Units)
-	text := strings.TrimSuffix(phys.Digits(u.Of((b.right-b.left)/1e3), 3), ".0")
-	top := c.y(b.back)
-	y := top - 8
+	y := c.y(b.back) - 8
 	if c.body.Spec.Kind == enclosure.BandpassParallel { // the axis of the port in the back stands out
 		y -= axisOut * c.k
 	}
-	st := draw.Style{Stroke: draw.Soft, Width: c.thin}
-	c.s.Line(c.x(b.left), y, c.x(b.right), y, st)
-	for _, e := range []struct{ x, into float64 }{{c.x(b.left), 7}, {c.x(b.right), -7}} {
-		c.s.Line(e.x, top-2, e.x, y-4, st)
-		c.s.Path(new(draw.Path).M(e.x, y).L(e.x+e.into, y-2).L(e.x+e.into, y+2).Z(), draw.Style{Fill: draw.Soft})
-	}
-	c.s.Text((c.x(b.left)+c.x(b.right))/2, y-4, text, draw.TextStyle{Role: draw.Soft, Size: c.o.Size, Anchor: draw.Middle, Halo: true})
+	c.across(c.x(b.left), c.x(b.right), y, c.y(b.back), c.figure(b.right-b.left))
 }
 
 // unfit marks what of a box lies outside its space, and says by how much it

@@ -22,7 +22,7 @@ const (
 // and as much width as it needs; where that is less than the drivers need side
 // by side, it is that wide and less deep. Without a space the proportions are
 // the tool's own.
-func layBody(space *Space, sys *enclosure.System) Body {
+func layBody(space *Space, sys *enclosure.System, u phys.System) Body {
 	b := Body{Group: sys.Group, Spec: sys.Spec, Ports: sys.Facts.Ports, Panel: defaultPanel, Fits: true}
 	if space != nil && space.Panel > 0 {
 		b.Panel = space.Panel
@@ -37,7 +37,7 @@ func layBody(space *Space, sys *enclosure.System) Body {
 	b.Known = true
 	b.size(space, sys)
 	if space != nil {
-		b.fit(space)
+		b.fit(space, u)
 	}
 	return b
 }
@@ -80,14 +80,14 @@ func (b *Body) size(space *Space, sys *enclosure.System) {
 }
 
 // fit says by how much a box is too large for a space.
-func (b *Body) fit(s *Space) {
+func (b *Body) fit(s *Space, u phys.System) {
 	var over []string
 	for _, x := range []struct {
 		word       string
 		have, room float64
 	}{{"wide", b.Width, s.Width}, {"deep", b.Depth + b.InFront, s.Depth}, {"high", b.Height, s.Height}} {
 		if d := x.have - x.room; d > 0.5e-3 { // less than half a millimetre is no fault of the box
-			over = append(over, fmt.Sprintf("%s too %s", phys.Show(math.Ceil(1e3*d)/1e3, phys.Length, phys.Metric), x.word))
+			over = append(over, fmt.Sprintf("%s too %s", phys.Show(math.Ceil(1e3*d)/1e3, phys.Length, u), x.word))
 		}
 	}
 	b.Fits = len(over) == 0

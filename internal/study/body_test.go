@@ -9,6 +9,7 @@ import (
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
+	"basswright/internal/phys"
 )
 
 // bodyOf builds a group of merlins in a box and lays it out.
@@ -25,7 +26,7 @@ func bodyOf(t testing.TB, space *Space, gs driver.GroupSpec, spec enclosure.Spec
 	if err != nil {
 		t.Fatal(err)
 	}
-	return layBody(space, sys), sys
+	return layBody(space, sys, phys.Metric), sys
 }
 
 // What a box holds is what stands in it: net air, bodies, ports, coupling air

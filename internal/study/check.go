@@ -8,9 +8,9 @@ import (
 )
 
 // check holds a candidate against the brief and its limits and says what it
-// misses, each with the mend.
-func (st *Study) check(o *Outcome, m *meter) {
-	c := checker{st: st, o: o, m: m, f: &o.Figures}
+// misses, each with the mend where mends are wanted.
+func (st *Study) check(o *Outcome, m *meter, mends bool) {
+	c := checker{st: st, o: o, m: m, f: &o.Figures, mends: mends}
 	c.sound()
 	c.extension()
 	c.levelAsked()
@@ -29,6 +29,8 @@ type checker struct {
 	o  *Outcome
 	m  *meter
 	f  *Figures
+
+	mends bool // are looked for
 }
 
 func (c *checker) show(v float64, k phys.Kind) string { return phys.Show(v, k, c.st.Units) }
@@ -42,7 +44,11 @@ func (c *checker) add(k Check, short, text string, mend func() string) {
 	k.Passed = !(float64(k.Fill) > 1+1e-9)
 	c.o.Checks = append(c.o.Checks, k)
 	if !k.Passed {
-		c.o.Misses = append(c.o.Misses, Miss{Check: k.ID, Short: short, Text: text, Mend: mend()})
+		miss := Miss{Check: k.ID, Short: short, Text: text}
+		if c.mends {
+			miss.Mend = mend()
+		}
+		c.o.Misses = append(c.o.Misses, miss)
 	}
 }
 

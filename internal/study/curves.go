@@ -41,8 +41,8 @@ func (st *Study) curves(ctx context.Context, sys *enclosure.System, opt Options)
 // CurvesAt computes all curves at the given frequencies, which must be positive.
 func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float64, workers int) (*Curves, error) {
 	for _, v := range f {
-		if !(v >= Range.From && v <= Range.To) {
-			return nil, fmt.Errorf("%g Hz lies outside the range that can be computed, %g Hz to %g Hz", v, Range.From, Range.To)
+		if !(v >= LowestFrequency && v <= HighestFrequency) {
+			return nil, fmt.Errorf("%g Hz lies outside the range that can be computed, %g Hz to %g Hz", v, LowestFrequency, HighestFrequency)
 		}
 	}
 	c := newCurves(sys, f)
@@ -50,8 +50,9 @@ func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float6
 	for k := range f {
 		ws[k] = 2 * math.Pi * f[k]
 	}
+	drive := st.feed(sys)
 	err := sys.Program.Sweep(ctx, ws, workers, func(k int, s *network.Solver) error {
-		return st.point(c, sys, k, s)
+		return drive.point(c, sys, k, s)
 	})
 	return c, err
 }
@@ -90,10 +91,10 @@ func newCurves(sys *enclosure.System, f []float64) *Curves {
 }
 
 // point fills in point k of every curve.
-func (st *Study) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) error {
+func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) error {
 	w := s.Omega()
 	z := sys.Impedance(s)
-	e := st.voltage(sys, z)
+	e := f.voltage(z)
 	p := sys.Pressure(s)
 	c.Voltage[k] = e
 	c.SPL[k] = level(cmplx.Abs(p) * e)

@@ -9,20 +9,34 @@ import (
 	"basswright/internal/phys"
 )
 
-// voltage is the drive at the source, V rms, into a group of impedance z. The
-// same voltage means the same at the source for every candidate; the same
-// power is the same in each group's Re behind the source's resistance.
-func (st *Study) voltage(sys *enclosure.System, z complex128) float64 {
+// feed is the study's drive of one system: the same voltage means the same at
+// the source for every candidate; the same power is the same in each group's Re
+// behind the source's resistance.
+type feed struct {
+	fixed     float64    // V rms at the source
+	amplifier *Amplifier // full, in place of a fixed voltage
+	source    float64    // Ω
+}
+
+func (st *Study) feed(sys *enclosure.System) feed {
 	d := st.Drive
 	switch d.Kind {
 	case DrivePower:
-		return st.volts(d.Value, sys.Group.Re())
+		return feed{fixed: st.volts(d.Value, sys.Group.Re())}
 	case DrivePowerPerDriver:
-		return st.volts(d.Value*float64(sys.Group.Count()), sys.Group.Re())
+		return feed{fixed: st.volts(d.Value*float64(sys.Group.Count()), sys.Group.Re())}
 	case DriveAmplifierFull:
-		return st.Amplifier.Voltage(cmplx.Abs(z + complex(st.Source, 0)))
+		return feed{amplifier: st.Amplifier, source: st.Source}
 	}
-	return d.Value
+	return feed{fixed: d.Value}
+}
+
+// voltage is the drive at the source, V rms, into a group of impedance z.
+func (f feed) voltage(z complex128) float64 {
+	if f.amplifier != nil {
+		return f.amplifier.Voltage(cmplx.Abs(z + complex(f.source, 0)))
+	}
+	return f.fixed
 }
 
 // volts is the voltage at the source that puts a power, W, into a group's Re.

@@ -20,8 +20,11 @@ const (
 	limitsFrom    = 20.0 // Hz, where the brief does not say
 )
 
-// Range is the widest range of frequencies that can be asked for, Hz.
-var Range = Band{From: 1, To: 20000}
+// The widest range of frequencies that can be asked for, Hz.
+const (
+	LowestFrequency  = 1.0
+	HighestFrequency = 20000.0
+)
 
 // MostPoints is the largest number of points of a curve.
 const MostPoints = 20000
@@ -40,6 +43,21 @@ func (o Options) withDefaults() Options {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
 	return o
+}
+
+// Sound says what is wrong with the range or the number of points, nil if
+// nothing is. Zero values stand for the defaults.
+func (o Options) Sound() error {
+	o = o.withDefaults()
+	switch {
+	case !(o.From >= LowestFrequency && o.To <= HighestFrequency):
+		return fmt.Errorf("curves can be computed from %g Hz to %g Hz", LowestFrequency, HighestFrequency)
+	case !(o.From < o.To):
+		return fmt.Errorf("the lower end of the curves, %g Hz, must be below the upper one, %g Hz", o.From, o.To)
+	case o.Points < 2 || o.Points > MostPoints:
+		return fmt.Errorf("a curve takes 2 to %d points", MostPoints)
+	}
+	return nil
 }
 
 // CandidateError is a candidate that cannot be computed.
@@ -63,6 +81,10 @@ var ErrNoCandidate = errors.New("the study has no candidates to compare")
 // them against the yardstick. Its result does not depend on the number of
 // workers. The error is a *CandidateError, ErrNoCandidate or the context's.
 func Evaluate(ctx context.Context, st *Study, opt Options) (*Result, error) {
+	return evaluateWith(ctx, st, opt, nil)
+}
+
+func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Result, error) {
 	opt = opt.withDefaults()
 	if len(st.Candidates) == 0 {
 		return nil, ErrNoCandidate
@@ -83,7 +105,7 @@ func Evaluate(ctx context.Context, st *Study, opt Options) (*Result, error) {
 		go func() {
 			defer wg.Done()
 			for i := range work {
-				res.Candidates[i], errs[i] = st.evaluate(ctx, i, opt)
+				res.Candidates[i], errs[i] = st.outcome(ctx, i, opt, mem)
 			}
 		}()
 	}
@@ -155,6 +177,21 @@ func (st *Study) Build(i int) (*enclosure.System, []note.Finding, error) {
 	return sys, found, nil
 }
 
+// outcome is a candidate's from the memory, or computed.
+func (st *Study) outcome(ctx context.Context, i int, opt Options, mem *Memory) (*Outcome, error) {
+	c := &st.Candidates[i]
+	key := memoryKey(c, i, opt)
+	if o := mem.find(key); o != nil {
+		o.Candidate = c
+		return o, nil
+	}
+	o, err := st.evaluate(ctx, i, opt)
+	if err == nil {
+		mem.keep(key, o)
+	}
+	return o, err
+}
+
 func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, error) {
 	c := &st.Candidates[i]
 	sys, found, err := st.Build(i)
@@ -166,7 +203,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 		return nil, &CandidateError{c, err}
 	}
 	m := newMeter(st, sys)
-	o.Body = layBody(st.Space, sys)
+	o.Body = layBody(st.Space, sys, st.Units)
 	o.Findings = append(o.Findings, st.guesses(o)...)
 	o.Figures = m.figures(o)
 	if o.Coupling, err = m.stack(opt); err != nil {
@@ -183,6 +220,6 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 	o.Plain = plainWords(o, st.Units)
 	o.Ledger = c.Group.LedgerIn(st.Air, st.Units)
 	o.BoxLedger = boxLedger(o, st)
-	st.check(o, m)
+	st.check(o, m, !opt.WithoutMends)
 	return o, nil
 }

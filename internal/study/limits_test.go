@@ -92,7 +92,7 @@ func TestSteepIsNotSilent(t *testing.T) {
 		{Kind: enclosure.BandpassParallel, Rear: rear, Front: front},
 		{Kind: enclosure.BandpassSeries, Rear: rear, Front: front},
 	} {
-		c := evaluate(t, only(t, g, s), Options{From: Range.From, To: Range.To, Points: 50}).Candidates[0].Curves
+		c := evaluate(t, only(t, g, s), Options{From: LowestFrequency, To: HighestFrequency, Points: 50}).Candidates[0].Curves
 		for k, l := range c.SPL {
 			if math.IsInf(l, 0) || math.IsNaN(l) {
 				t.Errorf("%v: %g dB at %g Hz", s.Kind, l, c.Frequency[k])

@@ -244,7 +244,7 @@ func (c *checker) fitMend() string {
 			why = err.Error()
 			return false
 		}
-		b := layBody(c.st.Space, sys)
+		b := layBody(c.st.Space, sys, c.st.Units)
 		why = b.Why
 		return b.Fits
 	}

@@ -24,14 +24,15 @@ const (
 // meter reads figures from a system. An error of the solver is kept, and the
 // reading that met it is NaN.
 type meter struct {
-	st  *Study
-	sys *enclosure.System
-	sol *network.Solver
-	err error
+	st   *Study
+	sys  *enclosure.System
+	sol  *network.Solver
+	feed feed
+	err  error
 }
 
 func newMeter(st *Study, sys *enclosure.System) *meter {
-	return &meter{st: st, sys: sys, sol: sys.Program.NewSolver()}
+	return &meter{st: st, sys: sys, sol: sys.Program.NewSolver(), feed: st.feed(sys)}
 }
 
 // solve puts the solver to f and gives the drive there.
@@ -42,7 +43,7 @@ func (m *meter) solve(f float64) (volts float64, ok bool) {
 		}
 		return math.NaN(), false
 	}
-	return m.st.voltage(m.sys, m.sys.Impedance(m.sol)), true
+	return m.feed.voltage(m.sys.Impedance(m.sol)), true
 }
 
 // pressure is |p| in Pa on the drive.

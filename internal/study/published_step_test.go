@@ -2,15 +2,14 @@ package study
 
 import (
 	"context"
-	"encoding/csv"
 	"math"
 	"math/cmplx"
-	"os"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
+	"basswright/internal/check"
 	"basswright/internal/enclosure"
 )
 
@@ -123,35 +122,25 @@ func TestPublishedStepBehindTheLowPass(t *testing.T) {
 // undershootRows are the table's first undershoot, and its time times ωc, by Qtc.
 func undershootRows(t *testing.T) (depths, times map[float64]float64) {
 	t.Helper()
-	file, err := os.Open("../enclosure/testdata/closed-box.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	qtc := regexp.MustCompile(`^Qtc=([0-9.]+)`)
 	depths, times = map[float64]float64{}, map[float64]float64{}
-	for _, row := range rows[1:] {
+	for _, row := range check.Rows(t, "../enclosure/testdata/closed-box.csv") {
 		into := depths
 		switch {
-		case strings.HasPrefix(row[1], "time of first undershoot"):
+		case strings.HasPrefix(row.Quantity, "time of first undershoot"):
 			into = times
-		case !strings.HasPrefix(row[1], "step response first undershoot"):
+		case !strings.HasPrefix(row.Quantity, "step response first undershoot"):
 			continue
 		}
-		m := qtc.FindStringSubmatch(row[4])
+		m := qtc.FindStringSubmatch(row.Conditions)
 		if m == nil {
-			t.Fatalf("%s has no Qtc", row[0])
+			t.Fatalf("%s has no Qtc", row.ID)
 		}
-		q, err1 := strconv.ParseFloat(m[1], 64)
-		v, err2 := strconv.ParseFloat(row[2], 64)
-		if err1 != nil || err2 != nil {
-			t.Fatal(row)
+		q, err := strconv.ParseFloat(m[1], 64)
+		if err != nil {
+			t.Fatal(err)
 		}
-		into[q] = v
+		into[q] = row.Values(t)[0]
 	}
 	return depths, times
 }

@@ -194,4 +194,7 @@ type Options struct {
 	Workers   int     // 0: one per core
 	Yardstick string  // candidate's name; empty: the first
 	Time      bool    // step and impulse responses too
+	// WithoutMends leaves the mends of misses out, for they cost a search: for
+	// results that follow a value while it is being changed.
+	WithoutMends bool
 }

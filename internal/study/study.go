@@ -132,4 +132,5 @@ type Candidate struct {
 	GroupSpec driver.GroupSpec // as it was worded
 	Enclosure enclosure.Spec
 	At        note.Position
+	Digest    string // of all that its outcome is made from, for [Memory]; "": not known
 }

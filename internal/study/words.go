@@ -50,6 +50,22 @@ func arrangement(a driver.Arrangement) string {
 	return strings.ReplaceAll(a.String(), "_", "-")
 }
 
+// Place names a driver's place in a stack of a depth, counted from the
+// listener inward from 0.
+func Place(k, depth int) string {
+	switch {
+	case depth == 1:
+		return "each"
+	case k == 0:
+		return "outer"
+	case k == depth-1:
+		return "inner"
+	case depth == 3:
+		return "middle"
+	}
+	return fmt.Sprintf("%d from outside", k+1)
+}
+
 // Drivers is what a group is made of: "2 × merlin-10", "merlin-10, wren-6".
 func Drivers(g *driver.Group) string {
 	var names []string

@@ -13,6 +13,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"basswright/internal/check"
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
 	"basswright/internal/phys"
@@ -37,12 +38,9 @@ func mustParse(t testing.TB, text []byte) *study.Study {
 	return st
 }
 
-// near allows for the rounding of unit factors in float64.
 func near(t *testing.T, what string, have, want float64) {
 	t.Helper()
-	if math.Abs(have-want) > 1e-12*math.Abs(want) {
-		t.Errorf("%s is %.15g, want %.15g", what, have, want)
-	}
+	check.Near(t, what, have, want, 1e-12*math.Abs(want), "unit factors in float64")
 }
 
 const (

@@ -3,17 +3,15 @@ package studyfile
 import (
 	"bytes"
 	"errors"
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"basswright/internal/check"
 	"basswright/internal/note"
 )
-
-var update = flag.Bool("update", false, "rewrite the expected faults")
 
 // Each malformed study has its faults beside it, with what stands at the
 // position that is told: that line is read by people when the file is made,
@@ -31,7 +29,7 @@ func TestMalformed(t *testing.T) {
 				t.Fatal(err)
 			}
 			faults := mustFail(t, text, name)
-			golden(t, strings.TrimSuffix(file, ".yaml")+".txt", told(faults, text))
+			check.Golden(t, strings.TrimSuffix(file, ".yaml")+".txt", told(faults, text))
 		})
 	}
 }
@@ -76,23 +74,6 @@ func told(faults []note.Finding, text []byte) string {
 		fmt.Fprintf(&out, "%s: %s\n  mend: %s\n  at: %q (%s)\n", f.At, f.Text, f.Mend, string(at[:min(len(at), 30)]), f.ID)
 	}
 	return out.String()
-}
-
-func golden(t *testing.T, file, have string) {
-	t.Helper()
-	if *update {
-		if err := os.WriteFile(file, []byte(have), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if have != string(want) {
-		t.Errorf("have\n%s\nwant\n%s", have, want)
-	}
 }
 
 func TestTooLarge(t *testing.T) {

@@ -35,6 +35,7 @@ func Parse(data []byte, name string) (*study.Study, error) {
 	v := w.value(root, studyForm, "")
 	b := &builder{faults: f, root: v, study: &study.Study{File: name}}
 	b.build()
+	b.candidateDigests(root)
 	if err := f.err(); err != nil {
 		return nil, err
 	}

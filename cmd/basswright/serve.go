@@ -1,0 +1,102 @@
+package main
+
+import (
+	"crypto/rand"
+	"fmt"
+	"net"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"basswright/examples"
+	"basswright/internal/folder"
+	"basswright/internal/web"
+)
+
+// service is the verb serve with its flags.
+type service struct {
+	app   *app
+	addr  string
+	token string
+}
+
+func (a *app) serve() *cobra.Command {
+	v := &service{app: a}
+	cmd := &cobra.Command{
+		Use:   "serve [FOLDER]",
+		Short: "The workbench: a page to design on",
+		Long: `Serve the workbench on the studies of a folder (without one, the folder in which
+it is called) and print its address, to be opened in a browser on this machine.
+
+A study stays its YAML file: what is changed on the page is written into the
+file with its comments and its order, and what a text editor changes shows on
+the page at once. A history beside the files, in the hidden folder .basswright,
+is what undo goes back over, also after a restart.
+
+The server listens on this machine alone. With --listen it can be reached from
+others, and then asks for a token: whoever knows the address with the token can
+read and change the studies of the folder, and nothing else. The connection is
+not encrypted: use it only in a network that you trust.
+
+It runs until it is interrupted.`,
+		Example: `  basswright serve
+  basswright serve studies
+  basswright serve studies --listen 192.168.1.20:8460`,
+		Args: atMostOne("folder"),
+		RunE: v.run,
+	}
+	f := cmd.Flags()
+	f.StringVar(&v.addr, "listen", "127.0.0.1:8460", "address and port; port 0 takes any that is free")
+	f.StringVar(&v.token, "token", "", "the token to ask for beyond this machine (default: a new one each time)")
+	return cmd
+}
+
+func (v *service) run(cmd *cobra.Command, args []string) error {
+	path := "."
+	if len(args) == 1 {
+		path = args[0]
+	}
+	dir, err := folder.Open(path, folder.Options{})
+	if err != nil {
+		return err
+	}
+	defer dir.Close()
+	host, _, err := net.SplitHostPort(v.addr)
+	if err != nil {
+		return usagef("--listen takes an address and a port, such as 127.0.0.1:8460, not %q", v.addr)
+	}
+	if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) && v.token == "" {
+		v.token = rand.Text()
+	}
+	if v.token != "" && len(v.token) < 16 {
+		return usagef("a token of %d signs can be guessed; use 16 or more, or leave --token out", len(v.token))
+	}
+	l, err := net.Listen("tcp", v.addr)
+	if err != nil {
+		return fmt.Errorf("cannot listen on %s: %w; choose another with --listen, such as --listen 127.0.0.1:0", v.addr, err)
+	}
+	name, err := filepath.Abs(path)
+	if err != nil {
+		return err
+	}
+	s := web.New(cmd.Context(), web.Options{Folder: dir, Name: filepath.Base(name), Version: version, Token: v.token, Examples: examples.All()})
+	v.announce(l.Addr(), path)
+	return s.Serve(cmd.Context(), l)
+}
+
+// announce prints the address, alone on standard output so that scripts can
+// read it.
+func (v *service) announce(addr net.Addr, path string) {
+	u := url.URL{Scheme: "http", Host: addr.String(), Path: "/"}
+	if v.token != "" {
+		u.RawQuery = url.Values{"token": {v.token}}.Encode()
+	}
+	fmt.Fprintf(v.app.err, "The workbench on the studies of %s is open at the address below. Interrupt it (Ctrl-C) to end it.\n", strings.TrimSuffix(path, string(os.PathSeparator)))
+	if v.token != "" {
+		fmt.Fprintln(v.app.err, "The connection is not encrypted, and who knows the address can change the studies: use it only in a network that you trust.")
+	}
+	fmt.Fprintln(v.app.out, u.String())
+}

@@ -1,0 +1,188 @@
+package folder
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+)
+
+// hidden is the folder beside the studies for all that is not one.
+const hidden = ".basswright"
+
+// span is a piece of a file.
+type span struct{ from, size int64 }
+
+// extent is a history's file as it was last seen: the history in memory holds
+// while the file still is the same.
+type extent struct {
+	info fs.FileInfo // nil while there is no file
+	end  int64       // of the last whole line
+}
+
+// Most of a history's file that is read: the end of it, if it is larger. Its own
+// writer cuts it down at mostLog and a record has at most twice a text.
+const mostRead = mostLog + 4*mostBytes
+
+// mostHistories are kept in memory.
+const mostHistories = 32
+
+func historyFile(file string) string { return hidden + "/" + file + ".history" }
+
+// history is the history of a study as its file holds it now. It is never nil.
+func (f *Folder) history(file string) (*history, error) {
+	h := f.histories[file]
+	name := historyFile(file)
+	info, err := f.root.Lstat(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		delete(f.histories, file)
+		return &history{file: file}, nil
+	}
+	if err != nil {
+		return &history{file: file}, err
+	}
+	if h != nil && same(h.log.info, info) {
+		return h, nil
+	}
+	h = &history{file: file}
+	in, info, err := f.open(name, os.O_RDONLY, 0)
+	if err != nil {
+		return h, err
+	}
+	defer in.Close()
+	from := max(0, info.Size()-mostRead)
+	data, err := io.ReadAll(io.NewSectionReader(in, from, mostRead))
+	if err != nil {
+		return h, err
+	}
+	h.log = extent{info, h.parse(data, from)}
+	f.remember(h)
+	return h, nil
+}
+
+func same(a, b fs.FileInfo) bool {
+	return a != nil && os.SameFile(a, b) && a.Size() == b.Size() && a.ModTime().Equal(b.ModTime())
+}
+
+func (f *Folder) remember(h *history) {
+	for file := range f.histories {
+		if len(f.histories) < mostHistories {
+			break
+		}
+		delete(f.histories, file) // whichever: it is read again when needed
+	}
+	f.histories[h.file] = h
+}
+
+// keep appends a state. The history's file gets the permissions of the study's:
+// who may not read the one may not read the other. The lock is held.
+func (f *Folder) keep(h *history, study fs.FileInfo, s state, text []byte) error {
+	r := record{
+		ID: h.next(), Parent: s.parent, Label: s.label, Saved: f.clock().UTC(), Revision: s.rev, Aside: s.aside,
+	}
+	r.put(text)
+	line, err := r.line()
+	if err != nil {
+		return err
+	}
+	if h.full(len(line)) {
+		if err := f.cutDown(h, study); err != nil {
+			return err
+		}
+	}
+	return f.append(h, study, r, line)
+}
+
+// move makes another state current. The lock is held.
+func (f *Folder) move(h *history, study fs.FileInfo, id int) error {
+	r := record{At: id}
+	line, err := r.line()
+	if err != nil {
+		return err
+	}
+	return f.append(h, study, r, line)
+}
+
+// append writes a line at the end, where an earlier one may have been torn.
+func (f *Folder) append(h *history, study fs.FileInfo, r record, line []byte) error {
+	out, info, err := f.open(historyFile(h.file), os.O_RDWR|os.O_CREATE, study.Mode().Perm()&0o666|0o600)
+	if err != nil {
+		return err
+	}
+	defer out.Close()
+	if info.Size() > h.log.end {
+		if err := out.Truncate(h.log.end); err != nil {
+			return err
+		}
+	}
+	_, err = out.WriteAt(line, h.log.end)
+	if err == nil {
+		err = out.Sync()
+	}
+	if err != nil {
+		return errors.Join(err, out.Truncate(h.log.end))
+	}
+	h.take(r, span{h.log.end, int64(len(line))})
+	h.log.end += int64(len(line))
+	h.log.info, err = out.Stat()
+	f.remember(h)
+	return err
+}
+
+// cutDown writes the history anew with the states that stay.
+func (f *Folder) cutDown(h *history, study fs.FileInfo) error {
+	old, _, err := f.open(historyFile(h.file), os.O_RDONLY, 0)
+	if err != nil {
+		return err
+	}
+	defer old.Close()
+	var data []byte
+	for _, s := range h.kept() {
+		line := make([]byte, s.place.size)
+		if _, err := old.ReadAt(line, s.place.from); err != nil {
+			return err
+		}
+		data = append(data, line...)
+	}
+	line, err := record{At: h.at}.line()
+	if err != nil {
+		return err
+	}
+	data = append(data, line...)
+	part, err := f.part(h.file, data, study, study.Mode().Perm()&0o666|0o600)
+	if err != nil {
+		return err
+	}
+	if err := f.root.Rename(part, historyFile(h.file)); err != nil {
+		return errors.Join(err, f.root.Remove(part))
+	}
+	delete(f.histories, h.file)
+	now, err := f.history(h.file)
+	if err != nil {
+		return err
+	}
+	*h = *now
+	f.remember(h)
+	return f.sync(hidden)
+}
+
+// text reads the text of a state.
+func (f *Folder) text(h *history, s *state) ([]byte, error) {
+	in, _, err := f.open(historyFile(h.file), os.O_RDONLY, 0)
+	if err != nil {
+		return nil, fmt.Errorf("reading the history of %s: %w", f.name(h.file), err)
+	}
+	defer in.Close()
+	line := make([]byte, s.place.size)
+	var r record
+	if _, err := in.ReadAt(line, s.place.from); err != nil || json.Unmarshal(line, &r) != nil || r.ID != s.id {
+		return nil, &NoStateError{f.name(h.file), s.id, true}
+	}
+	text, err := r.text()
+	if err != nil {
+		return nil, &NoStateError{f.name(h.file), s.id, true}
+	}
+	return text, nil
+}

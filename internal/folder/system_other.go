@@ -1,0 +1,16 @@
+//go:build !unix
+
+package folder
+
+import (
+	"io/fs"
+	"os"
+)
+
+const openFlags = 0
+
+// tryLock has no lock between programs to take here; one program at a time is to
+// write in a folder.
+func tryLock(*os.File) (bool, error) { return true, nil }
+
+func takeOwner(*os.File, fs.FileInfo) {}

@@ -1,0 +1,65 @@
+package folder
+
+import "io/fs"
+
+// Undo saves the text that the current state was made from. base is as for Save.
+func (f *Folder) Undo(name, base string) (Version, error) {
+	return f.step(name, base, "undo", (*history).back)
+}
+
+// Redo saves the text that the last undo left.
+func (f *Folder) Redo(name, base string) (Version, error) {
+	return f.step(name, base, "redo", (*history).forth)
+}
+
+func (f *Folder) step(name, base, what string, to func(*history) *state) (Version, error) {
+	return f.change(name, base, func(h *history) ([]byte, remark, error) {
+		s := to(h)
+		if s == nil {
+			return nil, nil, &NothingError{name, what}
+		}
+		text, err := f.text(h, s)
+		if err != nil {
+			return nil, nil, err
+		}
+		id := s.id
+		return text, func(study fs.FileInfo) error { return f.move(h, study, id) }, nil
+	})
+}
+
+// History lists the states of a study that are kept, the oldest first.
+func (f *Folder) History(name string) ([]State, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	file, err := f.file(name)
+	if err != nil {
+		return nil, err
+	}
+	_, h, fault, err := f.look(file)
+	if err == nil {
+		err = fault
+	}
+	if err != nil {
+		return nil, err
+	}
+	return h.list(), nil
+}
+
+// State is the text of one state of a study's history.
+func (f *Folder) State(name string, id int) ([]byte, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	file, err := f.file(name)
+	if err != nil {
+		return nil, err
+	}
+	h, err := f.history(file)
+	if err != nil {
+		return nil, &unkeptError{err}
+	}
+	s := h.find(id)
+	if s == nil {
+		return nil, &NoStateError{f.name(file), id, false}
+	}
+	return f.text(h, s)
+}

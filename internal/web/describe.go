@@ -1,0 +1,21 @@
+//go:build ignore
+
+// Writes the description of the interface, from which the page's client is made.
+package main
+
+import (
+	"log"
+	"os"
+
+	"basswright/internal/web"
+)
+
+func main() {
+	text, err := web.Description()
+	if err != nil {
+		log.Fatal(err)
+	}
+	if err := os.WriteFile("ui/openapi.yaml", text, 0o644); err != nil {
+		log.Fatal(err)
+	}
+}

@@ -1,0 +1,73 @@
+package web
+
+import (
+	"bytes"
+
+	"basswright/internal/draw"
+	"basswright/internal/note"
+	"basswright/internal/report"
+	"basswright/internal/section"
+	"basswright/internal/study"
+)
+
+// Sizes of the drawings on the page, px.
+const (
+	sectionScale = 0.30 // px a mm: a bench of 700 mm is as wide as a column
+	driverScale  = 0.44
+	spaceScale   = 0.72
+	spaceWidth   = 576.0
+	smallText    = 12.0
+)
+
+// svg is a scene as the page takes it: the page's style sheet owns its colours.
+func svg(s *draw.Scene, prefix string) string {
+	var b bytes.Buffer
+	if err := s.SVG(&b, draw.SVGOptions{Inline: true, Prefix: prefix}); err != nil {
+		return "" // a buffer takes everything
+	}
+	return b.String()
+}
+
+// draw adds a candidate's drawings, which the page may have already.
+func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool) {
+	c.DrawKey = key("drawings", o.Candidate.Digest, o.Index)
+	s := section.Draw(o, section.Options{Scale: sectionScale, Theme: draw.Screen(), Size: smallText, Dims: true, Units: r.Study.Units, Space: r.Study.Space})
+	c.Across = s.W
+	if o.Candidate.Digest != "" && have[c.DrawKey] {
+		return
+	}
+	c.Section = svg(s, "section-"+c.DrawKey)
+	c.Wiring = svg(section.Wiring(o.System.Group, section.Options{Theme: draw.Screen(), Size: smallText, Units: r.Study.Units, Width: 440}), "wiring-"+c.DrawKey)
+}
+
+// space draws the space of the brief as large as its place on the page allows.
+func space(st *study.Study) string {
+	scale := spaceScale
+	if sp := st.Space; sp != nil && sp.Width > 0 {
+		scale = min(1.2, max(0.05, (spaceWidth-100)/(1e3*sp.Width)))
+	}
+	return svg(section.Space(st, section.Options{Scale: scale, Theme: draw.Screen(), Size: smallText, Units: st.Units}), "space")
+}
+
+func drivers(st *study.Study) []Driver {
+	out := make([]Driver, 0, len(st.Drivers))
+	for i := range st.Drivers {
+		d := &st.Drivers[i]
+		s := section.Driver(d.Driver, section.Options{Scale: driverScale, Theme: draw.Screen(), Size: smallText, Units: st.Units})
+		out = append(out, Driver{
+			Name: d.Driver.Name, Steps: steps(report.Lines(d.Steps, st.Units)), Findings: findings(d.Findings),
+			Drawing: svg(s, "driver-"+d.Driver.Name), Across: s.W,
+		})
+	}
+	return out
+}
+
+// demands are what the brief asks of the air.
+func demands(st *study.Study) []Demand {
+	list := st.Demands()
+	out := make([]Demand, 0, len(list))
+	for _, d := range list {
+		out = append(out, Demand{Step: steps(report.Lines([]note.Step{d.Step}, st.Units))[0], Short: d.Short()})
+	}
+	return out
+}

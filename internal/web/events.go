@@ -1,0 +1,143 @@
+package web
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"sync"
+	"time"
+
+	"basswright/internal/folder"
+)
+
+// Event is what a page is told of a study in the folder.
+type Event struct {
+	Name     string `json:"name"`
+	Revision string `json:"revision"`
+	Gone     bool   `json:"gone"`
+	Fault    string `json:"fault"`
+}
+
+// A hub passes changes on to the pages. A page that does not keep up is told the
+// last change of each study, not all of them.
+type hub struct {
+	mu     sync.Mutex
+	pages  map[*listener]bool
+	closed bool
+}
+
+type listener struct {
+	mu      sync.Mutex
+	pending map[string]Event
+	woken   chan struct{}
+}
+
+func newHub() *hub { return &hub{pages: map[*listener]bool{}} }
+
+func (h *hub) follow(changes <-chan folder.Change) {
+	for c := range changes {
+		h.tell(Event{c.Name, c.Revision, c.Gone, c.Fault})
+	}
+}
+
+func (h *hub) tell(e Event) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	for l := range h.pages {
+		l.mu.Lock()
+		l.pending[e.Name] = e
+		l.mu.Unlock()
+		l.wake()
+	}
+}
+
+func (l *listener) wake() {
+	select {
+	case l.woken <- struct{}{}:
+	default:
+	}
+}
+
+func (h *hub) join() (*listener, bool) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.closed || len(h.pages) >= mostStreams {
+		return nil, false
+	}
+	l := &listener{pending: map[string]Event{}, woken: make(chan struct{}, 1)}
+	h.pages[l] = true
+	return l, true
+}
+
+func (h *hub) leave(l *listener) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	delete(h.pages, l)
+}
+
+// close ends all streams.
+func (h *hub) close() {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.closed = true
+	for l := range h.pages {
+		l.wake()
+	}
+}
+
+func (h *hub) ended() bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.closed
+}
+
+// beat is how often a stream shows that it is alive.
+const beat = 15 * time.Second
+
+// events streams changes as server-sent events.
+func (s *Server) events(w http.ResponseWriter, r *http.Request) {
+	l, ok := s.hub.join()
+	if !ok {
+		refuse(w, http.StatusServiceUnavailable, "too many pages are open")
+		return
+	}
+	defer s.hub.leave(l)
+	c := http.NewResponseController(w)
+	_ = c.SetReadDeadline(time.Time{})
+	w.Header().Set("Content-Type", "text/event-stream")
+	w.Header().Set("Cache-Control", "no-store")
+	say := func(format string, args ...any) bool {
+		_ = c.SetWriteDeadline(time.Now().Add(beat))
+		_, err := fmt.Fprintf(w, format, args...)
+		return err == nil && c.Flush() == nil
+	}
+	if !say("retry: 1000\nevent: hello\ndata: %q\n\n", s.opt.Version) {
+		return
+	}
+	tick := time.NewTicker(beat)
+	defer tick.Stop()
+	for {
+		select {
+		case <-r.Context().Done():
+			return
+		case <-tick.C:
+			if !say(": \n\n") {
+				return
+			}
+		case <-l.woken:
+			if s.hub.ended() {
+				return
+			}
+			l.mu.Lock()
+			told := l.pending
+			l.pending = map[string]Event{}
+			l.mu.Unlock()
+			for _, e := range told {
+				data, err := json.Marshal(e)
+				if err != nil || !say("event: change\ndata: %s\n\n", data) {
+					return
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,120 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"net/url"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"basswright/internal/report"
+	"basswright/internal/study"
+)
+
+// file is a download.
+type file struct {
+	ContentType        string `header:"Content-Type"`
+	ContentDisposition string `header:"Content-Disposition"`
+	Body               []byte
+}
+
+// Terms are those of the page, so that a file shows what the page shows.
+type Terms struct {
+	Target
+	Yardstick string  `query:"yardstick" maxLength:"100"`
+	From      float64 `query:"from" doc:"Hz"`
+	To        float64 `query:"to" doc:"Hz"`
+}
+
+type figureOne struct {
+	Terms
+	Show   string   `query:"show" enum:"level,excursion,impedance,phase,group-delay,port-speed,power,step,impulse,section" default:"level"`
+	Format string   `query:"format" enum:"svg,png,pdf" default:"svg"`
+	Size   string   `query:"size" enum:"page,slide" default:"page"`
+	Theme  string   `query:"theme" enum:"page,slide,overlay" default:"page"`
+	Only   []string `query:"only" maxItems:"64" doc:"only these candidates, in this order"`
+}
+
+type dataOne struct {
+	Terms
+	Format string `path:"format" enum:"json,csv,html,yaml"`
+}
+
+func (s *Server) registerFiles(op func(id, method, path, summary string) huma.Operation) {
+	huma.Register(s.api, op("figure", "GET", "/api/studies/{name}/figure", "A figure as a file"), s.figure)
+	huma.Register(s.api, op("data", "GET", "/api/studies/{name}/data/{format}", "The comparison as data or as the report, or the study itself"), s.data)
+}
+
+func (s *Server) figure(ctx context.Context, in *figureOne) (*file, error) {
+	r, err := s.settled(ctx, in.Terms, true)
+	if err != nil {
+		return nil, err
+	}
+	fig, err := report.NewFigure(r, in.Show, report.FigureOptions{Only: in.Only, Size: in.Size, Theme: in.Theme})
+	if err != nil {
+		return nil, huma.Error422UnprocessableEntity(err.Error())
+	}
+	var b bytes.Buffer
+	if err := fig.Write(&b, in.Format); err != nil {
+		return nil, huma.Error422UnprocessableEntity(err.Error())
+	}
+	kind := map[string]string{"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf"}[in.Format]
+	return download(b.Bytes(), kind, fmt.Sprintf("%s-%s.%s", in.Name, in.Show, in.Format)), nil
+}
+
+func (s *Server) data(ctx context.Context, in *dataOne) (*file, error) {
+	if in.Format == "yaml" {
+		v, err := s.opt.Folder.Read(in.Name)
+		if err != nil {
+			return nil, wrong(err)
+		}
+		return download(v.Text, "application/yaml", v.File), nil
+	}
+	r, err := s.settled(ctx, in.Terms, in.Format == "html")
+	if err != nil {
+		return nil, err
+	}
+	write := map[string]func(io.Writer, *study.Result) error{
+		"json": report.CompareJSON, "csv": report.CompareCSV,
+		"html": func(w io.Writer, r *study.Result) error {
+			return report.ReportHTML(w, r, report.HTMLOptions{Version: s.opt.Version})
+		},
+	}[in.Format]
+	var b bytes.Buffer
+	if err := write(&b, r); err != nil {
+		return nil, wrong(err)
+	}
+	kind := map[string]string{"json": "application/json", "csv": "text/csv; charset=utf-8", "html": "text/html; charset=utf-8"}[in.Format]
+	return download(b.Bytes(), kind, in.Name+"."+in.Format), nil
+}
+
+// settled evaluates what is on disk, with all that a file may show.
+func (s *Server) settled(ctx context.Context, in Terms, time bool) (*study.Result, error) {
+	v, err := s.opt.Folder.Read(in.Name)
+	if err != nil {
+		return nil, wrong(err)
+	}
+	done, err := s.busy(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
+	ctx, cancel := context.WithTimeout(ctx, workTime)
+	defer cancel()
+	r, err := s.evaluate(ctx, v.File, v.Text, Ask{Yardstick: in.Yardstick, From: in.From, To: in.To, Time: time})
+	if err != nil {
+		if ctx.Err() != nil {
+			return nil, wrong(err)
+		}
+		return nil, huma.Error422UnprocessableEntity("the study cannot be evaluated: " + err.Error())
+	}
+	return r, nil
+}
+
+// download always saves: a report opened in the page's own place would have its
+// rights.
+func download(data []byte, kind, name string) *file {
+	return &file{kind, "attachment; filename*=UTF-8''" + url.PathEscape(name), data}
+}

@@ -1,0 +1,116 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humago"
+
+	"basswright/internal/folder"
+	"basswright/internal/study"
+)
+
+// Options are the settings of a server.
+type Options struct {
+	Folder   *folder.Folder
+	Name     string // the folder's, to show
+	Version  string
+	Token    string            // asked for; "" on the loopback alone
+	Examples map[string][]byte // by name
+	Log      *slog.Logger      // nil: nothing is logged
+	Clock    func() time.Time  // nil: time.Now
+}
+
+// Bounds on what one server does at a time.
+const (
+	mostBody    = 2 << 20          // bytes of a request
+	mostWork    = 4                // evaluations at once
+	mostWaiting = 64               // for their turn
+	mostStreams = 64               // pages that are told of changes
+	workTime    = 20 * time.Second // of one evaluation
+)
+
+// A Server serves the workbench.
+type Server struct {
+	opt     Options
+	api     huma.API
+	handler http.Handler
+	memory  study.Memory
+	turns   chan struct{}
+	waiting chan struct{}
+	hub     *hub
+}
+
+// New makes a server; ctx ends what it does beside answering.
+func New(ctx context.Context, opt Options) *Server {
+	if opt.Clock == nil {
+		opt.Clock = time.Now
+	}
+	s := &Server{opt: opt, turns: make(chan struct{}, mostWork), waiting: make(chan struct{}, mostWork+mostWaiting), hub: newHub()}
+	mux := http.NewServeMux()
+	s.api = newAPI(mux)
+	s.register()
+	mux.HandleFunc("GET /api/events", s.events)
+	mux.Handle("/", page())
+	s.handler = mux
+	if opt.Folder != nil {
+		go s.hub.follow(opt.Folder.Watch(ctx))
+	}
+	return s
+}
+
+func newAPI(mux *http.ServeMux) huma.API {
+	cfg := huma.DefaultConfig("basswright workbench", "1")
+	cfg.Info.Description = "Studies of one folder, evaluated. For the page that this server serves; it may change with it."
+	cfg.DocsPath = ""    // its page would load scripts from elsewhere
+	cfg.SchemasPath = "" // the page has no use for them
+	cfg.CreateHooks = nil
+	return humago.New(mux, cfg)
+}
+
+// Description is the OpenAPI description of the interface, as YAML.
+func Description() ([]byte, error) {
+	s := &Server{api: newAPI(http.NewServeMux())}
+	s.register()
+	return s.api.OpenAPI().YAML()
+}
+
+// Serve answers on a listener until ctx ends.
+func (s *Server) Serve(ctx context.Context, l net.Listener) error {
+	g := &guard{token: s.opt.Token, next: s.handler}
+	if host, _, err := net.SplitHostPort(l.Addr().String()); err == nil && net.ParseIP(host).IsLoopback() {
+		g.hosts = loopbackHosts(l.Addr())
+	} else if s.opt.Token == "" {
+		return errors.New("an address beyond this machine needs a token")
+	}
+	server := &http.Server{
+		Handler:           http.MaxBytesHandler(g, mostBody),
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       30 * time.Second,
+		IdleTimeout:       2 * time.Minute,
+		MaxHeaderBytes:    64 << 10,
+		BaseContext:       func(net.Listener) context.Context { return ctx },
+	}
+	stopped := make(chan struct{})
+	go func() {
+		defer close(stopped)
+		<-ctx.Done()
+		s.hub.close()
+		grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 2*time.Second)
+		defer cancel()
+		if server.Shutdown(grace) != nil {
+			server.Close()
+		}
+	}()
+	err := server.Serve(l)
+	if errors.Is(err, http.ErrServerClosed) {
+		<-stopped
+		return nil
+	}
+	return err
+}

@@ -1,0 +1,70 @@
+package web
+
+import (
+	"basswright/internal/enclosure"
+	"basswright/internal/study"
+)
+
+// settable is the field of the study that sets a figure of the ledger, "" where
+// the figure follows from others.
+func settable(row string, o *study.Outcome) string {
+	path := "candidates." + o.Candidate.Name + "."
+	s := &o.Candidate.Enclosure
+	two := s.Kind >= enclosure.Bandpass
+	switch row {
+	case "drivers":
+		if len(o.Candidate.GroupSpec.Members) == 0 {
+			return path + "group.driver"
+		}
+	case "facing":
+		if len(o.Candidate.GroupSpec.Facing) == 0 && o.System.Group.Depth() == 2 {
+			return path + "group.arrangement"
+		}
+	case "wiring":
+		if len(o.System.Group.Coils()) > 1 {
+			return path + "group.wiring"
+		}
+	case "kind":
+		return path + "enclosure.kind"
+	case "net_volume":
+		if s.Rear.Volume > 0 && !two {
+			return path + "enclosure.volume"
+		}
+	case "tuning_hz":
+		switch {
+		case two && s.Front.Tuning > 0:
+			return path + "enclosure.front.tuning"
+		case !two && s.Rear.Tuning > 0:
+			return path + "enclosure.tuning"
+		}
+	case "rear_tuning_hz":
+		if two && s.Rear.Tuning > 0 {
+			return path + "enclosure.rear.tuning"
+		}
+	case "qtc":
+		if s.Rear.SystemQ > 0 {
+			return path + "enclosure.system_q"
+		}
+	}
+	return ""
+}
+
+// explained is the step of the candidate's ledger that a figure comes from, -1
+// where there is none: the figure is read from the network then.
+func explained(row string, o *study.Outcome) int {
+	symbol := map[string]string{"re_ohm": "Re", "fc_hz": "fc", "qtc": "Qtc", "tuning_hz": "fb"}[row]
+	if symbol == "" {
+		return -1
+	}
+	for i, s := range o.Ledger {
+		if s.Symbol == symbol {
+			return i
+		}
+	}
+	for i, s := range o.BoxLedger {
+		if s.Symbol == symbol {
+			return len(o.Ledger) + i
+		}
+	}
+	return -1
+}

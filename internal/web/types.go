@@ -1,0 +1,374 @@
+package web
+
+import (
+	"time"
+
+	"basswright/internal/note"
+	"basswright/internal/study"
+	"basswright/internal/studyfile"
+)
+
+// The wire. Everything that a person reads comes as text in the study's units;
+// what a curve is drawn from comes as numbers in the units that are named beside
+// it. A number that does not exist is null.
+
+// Num is a number that may not exist: null then.
+type Num = *float64
+
+// Shelf lists the studies of the folder.
+type Shelf struct {
+	Folder   string        `json:"folder" doc:"the folder's name"`
+	Studies  []ShelfEntry  `json:"studies" nullable:"false"`
+	LeftOut  []LeftOutFile `json:"left_out" nullable:"false" doc:"files that look like studies and cannot be opened"`
+	More     int           `json:"more" doc:"how many further studies are not listed"`
+	Examples []Example     `json:"examples" nullable:"false"`
+	Version  string        `json:"version" doc:"of the program"`
+}
+
+// ShelfEntry is one study.
+type ShelfEntry struct {
+	Name       string    `json:"name"`
+	File       string    `json:"file"`
+	Title      string    `json:"title" doc:"the study's own name; empty if the file cannot be read"`
+	Note       string    `json:"note"`
+	Modified   time.Time `json:"modified"`
+	Candidates []string  `json:"candidates" nullable:"false"`
+	Drivers    []string  `json:"drivers" nullable:"false"`
+	Faults     int       `json:"faults"`
+}
+
+// LeftOutFile is a file that cannot be opened.
+type LeftOutFile struct {
+	File   string `json:"file"`
+	Reason string `json:"reason"`
+}
+
+// Example is a study to begin from.
+type Example struct {
+	Name  string `json:"name"`
+	Title string `json:"title"`
+	Note  string `json:"note"`
+}
+
+// View is all that the page shows of a study.
+type View struct {
+	Name     string    `json:"name"`
+	File     string    `json:"file"`
+	Revision string    `json:"revision" doc:"identifies the text"`
+	Saved    time.Time `json:"saved"`
+	Undo     string    `json:"undo" doc:"what an undo takes back; empty if there is nothing"`
+	Redo     string    `json:"redo"`
+	History  string    `json:"no_history" doc:"why no history is kept; empty if it is"`
+	Text     string    `json:"text"`
+	Fields   []Field   `json:"fields" nullable:"false"`
+	Faults   []Finding `json:"faults" nullable:"false" doc:"if there are any, there is no result"`
+	Result   *Result   `json:"result,omitempty"`
+	Took     float64   `json:"took_ms" doc:"the server's time for this answer"`
+}
+
+// Field is a place of the study file where a value stands or may stand.
+type Field struct {
+	Path     string   `json:"path" doc:"candidates.one.enclosure.volume; items of lists candidates.one.group.polarity[0]"`
+	Key      string   `json:"key"`
+	Sort     string   `json:"sort" enum:"quantity,text,choice,count,driver,object,list,register,rating,either,unknown"`
+	Sorts    []string `json:"sorts" nullable:"false" doc:"where several may stand, all of them"`
+	Present  bool     `json:"present"`
+	Text     string   `json:"text" doc:"as written, without quotes"`
+	Number   Num      `json:"number" doc:"of a quantity or a count, in unit"`
+	Unit     string   `json:"unit" doc:"as written"`
+	Step     float64  `json:"step" doc:"one step of the last written digit, in unit"`
+	Min      Num      `json:"min" doc:"in unit"`
+	Max      Num      `json:"max"`
+	Kind     string   `json:"kind" doc:"what is measured: volume"`
+	Words    []string `json:"words" nullable:"false" doc:"what may be chosen"`
+	Fallback string   `json:"fallback" doc:"what holds where it is left out, in words"`
+	Example  string   `json:"example"`
+	Doc      string   `json:"doc"`
+	Required bool     `json:"required"`
+	Line     int      `json:"line"`
+	Column   int      `json:"column"`
+}
+
+// Finding is one thing that a person should know.
+type Finding struct {
+	ID       string `json:"id"`
+	Severity string `json:"severity" enum:"default,caution,warning,error"`
+	Where    string `json:"where" doc:"path in the study"`
+	Line     int    `json:"line"`
+	Column   int    `json:"column"`
+	Text     string `json:"text"`
+	Mend     string `json:"mend"`
+}
+
+// Result is an evaluated study.
+type Result struct {
+	Title      string      `json:"title"`
+	Note       string      `json:"note"`
+	Units      string      `json:"units" enum:"metric,imperial"`
+	Terms      string      `json:"terms"`
+	Brief      string      `json:"brief" doc:"in sentences; empty if nothing is asked"`
+	HasBrief   bool        `json:"has_brief"`
+	BriefMet   bool        `json:"brief_met"`
+	Lead       string      `json:"lead"`
+	Yardstick  int         `json:"yardstick"`
+	Frequency  Curve       `json:"frequency" doc:"Hz, of all curves"`
+	Strips     []Strip     `json:"strips" nullable:"false"`
+	Asked      []Asked     `json:"asked" nullable:"false" doc:"what the brief asks of the level"`
+	LimitsFrom float64     `json:"limits_from" doc:"Hz, from where limits are held"`
+	Rows       []Row       `json:"rows" nullable:"false" doc:"the ledger"`
+	Candidates []Candidate `json:"candidates" nullable:"false"`
+	Drivers    []Driver    `json:"drivers" nullable:"false"`
+	Cautions   []Finding   `json:"cautions" nullable:"false"`
+	Demands    []Demand    `json:"demands" nullable:"false" doc:"what the brief asks of the air"`
+	Space      string      `json:"space" doc:"SVG of the space, to scale"`
+	Next       []Variant   `json:"next" nullable:"false" doc:"candidates that suggest themselves"`
+}
+
+// Strip is one plot: what its curves are called, in which unit, and its wall.
+type Strip struct {
+	Key   string  `json:"key" enum:"level,excursion,impedance,phase,group_delay,port_speed,power,step"`
+	Name  string  `json:"name"`
+	Unit  string  `json:"unit"`
+	Log   bool    `json:"log"`
+	Limit Num     `json:"limit" doc:"in unit; null if none holds for all"`
+	Below bool    `json:"below" doc:"the limit is a floor"`
+	Told  string  `json:"told" doc:"what is said of limits that differ"`
+	Base  float64 `json:"base" doc:"the lowest value that an axis has to show"`
+}
+
+// Asked is a goal of the brief.
+type Asked struct {
+	Words string  `json:"words" doc:"asked: F3 at 36 Hz"`
+	At    float64 `json:"at" doc:"Hz"`
+	Level Num     `json:"level" doc:"dB; null for an extension"`
+}
+
+// Row is a row of the ledger: a cell for each candidate.
+type Row struct {
+	Group string `json:"group" doc:"the heading above; empty if it goes on"`
+	Key   string `json:"key"`
+	Name  string `json:"name"`
+	Unit  string `json:"unit"`
+	Limit bool   `json:"limit" doc:"its cells are gauges"`
+	Cells []Cell `json:"cells" nullable:"false"`
+}
+
+// Cell is what stands in a row for one candidate.
+type Cell struct {
+	Text  string `json:"text"`
+	At    string `json:"at" doc:"where it is worst"`
+	Asked string `json:"asked" doc:"what was asked, where it is missed"`
+	Fill  Num    `json:"fill" doc:"share of the limit; above 1 it is passed"`
+	Over  bool   `json:"over"`
+	Path  string `json:"path" doc:"of the field that sets it; empty if it follows from others"`
+	Step  int    `json:"step" doc:"index of the candidate's step that explains it; -1 if none does"`
+}
+
+// Candidate is one candidate, evaluated.
+type Candidate struct {
+	Name      string    `json:"name"`
+	Note      string    `json:"note"`
+	Plain     string    `json:"plain" doc:"one line of plain words"`
+	Kind      string    `json:"kind" doc:"of enclosure, in words"`
+	Met       bool      `json:"met" doc:"it gives all that is asked"`
+	Misses    []Miss    `json:"misses" nullable:"false"`
+	Verdict   []string  `json:"verdict" nullable:"false" doc:"how it differs from the yardstick"`
+	Summary   []string  `json:"summary" nullable:"false"`
+	Reversed  bool      `json:"wrong_polarity"`
+	Steps     []Step    `json:"steps" nullable:"false" doc:"the ledger: where its figures come from"`
+	Words     []string  `json:"words" nullable:"false" doc:"polarity, and what a stack is not"`
+	Findings  []Finding `json:"findings" nullable:"false"`
+	CurvesKey string    `json:"curves_key" doc:"identifies the curves"`
+	Curves    *Curves   `json:"curves,omitempty" doc:"absent if the request has the key already"`
+	DrawKey   string    `json:"drawings_key"`
+	Section   string    `json:"section,omitempty" doc:"SVG; absent if the request has the key already"`
+	Across    float64   `json:"across" doc:"width of the section; all are drawn at one scale"`
+	Wiring    string    `json:"wiring,omitempty" doc:"SVG of the wiring"`
+	Variants  []Variant `json:"variants" nullable:"false"`
+}
+
+// Miss is one thing that a candidate does not give.
+type Miss struct {
+	Check string `json:"check"`
+	Short string `json:"short"`
+	Text  string `json:"text"`
+	Mend  string `json:"mend"`
+}
+
+// Step is a line of a derivation.
+type Step struct {
+	Name    string `json:"name"`
+	Symbol  string `json:"symbol"`
+	Unit    string `json:"unit"`
+	Single  string `json:"single" doc:"the single driver's value"`
+	Value   string `json:"value"`
+	Rule    string `json:"rule"`
+	Why     string `json:"why"`
+	Formula string `json:"formula"`
+	Numbers string `json:"numbers"`
+	Source  string `json:"source"`
+}
+
+// Demand is a step of what the brief asks.
+type Demand struct {
+	Step
+	Short bool `json:"short" doc:"the woofer does not have it"`
+}
+
+// Curves are a candidate's, each in the unit of its strip.
+type Curves struct {
+	Level      Curve   `json:"level"`
+	Excursion  Curve   `json:"excursion"`
+	Impedance  Curve   `json:"impedance"`
+	Phase      Curve   `json:"phase"`
+	GroupDelay Curve   `json:"group_delay"`
+	PortSpeed  Curve   `json:"port_speed" doc:"peak; empty if there is no opening"`
+	Power      Curve   `json:"power" doc:"of the hottest coil"`
+	Time       Curve   `json:"time" doc:"ms, of step; empty unless asked for"`
+	Step       Curve   `json:"step" doc:"over its own peak"`
+	Cones      []Trace `json:"cones" nullable:"false" doc:"each cone's excursion"`
+}
+
+// Trace is one curve with the name of its part.
+type Trace struct {
+	Name string `json:"name"`
+	Y    Curve  `json:"y"`
+}
+
+// Driver is a woofer of the shortlist.
+type Driver struct {
+	Name     string    `json:"name"`
+	Steps    []Step    `json:"steps" nullable:"false" doc:"the completed datasheet"`
+	Findings []Finding `json:"findings" nullable:"false"`
+	Drawing  string    `json:"drawing" doc:"SVG, in section"`
+	Across   float64   `json:"across" doc:"width of the drawing; all are drawn at one scale"`
+}
+
+// Variant is a change that suggests itself.
+type Variant struct {
+	ID      string             `json:"id"`
+	Sort    string             `json:"sort" enum:"mounting,arrangement,wiring,polarity,box,next"`
+	Words   string             `json:"words"`
+	Current bool               `json:"current"`
+	Changes []studyfile.Change `json:"changes" nullable:"false"`
+}
+
+// Ask is what an answer should hold.
+type Ask struct {
+	Yardstick string   `json:"yardstick,omitempty" doc:"candidate that the others are told against; the first"`
+	From      float64  `json:"from,omitempty" doc:"Hz, 1 to 20000; 10"`
+	To        float64  `json:"to,omitempty" doc:"Hz; 400"`
+	Points    int      `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
+	Time      bool     `json:"time,omitempty" doc:"step responses too"`
+	Have      []string `json:"have,omitempty" maxItems:"400" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
+	Quick     bool     `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields"`
+}
+
+// Edit is a request to change a study.
+type Edit struct {
+	Ask
+	Base    string             `json:"base" doc:"revision that the changes were made on"`
+	Changes []studyfile.Change `json:"changes,omitempty" maxItems:"500" nullable:"false"`
+	Label   string             `json:"label,omitempty" maxLength:"200" doc:"what was done, for undo"`
+}
+
+// NewText is a request to replace the text of a study.
+type NewText struct {
+	Ask
+	Base  string `json:"base"`
+	Text  string `json:"text" maxLength:"1048576"`
+	Label string `json:"label,omitempty" maxLength:"200"`
+}
+
+// Clash is an edit that meets another: nothing was written.
+type Clash struct {
+	Title  string  `json:"title"`
+	Detail string  `json:"detail"`
+	Path   string  `json:"path" doc:"of the field concerned; empty if the texts as a whole differ"`
+	Was    string  `json:"was" doc:"what the page had"`
+	Is     string  `json:"is" doc:"what the file has"`
+	Yours  string  `json:"yours" doc:"text with the edit, on what the page had; empty if it cannot be made"`
+	Theirs string  `json:"theirs" doc:"text on disk"`
+	Base   string  `json:"base" doc:"revision on disk: save from here to keep yours"`
+	Lines  []Lined `json:"lines" nullable:"false" doc:"from theirs to yours, line by line"`
+}
+
+// Lined is one line of a comparison of two texts.
+type Lined struct {
+	Sort  string `json:"sort" enum:"same,gone,new"`
+	Left  int    `json:"left" doc:"line number before; 0 if it is not there"`
+	Right int    `json:"right"`
+	Text  string `json:"text"`
+}
+
+// Past is one state of a study's history.
+type Past struct {
+	ID        int       `json:"id"`
+	Label     string    `json:"label"`
+	Saved     time.Time `json:"saved"`
+	Revision  string    `json:"revision"`
+	Current   bool      `json:"current"`
+	Overtaken bool      `json:"overtaken" doc:"an edit from outside that came too late to be on disk"`
+}
+
+// Against compares two versions of a study.
+type Against struct {
+	Here  string       `json:"here" doc:"what the left side is"`
+	There string       `json:"there"`
+	Lines []Lined      `json:"lines" nullable:"false"`
+	Rows  []AgainstRow `json:"rows" nullable:"false" doc:"figures that differ"`
+	Note  string       `json:"note" doc:"why there are no figures"`
+}
+
+// AgainstRow is a figure of a candidate in both versions.
+type AgainstRow struct {
+	Candidate string `json:"candidate"`
+	Name      string `json:"name"`
+	Unit      string `json:"unit"`
+	Here      string `json:"here" doc:"empty if the candidate is not there"`
+	There     string `json:"there"`
+}
+
+// Sheet is a datasheet as pasted, and what was understood of it.
+type Sheet struct {
+	Lines    []SheetLine `json:"lines" nullable:"false"`
+	Driver   string      `json:"driver" doc:"YAML of the driver"`
+	Steps    []Step      `json:"steps" nullable:"false"`
+	Findings []Finding   `json:"findings" nullable:"false"`
+}
+
+// SheetLine is one line of it.
+type SheetLine struct {
+	Number  int      `json:"number"`
+	Text    string   `json:"text"`
+	Key     string   `json:"key" doc:"of the study file; empty if the line says nothing that it takes"`
+	Value   string   `json:"value" doc:"as it will stand in the study"`
+	How     string   `json:"how" doc:"how it was read, where that is not plain"`
+	Doubt   string   `json:"doubt" doc:"what a person must decide"`
+	Choices []string `json:"choices" nullable:"false"`
+	Ignored string   `json:"ignored" doc:"why the line was passed over"`
+}
+
+func findings(list []note.Finding) []Finding {
+	out := make([]Finding, 0, len(list))
+	for _, f := range list {
+		out = append(out, Finding{f.ID, f.Severity.String(), f.Where, f.At.Line, f.At.Column, f.Text, f.Mend})
+	}
+	return out
+}
+
+func misses(list []study.Miss) []Miss {
+	out := make([]Miss, 0, len(list))
+	for _, m := range list {
+		out = append(out, Miss{string(m.Check), m.Short, m.Text, m.Mend})
+	}
+	return out
+}
+
+// texts is a list that is never null.
+func texts(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
+}

@@ -1,0 +1,38 @@
+// The server's interface, typed from its own description.
+import createClient from 'openapi-fetch'
+import type { components, paths } from '../api.gen'
+
+type Schemas = components['schemas']
+export type View = Schemas['View']
+export type Result = Schemas['Result']
+export type Candidate = Schemas['Candidate']
+export type Curves = Schemas['Curves']
+export type Field = Schemas['Field']
+export type Change = Schemas['Change']
+export type Clash = Schemas['Clash']
+export type Finding = Schemas['Finding']
+export type Row = Schemas['Row']
+export type Cell = Schemas['Cell']
+export type Step = Schemas['Step']
+export type Variant = Schemas['Variant']
+export type Ask = Schemas['Ask']
+
+export const api = createClient<paths>({ baseUrl: '/' })
+
+/** Trouble is a request that did not give what was asked: why, in words. */
+export class Trouble extends Error {
+  constructor(
+    readonly status: number,
+    message: string,
+    readonly body: unknown,
+  ) {
+    super(message)
+  }
+}
+
+/** told turns an error of the interface into words. */
+export function told(status: number, body: unknown): Trouble {
+  const b = (body ?? {}) as { detail?: string; errors?: { message?: string; location?: string }[]; title?: string }
+  const more = (b.errors ?? []).map((e) => e.message).filter(Boolean)
+  return new Trouble(status, [b.detail ?? b.title ?? `the server answered ${status}`, ...more].join('; '), body)
+}

@@ -1,0 +1,34 @@
+// Which page is shown: it stands in the address.
+export type Step = 'brief' | 'drivers' | 'loadings' | 'text' | 'versions' | 'share' | 'present'
+const steps: readonly Step[] = ['brief', 'drivers', 'loadings', 'text', 'versions', 'share', 'present']
+
+export interface Route {
+  study: string
+  step: Step
+}
+
+function parse(path: string): Route {
+  const [, s, name, step] = path.split('/')
+  if (s !== 's' || !name) return { study: '', step: 'loadings' }
+  return { study: decodeURIComponent(name), step: steps.find((k) => k === step) ?? 'loadings' }
+}
+
+export const route = $state<{ now: Route }>({ now: parse(location.pathname) })
+window.addEventListener('popstate', () => (route.now = parse(location.pathname)))
+
+export const addressOf = (study: string, step: Step): string => `/s/${encodeURIComponent(study)}/${step}`
+
+/** go shows another page without loading anew. */
+export function go(to: string): void {
+  const keep = to.startsWith('/s/') && parse(to).study === route.now.study ? location.search : ''
+  history.pushState(null, '', to + keep)
+  route.now = parse(to)
+  scrollTo(0, 0)
+}
+
+/** follows is for links: a plain click stays in the page. */
+export function follows(e: MouseEvent): void {
+  if (e.button !== 0 || e.metaKey || e.ctrlKey || e.shiftKey || e.altKey) return
+  e.preventDefault()
+  go((e.currentTarget as HTMLAnchorElement).pathname)
+}

@@ -1,0 +1,68 @@
+import type { components } from '../api.gen'
+import { type Axis, levelAxis, phaseAxis, ratioAxis, riseAxis, spanAxis } from './axis'
+import { against, type Points } from './read'
+import { digits, fixed, signed } from '../lib/number'
+
+export type Strip = components['schemas']['Strip']
+export type Curves = components['schemas']['Curves']
+export type Key = Strip['key']
+
+/** Line is one curve in a strip. */
+export interface Line {
+  index: number
+  name: string
+  ys: Points
+  ghost?: Points
+}
+
+/** the curve of a strip; empty where the candidate has none. */
+export const curveOf = (c: Curves, key: Key): Points => c[key]
+
+/** Sizes of a strip, px. */
+export const heights = { tall: 224, low: 88, lone: 56, folded: 24, apart: 8, foot: 26 }
+
+/** differing says how a strip names the difference from the yardstick. */
+export function differing(s: Strip, yardstick: string): string {
+  if (s.log) return `times ${yardstick}`
+  return `${s.unit.split(' ')[0] ?? ''}, from ${yardstick}`
+}
+
+export function axisOf(s: Strip, lines: readonly Line[], apart: boolean): Axis {
+  const curves = lines.map((l) => l.ys)
+  if (apart) return s.log ? ratioAxis(curves, null) : spanAxis(curves)
+  const limit = s.limit ?? null
+  switch (s.key) {
+    case 'level':
+      return levelAxis(curves)
+    case 'phase':
+      return phaseAxis
+    case 'step':
+      return spanAxis(curves)
+    case 'impedance':
+      return ratioAxis(curves, limit)
+    default:
+      return riseAxis(curves, limit)
+  }
+}
+
+/** shown writes a value of a strip at the hairline. */
+export function shown(s: Strip, v: number | null, apart: boolean): string {
+  if (v == null) return ''
+  if (apart) return s.log ? digits(v) : s.key === 'level' ? signed(v, 1) : signed(v, 2)
+  return s.key === 'level' ? fixed(v, 1) : digits(v)
+}
+
+/** difference takes the yardstick's curve from a line's. */
+export function difference(s: Strip, line: Line, yardstick: Points): Line {
+  return { ...line, ys: against(line.ys, yardstick, s.log) }
+}
+
+const dashes: readonly (readonly number[])[] = [[], [14, 4], [10, 3, 2, 3], [5, 3], [1.5, 3.5], [14, 3, 2, 3, 2, 3], [5, 3, 16, 3], [5, 9], [14, 3, 5, 3, 5, 3], [1.5, 3.5, 1.5, 9]]
+
+/** dash is a candidate's pattern at a line width; no two of the first fifty share colour and pattern. */
+export function dash(index: number, width: number): number[] {
+  return (dashes[(index + Math.floor(index / 10)) % 10] ?? []).map((d) => (d * width) / 2)
+}
+
+export const colour = (index: number): string => `--c${(index % 5) + 1}`
+export const dotted = (index: number): boolean => ((index + Math.floor(index / 10)) % 10) % 5 === 4

@@ -1,0 +1,15 @@
+/** What can be drawn, by the server's names, with words. */
+export const figures = [
+  ['level', 'the level'],
+  ['excursion', 'the excursion'],
+  ['impedance', 'the impedance'],
+  ['phase', 'the impedance’s phase'],
+  ['group-delay', 'the group delay'],
+  ['port-speed', 'the port air speed'],
+  ['power', 'the heat'],
+  ['step', 'the step response'],
+  ['impulse', 'the impulse response'],
+  ['section', 'the sections'],
+] as const
+
+export const capital = (s: string): string => s.slice(0, 1).toUpperCase() + s.slice(1)

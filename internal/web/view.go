@@ -1,0 +1,271 @@
+package web
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"math"
+
+	"basswright/internal/folder"
+	"basswright/internal/phys"
+	"basswright/internal/report"
+	"basswright/internal/study"
+	"basswright/internal/studyfile"
+)
+
+// show answers with a text of a study: v.Text, or what it would become.
+func (s *Server) show(ctx context.Context, v folder.Version, text []byte, ask Ask) (*answer[View], error) {
+	start := s.opt.Clock()
+	done, err := s.busy(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
+	ctx, cancel := context.WithTimeout(ctx, workTime)
+	defer cancel()
+	out := View{
+		Name: v.Name, File: v.File, Revision: v.Revision, Saved: v.Modified, Undo: v.CanUndo, Redo: v.CanRedo, History: v.NoHistory,
+		Text: string(text), Fields: []Field{}, Faults: []Finding{},
+	}
+	if !ask.Quick {
+		out.Fields = fields(text)
+	}
+	res, err := s.evaluate(ctx, v.File, text, ask)
+	var faulty *studyfile.Error
+	switch {
+	case errors.As(err, &faulty):
+		out.Faults = findings(faulty.Faults)
+	case err != nil && ctx.Err() != nil:
+		return nil, wrong(err)
+	case err != nil:
+		out.Faults = []Finding{failure(err)}
+	default:
+		out.Result = s.result(res, ask)
+	}
+	out.Took = float64(s.opt.Clock().Sub(start).Microseconds()) / 1000
+	return &answer[View]{out}, nil
+}
+
+// evaluate reads and computes a study.
+func (s *Server) evaluate(ctx context.Context, file string, text []byte, ask Ask) (*study.Result, error) {
+	st, err := studyfile.Parse(text, file)
+	if err != nil {
+		return nil, err
+	}
+	opt := study.Options{From: ask.From, To: ask.To, Points: ask.Points, Time: ask.Time, WithoutMends: ask.Quick}
+	if err := opt.Sound(); err != nil {
+		return nil, err
+	}
+	if _, err := st.Find(ask.Yardstick); err == nil { // one that was renamed or removed is the first again
+		opt.Yardstick = ask.Yardstick
+	}
+	return s.memory.Evaluate(ctx, st, opt)
+}
+
+// failure is what kept a sound file from being evaluated.
+func failure(err error) Finding {
+	var c *study.CandidateError
+	f := Finding{ID: "not-computed", Severity: "error", Text: err.Error()}
+	if errors.As(err, &c) {
+		f.Where, f.Line, f.Column, f.Text = "candidates."+c.Candidate.Name, c.Candidate.At.Line, c.Candidate.At.Column, c.Err.Error()
+	}
+	return f
+}
+
+func fields(text []byte) []Field {
+	list := studyfile.Fields(text)
+	out := make([]Field, 0, len(list))
+	for _, f := range list {
+		g := Field{
+			Path: f.Path, Key: f.Key, Sort: f.Sort, Sorts: texts(f.Sorts), Present: f.Present, Text: f.Text, Unit: f.Unit, Step: f.Step, Kind: f.Kind,
+			Words: texts(f.Words), Fallback: f.Fallback, Example: f.Example, Doc: f.Doc, Required: f.Required, Line: f.At.Line, Column: f.At.Column,
+		}
+		if f.Sort == "quantity" || f.Sort == "count" {
+			g.Number, g.Min, g.Max = num(f.Number), num(f.Min), num(f.Max)
+		}
+		out = append(out, g)
+	}
+	return out
+}
+
+// result is what the page shows of a result.
+func (s *Server) result(r *study.Result, ask Ask) *Result {
+	st := r.Study
+	out := &Result{
+		Title: st.Name, Note: st.Note, Units: units(st.Units), Terms: st.Terms(), Brief: st.BriefWords(), HasBrief: r.HasBrief, BriefMet: r.BriefMet,
+		Lead: r.Lead, Yardstick: r.Yardstick, Frequency: r.Candidates[0].Curves.Frequency, LimitsFrom: st.LimitsFrom(),
+		Strips: strips(r), Asked: asked(st), Cautions: findings(r.Cautions), Drivers: []Driver{},
+		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{},
+	}
+	if !ask.Quick {
+		out.Drivers, out.Demands, out.Space = drivers(st), demands(st), space(st)
+	}
+	have := map[string]bool{}
+	for _, k := range ask.Have {
+		have[k] = true
+	}
+	for _, o := range r.Candidates {
+		out.Candidates = append(out.Candidates, s.candidate(r, o, ask, have))
+	}
+	return out
+}
+
+func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[string]bool) Candidate {
+	c := o.Candidate
+	out := Candidate{
+		Name: c.Name, Note: c.Note, Plain: o.Plain, Kind: study.KindWords(o.System.Spec.Kind), Met: len(o.Misses) == 0, Misses: misses(o.Misses),
+		Verdict: texts(o.Verdict), Summary: o.Summary[:], Reversed: !o.System.Group.MovesTogether(),
+		Steps: steps(report.Ledger(o, r.Study.Units)), Words: report.GroupWords(o, r.Study.Units), Findings: findings(o.Findings), Variants: []Variant{},
+		CurvesKey: key("curves", c.Digest, o.Index, r.Options.From, r.Options.To, r.Options.Points, r.Options.Time),
+	}
+	if c.Digest == "" || !have[out.CurvesKey] {
+		out.Curves = curves(r, o)
+	}
+	out.draw(r, o, have)
+	return out
+}
+
+func units(u phys.System) string {
+	if u == phys.Imperial {
+		return "imperial"
+	}
+	return "metric"
+}
+
+// key names what was made from some values.
+func key(of ...any) string {
+	sum := sha256.Sum256(fmt.Append(nil, of...))
+	return hex.EncodeToString(sum[:8])
+}
+
+func curves(r *study.Result, o *study.Outcome) *Curves {
+	c, u := o.Curves, r.Study.Units
+	length, speed := 1/phys.Length.Unit(u).Factor, 1/phys.Speed.Unit(u).Factor
+	out := &Curves{
+		Level: in(c.SPL, 1), Excursion: in(c.ExcursionMax, length), Impedance: in(c.Impedance, 1), Phase: in(c.ImpedancePhase, 1),
+		GroupDelay: in(c.GroupDelay, 1e3), Power: hottest(c), PortSpeed: Curve{}, Time: Curve{}, Step: Curve{}, Cones: []Trace{},
+	}
+	if o.Figures.PortSpeed.Value.OK() {
+		out.PortSpeed = in(c.SpeedMax, math.Sqrt2*speed)
+	}
+	if c.Step != nil {
+		peak := 0.0
+		for _, v := range c.Step.Y {
+			peak = max(peak, math.Abs(v))
+		}
+		if peak > 0 {
+			out.Time, out.Step = in(c.Step.T, 1e3), in(c.Step.Y, 1/peak)
+		}
+	}
+	if len(c.Excursion) > 1 {
+		for _, t := range c.Excursion {
+			out.Cones = append(out.Cones, Trace{t.Name, in(t.Y, length)})
+		}
+	}
+	return out
+}
+
+func hottest(c *study.Curves) Curve {
+	y := make(Curve, len(c.Frequency))
+	for _, t := range c.Power {
+		for k, v := range t.Y {
+			y[k] = max(y[k], v)
+		}
+	}
+	return y
+}
+
+// strips are the plots, with the walls that hold for all candidates alike.
+func strips(r *study.Result) []Strip {
+	u := r.Study.Units
+	length, speed := phys.Length.Unit(u), phys.Speed.Unit(u)
+	out := []Strip{
+		{Key: "level", Name: "Level", Unit: "dB re 20\u2009µPa"},
+		{Key: "excursion", Name: "Excursion", Unit: length.Name + " peak"},
+		{Key: "impedance", Name: "Impedance", Unit: "Ω", Log: true, Below: true},
+		{Key: "phase", Name: "Phase", Unit: "° of the impedance"},
+		{Key: "port_speed", Name: "Port air", Unit: speed.Name + " peak"},
+		{Key: "group_delay", Name: "Group delay", Unit: "ms"},
+		{Key: "power", Name: "Heat", Unit: "W in the hottest coil"},
+		{Key: "step", Name: "Step", Unit: "of its peak"},
+	}
+	for i := range out {
+		switch s := &out[i]; s.Key {
+		case "excursion":
+			s.Limit, s.Told = wall(r, study.CheckExcursion, length.Of)
+		case "impedance":
+			s.Limit, s.Told = wall(r, study.CheckLoad, func(v float64) float64 { return v })
+		case "port_speed":
+			s.Limit, s.Told = wall(r, study.CheckPortSpeed, speed.Of)
+		case "group_delay":
+			s.Limit, s.Told = wall(r, study.CheckGroupDelay, func(v float64) float64 { return 1e3 * v })
+		}
+	}
+	return out
+}
+
+// wall is the limit of a check where it is one for all candidates that have it.
+func wall(r *study.Result, id study.CheckID, unit func(float64) float64) (Num, string) {
+	limit, found := 0.0, false
+	for _, o := range r.Candidates {
+		for _, c := range o.Checks {
+			if c.ID != id {
+				continue
+			}
+			if found && c.Limit != limit {
+				return nil, "limits differ: see the ledger"
+			}
+			limit, found = c.Limit, true
+		}
+	}
+	if !found {
+		return nil, ""
+	}
+	return num(unit(limit)), ""
+}
+
+// asked are the goals that stand in the level strip.
+func asked(st *study.Study) []Asked {
+	out := []Asked{}
+	hz := func(f float64) string { return phys.Brief(f, phys.Frequency, st.Units) }
+	e := st.Brief.Extension
+	for _, x := range []struct {
+		name string
+		at   float64
+	}{{"F3", e.F3}, {"F6", e.F6}, {"F10", e.F10}} {
+		if x.at > 0 {
+			out = append(out, Asked{Words: "asked: " + x.name + " " + hz(x.at), At: x.at})
+		}
+	}
+	if b := st.Brief; b.LevelAt > 0 && b.Level > 0 {
+		out = append(out, Asked{Words: fmt.Sprintf("asked: %s dB at %s", phys.Digits(b.Level, 4), hz(b.LevelAt)), At: b.LevelAt, Level: num(b.Level)})
+	}
+	return out
+}
+
+func steps(lines []report.Line) []Step {
+	out := make([]Step, 0, len(lines))
+	for _, l := range lines {
+		out = append(out, Step(l))
+	}
+	return out
+}
+
+// rows is the ledger with the places where its figures can be set.
+func rows(r *study.Result) []Row {
+	table := report.Table(r)
+	out := make([]Row, 0, len(table))
+	for _, t := range table {
+		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Limit: t.Limit, Cells: make([]Cell, 0, len(t.Cells))}
+		for i, c := range t.Cells {
+			w.Cells = append(w.Cells, Cell{
+				Text: c.Text, At: c.At, Asked: c.Asked, Fill: num(float64(c.Fill)), Over: c.Over,
+				Path: settable(t.Key, r.Candidates[i]), Step: explained(t.Key, r.Candidates[i]),
+			})
+		}
+		out = append(out, w)
+	}
+	return out
+}
