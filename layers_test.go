@@ -27,8 +27,8 @@ var layers = []row{
 	{packages: []string{"driver"}},
 	{packages: []string{"enclosure"}},
 	{packages: []string{"study"}},
-	{packages: []string{"studyfile", "section", "export"}},
-	{packages: []string{"report"}},
+	{packages: []string{"studyfile", "datasheet", "section", "export"}},
+	{packages: []string{"report", "variant"}},
 	{packages: []string{"folder"}, io: "it keeps the files of a folder and says when they change"},
 	{packages: []string{"web"}, io: "it stands between the network and the rest"},
 }

@@ -136,3 +136,10 @@ func turned(s string) string {
 	}
 	return s
 }
+
+// Has tells whether a text is a unit of the kind, in any spelling that Parse
+// reads. A price has none of its own: its currency may stand at either end.
+func (k Kind) Has(unit string) bool {
+	_, ok := k.find(canonical(strings.Join(strings.Fields(unit), " ")))
+	return ok && k != Price
+}

@@ -50,7 +50,7 @@ var (
 	masses = []unit{
 		{name: "g", factor: 1e-3}, {name: "kg", factor: 1}, {name: "mg", factor: 1e-6}, {name: "t", factor: 1e3},
 		{name: "oz", factor: ounce}, {name: "lb", factor: pound}, {name: "lbs", factor: pound},
-		{name: "grain", factor: grain}, {name: "grains", factor: grain},
+		{name: "grain", factor: grain}, {name: "grains", factor: grain}, {name: "gram", factor: 1e-3}, {name: "grams", factor: 1e-3},
 	}
 )
 
@@ -61,7 +61,7 @@ var (
 var kindTable = [...]kindInfo{
 	Number: {name: "pure number", example: "0.49"},
 	Frequency: {"frequency", "30.5 Hz", []string{"Hz", "kHz"}, []unit{
-		{name: "Hz", factor: 1}, {name: "kHz", factor: 1e3}, {name: "MHz", factor: 1e6}, {name: "mHz", factor: 1e-3}, {name: "1/s", factor: 1},
+		{name: "Hz", factor: 1}, {name: "kHz", factor: 1e3}, {name: "MHz", factor: 1e6}, {name: "mHz", factor: 1e-3}, {name: "1/s", factor: 1}, {name: "hertz", factor: 1},
 	}},
 	Length: {"length", "345 mm", []string{"mm", "cm", "m", "in"}, lengths},
 	Area: {"area", "345 cm2", []string{"cm2", "m2", "in2"}, []unit{
@@ -136,7 +136,7 @@ var kindTable = [...]kindInfo{
 		{name: "A", factor: 1}, {name: "mA", factor: 1e-3},
 	}},
 	Power: {"power", "350 W", []string{"W", "kW"}, []unit{
-		{name: "W", factor: 1}, {name: "kW", factor: 1e3}, {name: "mW", factor: 1e-3},
+		{name: "W", factor: 1}, {name: "kW", factor: 1e3}, {name: "mW", factor: 1e-3}, {name: "watt", factor: 1}, {name: "watts", factor: 1},
 	}},
 	Pressure: {"pressure", "101.325 kPa", []string{"Pa", "kPa"}, []unit{
 		{name: "Pa", factor: 1}, {name: "kPa", factor: 1e3}, {name: "hPa", factor: 1e2}, {name: "mPa", factor: 1e-3}, {name: "µPa", factor: 1e-6},
