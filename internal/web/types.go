@@ -261,6 +261,7 @@ type Ask struct {
 	Points    int      `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
 	Time      bool     `json:"time,omitempty" doc:"step responses too"`
 	Have      []string `json:"have,omitempty" maxItems:"400" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
+	Suggest   bool     `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
 	Quick     bool     `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields"`
 }
 
@@ -332,7 +333,9 @@ type AgainstRow struct {
 // Sheet is a datasheet as pasted, and what was understood of it.
 type Sheet struct {
 	Lines    []SheetLine `json:"lines" nullable:"false"`
-	Driver   string      `json:"driver" doc:"YAML of the driver"`
+	Numbers  string      `json:"numbers" doc:"how the sheet writes its decimals, in words"`
+	Open     int         `json:"open" doc:"how many questions wait for an answer"`
+	Driver   string      `json:"driver" doc:"YAML of the driver; what is in doubt is not in it"`
 	Steps    []Step      `json:"steps" nullable:"false"`
 	Findings []Finding   `json:"findings" nullable:"false"`
 }

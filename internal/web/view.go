@@ -101,7 +101,10 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{},
 	}
 	if !ask.Quick {
-		out.Drivers, out.Demands, out.Space, out.Next = drivers(st), demands(st), space(st), variants(variant.Next(r))
+		out.Drivers, out.Demands, out.Space = drivers(st), demands(st), space(st)
+	}
+	if ask.Suggest {
+		out.Next = variants(variant.Next(r))
 	}
 	have := map[string]bool{}
 	for _, k := range ask.Have {
@@ -125,7 +128,7 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 		out.Curves = curves(r, o)
 	}
 	out.draw(r, o, have)
-	if !ask.Quick {
+	if ask.Suggest {
 		out.Variants = variants(variant.Of(r.Study, o.Index))
 	}
 	return out
