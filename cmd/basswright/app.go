@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -12,7 +13,6 @@ import (
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
-	"basswright/internal/export"
 	"basswright/internal/study"
 	"basswright/internal/studyfile"
 )
@@ -28,7 +28,8 @@ type streams struct {
 // app is one run of the program.
 type app struct {
 	streams
-	code int // the exit code if nothing fails
+	study string // the file that was read, which must not be written over; "" if none was
+	code  int    // the exit code if nothing fails
 }
 
 // usageError is a fault of the command line itself.
@@ -47,7 +48,6 @@ func (a *app) report(err error) int {
 		candidate *study.CandidateError
 		box       *enclosure.Error
 		group     *driver.GroupError
-		refused   *export.RefusedError
 	)
 	switch {
 	case errors.As(err, &file):
@@ -63,20 +63,25 @@ func (a *app) report(err error) int {
 			return exitInput
 		}
 		return exitFailed
-	case errors.As(err, &refused):
-		fmt.Fprintf(a.err, "error: %v\n", err)
-		return exitFailed
-	case errors.As(err, &usage):
-		fmt.Fprintf(a.err, "error: %v\n", err)
+	}
+	fmt.Fprintf(a.err, "error: %v\n", told(err))
+	if errors.As(err, &usage) {
 		return exitInput
 	}
-	var path *os.PathError
-	if errors.As(err, &path) {
-		fmt.Fprintf(a.err, "error: cannot %s %s: %v\n", path.Op, path.Path, path.Err)
-		return exitFailed
-	}
-	fmt.Fprintf(a.err, "error: %v\n", err)
 	return exitFailed
+}
+
+// told is an error of the system's in words with a mend; other errors have
+// their own.
+func told(err error) error {
+	var path *fs.PathError
+	switch {
+	case !errors.As(err, &path):
+		return err
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("cannot %s %s: %w; allow it, or name another", path.Op, path.Path, path.Err)
+	}
+	return fmt.Errorf("cannot %s %s: %w; name another", path.Op, path.Path, path.Err)
 }
 
 // open reads the study named on the command line; "-" is standard input.
@@ -84,10 +89,11 @@ func (a *app) open(name string) (*study.Study, error) {
 	if name == "-" {
 		return studyfile.Read(a.in, "standard input")
 	}
+	a.study = name
 	f, err := os.Open(name)
 	if err != nil {
 		if errors.Is(err, os.ErrNotExist) {
-			return nil, usagef("there is no file %s", name)
+			return nil, usagef("there is no file %s; check its name, or copy a study from examples/", name)
 		}
 		return nil, err
 	}
@@ -113,20 +119,11 @@ func (a *app) evaluate(ctx context.Context, file string, candidates []string, op
 	return study.Evaluate(ctx, st, opt)
 }
 
-// named is the list of a name that may have been left out.
-func named(name string) []string {
-	if name == "" {
-		return nil
-	}
-	return []string{name}
-}
-
 // verdict sets the exit code by whether the brief is met.
-func (a *app) verdict(res *study.Result) error {
+func (a *app) verdict(res *study.Result) {
 	if !res.BriefMet {
 		a.code = exitNotMet
 	}
-	return nil
 }
 
 // studies completes names of study files.
@@ -147,9 +144,5 @@ func (a *app) candidateNames(_ *cobra.Command, args []string, _ string) ([]strin
 	if err != nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	var names []string
-	for i := range st.Candidates {
-		names = append(names, st.Candidates[i].Name)
-	}
-	return names, cobra.ShellCompDirectiveNoFileComp
+	return names(st), cobra.ShellCompDirectiveNoFileComp
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"errors"
+	"io/fs"
 	"testing"
 
 	"basswright/internal/driver"
@@ -28,6 +29,8 @@ func TestReportChoosesTheExitCode(t *testing.T) {
 		{&export.RefusedError{}, exitFailed, ""},
 		{usagef("no flag"), exitInput, "error: no flag\n"},
 		{errors.New("full"), exitFailed, "error: full\n"},
+		{&fs.PathError{Op: "open", Path: "s.yaml", Err: fs.ErrPermission}, exitFailed, "error: cannot open s.yaml: permission denied; allow it, or name another\n"},
+		{&fs.PathError{Op: "read", Path: "s.yaml", Err: errors.New("bad disk")}, exitFailed, "error: cannot read s.yaml: bad disk; name another\n"},
 	} {
 		var told bytes.Buffer
 		a := app{streams: streams{err: &told}}

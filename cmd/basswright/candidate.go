@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,21 +18,24 @@ type single struct {
 
 // command gives a verb its study and its flags.
 func (s *single) command(cmd *cobra.Command) *cobra.Command {
-	oneStudy(cmd)
-	addOutput(cmd.Flags(), &s.out)
-	cmd.Flags().StringVar(&s.candidate, "candidate", "", "the candidate (may be left out if there is only one)")
-	_ = cmd.RegisterFlagCompletionFunc("candidate", s.app.candidateNames)
+	addOutput(oneStudy(cmd).Flags(), &s.out)
+	s.app.addCandidate(cmd, &s.candidate, "candidate", "the candidate (may be left out if there is only one)")
 	return cmd
 }
 
 // built is a candidate of a study with its network.
 type built struct {
 	study *study.Study
-	name  string
-	sys   *enclosure.System
+	*study.Candidate
+	sys *enclosure.System
 }
 
-func (b *built) title() string { return b.study.Name + ": " + b.name }
+func (b *built) title() string { return b.study.Name + ": " + b.Name }
+
+// fault is an error that is the candidate's own.
+func (b *built) fault(err error) error {
+	return &study.CandidateError{Candidate: b.Candidate, Err: err}
+}
 
 // build makes the network of the candidate named on the command line.
 func (s *single) build(file string) (*built, error) {
@@ -47,7 +51,7 @@ func (s *single) build(file string) (*built, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &built{st, st.Candidates[i].Name, sys}, nil
+	return &built{st, &st.Candidates[i], sys}, nil
 }
 
 // curves computes the candidate's curves at some frequencies.
@@ -57,24 +61,40 @@ func (s *single) curves(ctx context.Context, file string, at []float64) (*built,
 		return nil, nil, err
 	}
 	c, err := b.study.CurvesAt(ctx, b.sys, at, 0)
-	return b, c, err
+	if err != nil {
+		return nil, nil, b.fault(err)
+	}
+	return b, c, nil
 }
 
 // oneCandidate finds the candidate that a verb is about.
 func oneCandidate(st *study.Study, name string) (int, error) {
+	if name == "" && len(st.Candidates) == 1 {
+		return 0, nil
+	}
 	if name == "" {
-		if len(st.Candidates) == 1 {
-			return 0, nil
-		}
-		name0 := ""
-		if len(st.Candidates) > 0 {
-			name0 = st.Candidates[0].Name
-		}
-		return 0, usagef("say which candidate, such as --candidate %s", name0)
+		return 0, usagef("say which candidate, such as --candidate %s; the study has %s", st.Candidates[0].Name, strings.Join(names(st), ", "))
 	}
 	i, err := st.Find(name)
 	if err != nil {
 		return 0, usageError{err}
 	}
 	return i, nil
+}
+
+// names are those of a study's candidates.
+func names(st *study.Study) []string {
+	var out []string
+	for i := range st.Candidates {
+		out = append(out, st.Candidates[i].Name)
+	}
+	return out
+}
+
+// named is the list of a name that may have been left out.
+func named(name string) []string {
+	if name == "" {
+		return nil
+	}
+	return []string{name}
 }

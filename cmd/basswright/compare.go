@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -25,13 +26,13 @@ func (a *app) compare() *cobra.Command {
 	cmd := oneStudy(&cobra.Command{
 		Use:   "compare STUDY.yaml",
 		Short: "Every candidate on the same drive, side by side",
-		Long: `Compare computes every candidate of a study on the study's drive and shows them
+		Long: `Compare computes every candidate of a study on the study’s drive and shows them
 as columns: drivers, mounting, wiring, load, volumes, tuning, extension (F3, F6,
 F10), reference level, peak, group delay, excursion, port air speed, watts. Below
 stands what each candidate misses of the brief and the mend, and in words how it
 differs from the first (or from --yardstick).
 
-Extension is told against the candidate's own reference level: the power mean
+Extension is told against the candidate’s own reference level: the power mean
 over the octave in which that mean is largest. Port air speed and excursion are
 peak values. Limits are held from limits.from up (20 Hz unless the study says).
 
@@ -42,17 +43,16 @@ prints on A4 and reads in light and dark.
 Exit code 3 says that no candidate meets the brief.`,
 		Example: `  basswright compare examples/camper-bench.yaml
   basswright compare examples/camper-bench.yaml --report camper.html
-  basswright compare examples/camper-bench.yaml --yardstick tuned --format csv`,
+  basswright compare examples/camper-bench.yaml --yardstick tuned --format json -o camper.json`,
 		RunE: v.run,
 	})
 	f := cmd.Flags()
 	v.curves.add(f)
-	addChoice(cmd, v.format, "format", "how the table is written")
-	f.StringVarP(&v.out, "output", "o", "-", "file to write the table to; - is standard output")
-	f.StringVar(&v.page, "report", "", "write the report to this HTML file; - is standard output, then the table only goes to a file")
-	f.StringVar(&v.yardstick, "yardstick", "", "candidate that the others are told against (default: the first)")
-	f.BoolVar(&v.noPlot, "no-plot", false, "leave out the small plot")
-	_ = cmd.RegisterFlagCompletionFunc("yardstick", a.candidateNames)
+	addChoice(cmd, v.format, "format", "how the table is written "+byName)
+	addOutput(f, &v.out)
+	f.Var(word{&v.page, "FILE"}, "report", "write the report to this HTML file; - is standard output, then the table only goes to a file")
+	a.addCandidate(cmd, &v.yardstick, "yardstick", "candidate that the others are told against (default: the first)")
+	f.BoolVar(&v.noPlot, "no-plot", false, "leave out the small plot of the text")
 	return cmd
 }
 
@@ -69,6 +69,15 @@ func (v *comparison) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
+	if err := v.write(res); err != nil {
+		return err
+	}
+	v.app.verdict(res)
+	return nil
+}
+
+// write writes the report and the table, as far as each is wanted.
+func (v *comparison) write(res *study.Result) error {
 	if v.page != "" {
 		err := v.app.write(v.page, func(w io.Writer) error {
 			return report.ReportHTML(w, res, report.HTMLOptions{Version: version})
@@ -77,28 +86,44 @@ func (v *comparison) run(cmd *cobra.Command, args []string) error {
 			return err
 		}
 	}
-	if !v.pageAlone() {
-		if err := v.app.write(v.out, func(w io.Writer) error { return v.table(w, res) }); err != nil {
-			return err
-		}
+	if v.pageAlone() {
+		return nil
 	}
-	return v.app.verdict(res)
+	return v.app.write(v.out, func(w io.Writer) error { return v.table(w, res) })
 }
+
+// otherFormats are the ends of names that promise something else than a page.
+var otherFormats = []string{"csv", "json", "pdf", "png", "svg", "yaml", "yml"}
 
 // pageAlone says whether the report takes the place of the table.
 func (v *comparison) pageAlone() bool { return v.page == "-" && isStdout(v.out) }
 
 // sound refuses flags that would be ignored or write over each other.
 func (v *comparison) sound(cmd *cobra.Command) error {
+	if ext := extension(v.page); slices.Contains(otherFormats, ext) {
+		return usagef("the report is a page, and %s would not be read as one; name it .html", v.page)
+	}
 	if v.pageAlone() {
-		if idle := given(cmd, "output", "format"); idle != "" {
+		if idle := given(cmd, "output", "format", "no-plot"); idle != "" {
 			return usagef("--report - writes the report in place of the table; leave out %s, or write the table to a file with -o", idle)
 		}
+		return nil
 	}
-	if v.page != "" && !v.pageAlone() && sameFile(v.page, v.out) {
+	if v.page != "" && sameFile(v.page, v.out) {
 		return usagef("the table and the report would both be written to %s; name two files", v.page)
 	}
-	return agree(cmd, v.format, v.out)
+	if err := v.format.settle(cmd, v.out); err != nil {
+		return err
+	}
+	if v.format.value != "text" && v.noPlot {
+		return usagef("the table as %s has no plot; leave out --no-plot", v.format.value)
+	}
+	if v.format.value == "csv" && v.page == "" {
+		if idle := given(cmd, append([]string{"yardstick"}, spanFlags...)...); idle != "" {
+			return usagef("the table as csv has no curves and tells no candidate against another; leave out %s, or write it as json", idle)
+		}
+	}
+	return nil
 }
 
 func (v *comparison) table(w io.Writer, res *study.Result) error {

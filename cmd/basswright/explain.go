@@ -22,26 +22,24 @@ func (a *app) explain() *cobra.Command {
 	cmd := oneStudy(&cobra.Command{
 		Use:   "explain STUDY.yaml",
 		Short: "The ledger: where each figure of a group comes from",
-		Long: `Explain sets each candidate's group against the single driver, parameter by
+		Long: `Explain sets each candidate’s group against the single driver, parameter by
 parameter: the value of one, the value of the group, and the reason in one plain
 sentence with its formula. Then what the box makes of it: the volume that each
 driver has as if for itself, the volume in which the group would repeat the
 single driver, tuning and total Q, and for a stack how far the air between the
 cones is from a rigid link, and what a stack does not give.`,
 		Example: `  basswright explain examples/camper-bench.yaml --candidate compound
-  basswright explain examples/camper-bench.yaml --format html -o ledger.html`,
+  basswright explain examples/camper-bench.yaml -o ledger.html`,
 		RunE: v.run,
 	})
-	f := cmd.Flags()
-	addChoice(cmd, v.format, "format", "how the ledger is written")
-	addOutput(f, &v.out)
-	f.StringVar(&v.candidate, "candidate", "", "only this candidate")
-	_ = cmd.RegisterFlagCompletionFunc("candidate", a.candidateNames)
+	addChoice(cmd, v.format, "format", "how the ledger is written "+byName)
+	addOutput(cmd.Flags(), &v.out)
+	a.addCandidate(cmd, &v.candidate, "candidate", "only this candidate")
 	return cmd
 }
 
 func (v *explanation) run(cmd *cobra.Command, args []string) error {
-	if err := agree(cmd, v.format, v.out); err != nil {
+	if err := v.format.settle(cmd, v.out); err != nil {
 		return err
 	}
 	only := named(v.candidate)

@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,7 +19,7 @@ type picture struct {
 	theme  *choice
 	format *choice
 	out    string
-	only   []string
+	only   list
 }
 
 // withoutFrequencies are the figures on no frequency axis.
@@ -40,11 +41,11 @@ by --show on a frequency axis with the preferred third-octave frequencies of
 ISO 266, each curve named at its end; or their sections to scale.
 
 --theme page is dark on white, slide light on dark, overlay has no ground, for
-laying over a film. --size page is 160 mm wide, slide 1600 × 900 pixels. In a
-level figure 50 dB are as tall as one decade is wide (IEC 60263), so that slopes
-look alike in every figure.`,
+laying over a film. --size page is 160 mm wide, slide 1600 × 900 pixels, in the
+slide theme unless --theme says otherwise. In a level figure 50 dB are as tall as
+one decade is wide (IEC 60263), so that slopes look alike in every figure.`,
 		Example: `  basswright figure examples/camper-bench.yaml --show level -o level.svg
-  basswright figure examples/camper-bench.yaml --show excursion --size slide --theme slide -o excursion.png
+  basswright figure examples/camper-bench.yaml --show excursion --size slide -o excursion.png
   basswright figure examples/camper-bench.yaml --show section --only one,compound -o sections.pdf`,
 		RunE: v.run,
 	})
@@ -53,10 +54,10 @@ look alike in every figure.`,
 	addChoice(cmd, v.show, "show", "what is drawn")
 	addChoice(cmd, v.size, "size", "for a page or a slide")
 	addChoice(cmd, v.theme, "theme", "colours")
-	addChoice(cmd, v.format, "format", "file format (default: by the file's name)")
+	addChoice(cmd, v.format, "format", "file format "+byName)
 	addOutput(f, &v.out)
-	f.StringSliceVar(&v.only, "only", nil, "only these candidates, in this order")
-	_ = cmd.RegisterFlagCompletionFunc("only", a.candidateNames)
+	f.Var(&v.only, "only", "only these candidates, in this order")
+	complete(cmd, "only", a.candidateNames)
 	return cmd
 }
 
@@ -98,10 +99,8 @@ func (v *picture) settle(cmd *cobra.Command) error {
 	if v.size.value == "slide" && !cmd.Flags().Changed("theme") {
 		v.theme.value = "slide"
 	}
-	if ext := extension(v.out); ext != "" && !cmd.Flags().Changed("format") {
-		if err := v.format.Set(ext); err != nil {
-			return usagef("the file %s: %v", v.out, err)
-		}
+	if ext := extension(v.out); ext != "" && !cmd.Flags().Changed("format") && !slices.Contains(v.format.words, ext) {
+		return usagef("a picture is not written as %s; end the name %s in one of %s, or add --format", ext, v.out, strings.Join(v.format.words, ", "))
 	}
-	return agree(cmd, v.format, v.out)
+	return v.format.settle(cmd, v.out)
 }

@@ -1,116 +1,61 @@
 package main
 
 import (
-	"fmt"
+	"errors"
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"basswright/internal/phys"
 	"basswright/internal/study"
 )
 
-// released dates the manual pages, so that they are the same from every build.
-var released = time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
-
-// frequency is a flag whose value carries its unit.
-type frequency float64
-
-func (f *frequency) Set(text string) error {
-	q, err := phys.Parse(text, phys.Frequency)
-	if err != nil {
-		return err
-	}
-	if q.SI < study.LowestFrequency || q.SI > study.HighestFrequency {
-		return fmt.Errorf("%s lies outside %g Hz to %g Hz", text, study.LowestFrequency, study.HighestFrequency)
-	}
-	*f = frequency(q.SI)
-	return nil
-}
-
-func (f *frequency) Type() string { return "FREQUENCY" }
-func (f *frequency) String() string {
-	if *f == 0 {
-		return ""
-	}
-	return phys.Digits(float64(*f), 4) + " Hz"
-}
-
-// frequencies is a list of frequencies: 20Hz,31.5Hz.
-type frequencies []float64
-
-func (l *frequencies) Set(text string) error {
-	for _, part := range strings.Split(text, ",") {
-		var f frequency
-		if err := f.Set(strings.TrimSpace(part)); err != nil {
-			return err
-		}
-		*l = append(*l, float64(f))
-	}
-	return nil
-}
-
-func (l *frequencies) Type() string { return "FREQUENCIES" }
-func (l *frequencies) String() string {
-	var s []string
-	for _, f := range *l {
-		s = append(s, phys.Digits(f, 4)+" Hz")
-	}
-	return strings.Join(s, ",")
-}
-
-// choice is a flag that takes one of a few words.
-type choice struct {
-	value string
-	words []string
-}
-
-func oneOf(words ...string) *choice { return &choice{value: words[0], words: words} }
-
-func (c *choice) Set(text string) error {
-	for _, w := range c.words {
-		if w == text {
-			c.value = text
-			return nil
-		}
-	}
-	return fmt.Errorf("choose one of %s", strings.Join(c.words, ", "))
-}
-
-func (c *choice) Type() string   { return strings.Join(c.words, "|") }
-func (c *choice) String() string { return c.value }
+// byName tells how a format that is not asked for is found.
+const byName = "(or by the file’s name)"
 
 // addChoice adds a choice to a command, with its completion.
 func addChoice(cmd *cobra.Command, c *choice, name, help string) {
+	if c.many() {
+		help += ": " + strings.Join(c.words, ", ")
+	}
 	cmd.Flags().Var(c, name, help)
-	_ = cmd.RegisterFlagCompletionFunc(name, cobra.FixedCompletions(c.words, cobra.ShellCompDirectiveNoFileComp))
+	complete(cmd, name, cobra.FixedCompletions(c.words, cobra.ShellCompDirectiveNoFileComp))
+}
+
+// addCandidate adds a flag that names a candidate of the study.
+func (a *app) addCandidate(cmd *cobra.Command, name *string, flag, help string) {
+	cmd.Flags().Var(word{name, "CANDIDATE"}, flag, help)
+	complete(cmd, flag, a.candidateNames)
+}
+
+// complete says how a flag's value is completed; it fails only if there is no
+// such flag.
+func complete(cmd *cobra.Command, flag string, words cobra.CompletionFunc) {
+	if err := cmd.RegisterFlagCompletionFunc(flag, words); err != nil {
+		panic(err)
+	}
 }
 
 // span is the range and number of points of the curves.
 type span struct {
 	from, to frequency
-	points   int
+	points   count
 }
 
 func (s *span) add(f *pflag.FlagSet) {
-	s.from, s.to = 10, 400
+	s.from, s.to, s.points = 10, 400, 400
 	f.Var(&s.from, "from", "lower end of the curves")
 	f.Var(&s.to, "to", "upper end of the curves")
-	f.IntVar(&s.points, "points", 400, "points of each curve, spaced evenly on a log scale")
+	f.Var(&s.points, "points", "points of each curve, spaced evenly on a log scale")
 }
 
 func (s *span) options() (study.Options, error) {
-	switch {
-	case s.from >= s.to:
-		return study.Options{}, usagef("--from %s must be below --to %s", s.from.String(), s.to.String())
-	case s.points < 2 || s.points > study.MostPoints:
-		return study.Options{}, usagef("--points takes 2 to %d", study.MostPoints)
+	if s.from >= s.to {
+		return study.Options{}, usagef("--from %s must be below --to %s; change one of them", s.from.String(), s.to.String())
 	}
-	return study.Options{From: float64(s.from), To: float64(s.to), Points: s.points}, nil
+	return study.Options{From: float64(s.from), To: float64(s.to), Points: int(s.points)}, nil
 }
 
 // spanFlags are the flags of a span.
@@ -141,14 +86,54 @@ func extension(file string) string {
 	return strings.ToLower(strings.TrimPrefix(filepath.Ext(file), "."))
 }
 
-// agree refuses a file whose name ends in another of the formats than the one
-// that was asked for: one of the two is a slip.
-func agree(cmd *cobra.Command, format *choice, file string) error {
+// settle takes the format from the file's name where none is asked for, and
+// refuses a name that ends in another format than the one asked for: one of the
+// two is a slip.
+func (c *choice) settle(cmd *cobra.Command, file string) error {
 	ext := extension(file)
-	if cmd.Flags().Changed("format") && ext != format.value && slices.Contains(format.words, ext) {
-		return usagef("the file %s and --format %s contradict each other; change one of them", file, format.value)
+	switch {
+	case !slices.Contains(c.words, ext):
+		return nil
+	case !cmd.Flags().Changed("format"):
+		c.value = ext
+	case ext != c.value:
+		return usagef("the file %s and --format %s contradict each other; change one of them", file, c.value)
 	}
 	return nil
+}
+
+// flagError tells of a flag that cannot be, in our own words.
+func flagError(cmd *cobra.Command, err error) error {
+	var (
+		unknown *pflag.NotExistError
+		lacking *pflag.ValueRequiredError
+		wrong   *pflag.InvalidValueError
+		garbled *pflag.InvalidSyntaxError
+	)
+	help := "see: " + cmd.CommandPath() + " --help"
+	switch {
+	case errors.As(err, &unknown):
+		name := unknown.GetSpecifiedName()
+		if unknown.GetSpecifiedShortnames() != "" {
+			return usagef("there is no flag -%s; %s", name, help)
+		}
+		if near := nearestFlag(cmd, name); near != "" {
+			return usagef("there is no flag --%s; did you mean --%s?", name, near)
+		}
+		return usagef("there is no flag --%s; %s", name, help)
+	case errors.As(err, &lacking):
+		f := lacking.GetFlag()
+		return usagef("--%s takes a value after it, %s; %s", f.Name, f.Value.Type(), help)
+	case errors.As(err, &wrong):
+		f := wrong.GetFlag()
+		if f.Value.Type() == "bool" {
+			return usagef("--%s takes nothing after it; leave out %q", f.Name, wrong.GetValue())
+		}
+		return usagef("--%s %q: %v", f.Name, wrong.GetValue(), wrong.Unwrap())
+	case errors.As(err, &garbled):
+		return usagef("%s is no flag; %s", garbled.GetSpecifiedFlag(), help)
+	}
+	return usagef("%v; %s", err, help)
 }
 
 // nearestFlag is the flag of a command that is spelled most like name, if any

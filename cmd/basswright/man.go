@@ -8,10 +8,14 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
 )
+
+// released dates the manual pages, so that they are the same from every build.
+var released = time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
 
 // man writes the manual pages.
 func (a *app) man() *cobra.Command {
@@ -21,19 +25,22 @@ func (a *app) man() *cobra.Command {
 		Example: "  basswright man ./man && man -l ./man/basswright-compare.1",
 		Args:    one("folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := os.MkdirAll(args[0], 0o755); err != nil {
-				return err
-			}
-			root := cmd.Root()
-			root.DisableAutoGenTag = true
-			n, err := a.manualPages(root, args[0])
-			if err != nil {
-				return err
-			}
-			fmt.Fprintf(a.err, "%d manual pages in %s\n", n, args[0])
-			return nil
+			return a.writeManual(cmd.Root(), args[0])
 		},
 	}
+}
+
+func (a *app) writeManual(root *cobra.Command, folder string) error {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return fmt.Errorf("cannot make the folder %s: %w; name one in another place", folder, because(err))
+	}
+	root.DisableAutoGenTag = true
+	n, err := a.manualPages(root, folder)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(a.err, "%d manual pages in %s\n", n, folder)
+	return nil
 }
 
 // manualPages writes the pages of a command and of those below it, and counts

@@ -16,10 +16,11 @@ import (
 
 // addOutput adds the flag that says where a verb writes.
 func addOutput(f *pflag.FlagSet, out *string) {
-	f.StringVarP(out, "output", "o", "-", "file to write to; - is standard output")
+	*out = "-"
+	f.VarP(word{out, "FILE"}, "output", "o", "file to write to; - is standard output")
 }
 
-func isStdout(name string) bool { return name == "" || name == "-" }
+func isStdout(name string) bool { return name == "-" }
 
 // text is how text looks where it goes to.
 func (a *app) text(out string) report.TextOptions {
@@ -34,10 +35,13 @@ func (a *app) columns() int {
 	return max(80, min(a.width, 140))
 }
 
-// write sends what fn writes to a file, or to standard output if name is "-" or
-// empty. Nothing is touched before fn is done, so an error of fn is never one of
-// the file, and leaves nothing behind.
+// write sends what fn writes to a file, or to standard output if name is "-".
+// Nothing is touched before fn is done, so an error of fn is never one of the
+// file, and leaves nothing behind.
 func (a *app) write(name string, fn func(io.Writer) error) error {
+	if a.overStudy(name) {
+		return usagef("%s is the study itself; name another file to write to", name)
+	}
 	var data bytes.Buffer
 	if err := fn(&data); err != nil {
 		return err
@@ -47,6 +51,13 @@ func (a *app) write(name string, fn func(io.Writer) error) error {
 		return err
 	}
 	return put(name, data.Bytes())
+}
+
+// overStudy says whether a file is the study that was read. That may be a pipe
+// or a terminal, which are written to as well.
+func (a *app) overStudy(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.Mode().IsRegular() && a.study != "" && sameFile(name, a.study)
 }
 
 // writesTo says whether standard output goes to the file of that name already,
@@ -150,17 +161,22 @@ func unwritten(name, path string, err error) error {
 	if dir := filepath.Clean(parent(path)); errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("cannot write %s: there is no folder %s; create it", name, dir)
 	}
+	return fmt.Errorf("cannot write %s: %w; name a file in another place", name, because(err))
+}
+
+// because is the system's reason alone, without the operation and the file.
+func because(err error) error {
 	var (
 		at   *fs.PathError
 		link *os.LinkError
 	)
 	switch {
 	case errors.As(err, &at):
-		err = at.Err
+		return at.Err
 	case errors.As(err, &link):
-		err = link.Err
+		return link.Err
 	}
-	return fmt.Errorf("cannot write %s: %w; name a file in another place", name, err)
+	return err
 }
 
 // sameFile says whether two names lead to one place to write to.

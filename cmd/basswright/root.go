@@ -1,10 +1,6 @@
 package main
 
-import (
-	"strings"
-
-	"github.com/spf13/cobra"
-)
+import "github.com/spf13/cobra"
 
 const about = `basswright helps a bass-system designer to decide how to load woofers: how many,
 side by side or in isobaric stacks, how wired, in what enclosure, how large, how
@@ -23,7 +19,7 @@ electrical, mechanical and acoustic elements, so they never disagree.
   6. basswright serve FOLDER     the workbench: all of it on a page in the browser
 
 Exit codes: 0 done; 1 it could not be done; 2 the input or the usage is wrong;
-3 done, and the brief is not met.`
+3 done, and the brief is not met; 130 interrupted.`
 
 // root builds the command tree.
 func (a *app) root() *cobra.Command {
@@ -44,16 +40,4 @@ func (a *app) root() *cobra.Command {
 	root.AddCommand(a.compare(), a.explain(), a.sweep(), a.figure(), a.check(), a.serve(), a.export(), a.man())
 	ownWords(root)
 	return root
-}
-
-// flagError answers a mistyped flag with the nearest one.
-func flagError(cmd *cobra.Command, err error) error {
-	text := err.Error()
-	if name, ok := strings.CutPrefix(text, "unknown flag: --"); ok {
-		if near := nearestFlag(cmd, name); near != "" {
-			return usagef("there is no flag --%s; did you mean --%s?", name, near)
-		}
-		return usagef("there is no flag --%s; see: %s --help", name, cmd.CommandPath())
-	}
-	return usagef("%s; see: %s --help", text, cmd.CommandPath())
 }

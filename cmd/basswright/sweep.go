@@ -23,10 +23,10 @@ func (a *app) sweep() *cobra.Command {
 		Use:   "sweep STUDY.yaml",
 		Short: "The curves of one candidate, for programs",
 		Long: `Sweep writes the curves of one candidate: level, phase, group delay, impedance,
-excursion and port air speed, then each driver's and radiator's excursion and
-each opening's air speed by name. One header row; units are in the names; air
+excursion and port air speed, then each driver’s and radiator’s excursion and
+each opening’s air speed by name. One header row; units are in the names; air
 speed is rms here, excursion peak. What does not exist is an empty cell (null in
-JSON). Phases lie in (−180, 180]; the pressure's phase includes the flight over
+JSON). Phases lie in (−180, 180]; the pressure’s phase includes the flight over
 the listening distance, its group delay does not.`,
 		Example: `  basswright sweep examples/camper-bench.yaml --candidate tuned --from 10Hz --to 400Hz --points 200
   basswright sweep examples/camper-bench.yaml --candidate one --at 20Hz,31.5Hz --format json`,
@@ -34,12 +34,12 @@ the listening distance, its group delay does not.`,
 	})
 	v.curves.add(cmd.Flags())
 	cmd.Flags().Var(&v.at, "at", "these frequencies instead of a range")
-	addChoice(cmd, v.format, "format", "how the curves are written")
+	addChoice(cmd, v.format, "format", "how the curves are written "+byName)
 	return cmd
 }
 
 func (v *sweeping) run(cmd *cobra.Command, args []string) error {
-	if err := agree(cmd, v.format, v.out); err != nil {
+	if err := v.format.settle(cmd, v.out); err != nil {
 		return err
 	}
 	at, err := v.frequencies(cmd)
@@ -52,7 +52,7 @@ func (v *sweeping) run(cmd *cobra.Command, args []string) error {
 	}
 	return v.app.write(v.out, func(w io.Writer) error {
 		if v.format.value == "json" {
-			return export.SweepJSON(w, b.name, c)
+			return export.SweepJSON(w, b.Name, c)
 		}
 		return export.SweepCSV(w, c)
 	})

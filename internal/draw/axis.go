@@ -235,6 +235,9 @@ func (p *Plot) yNumbers() []numberY {
 		}
 	}
 	for _, l := range p.Limits {
+		if l.Beside(p.X) {
+			continue
+		}
 		add(l.At, true)
 	}
 	for _, v := range p.Y.Ticks {
@@ -268,5 +271,8 @@ func (d *drawing) axisY() {
 
 // nameSize shrinks the name of the y axis where the plot is lower than the name is long.
 func (d *drawing) nameSize() float64 {
-	return d.size * min(1, d.p.H/(widerFaces*MeasureText(d.p.Y.Name, d.size, Regular)))
+	// The name stands at the middle of the frame, which is not that of the plot.
+	above := d.f.t + d.f.h/2 - d.y0
+	room := max(2*min(above, d.p.H-above), d.p.H/10) // too small a plot has no middle
+	return d.size * min(1, room/(widerFaces*MeasureText(d.p.Y.Name, d.size, Regular)))
 }

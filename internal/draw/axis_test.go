@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -235,7 +236,44 @@ func TestAspect(t *testing.T) {
 	p = p.FitLevels("Level in dB", 50)
 	f = p.frame()
 	check.Near(t, "after FitLevels", f.h/(p.Y.Hi-p.Y.Lo)*50, f.w/3, 1e-6*f.w, "the margins that follow the labels settle")
-	if p.Y.Hi < 93 || p.Y.Hi > 98 {
-		t.Errorf("the highest level, 90 dB, under %g", p.Y.Hi)
+	if p.Y.Hi < 98 || p.Y.Hi >= 103 { // 3 dB above the limit at 95 dB, and less than a step of 5 dB more
+		t.Errorf("the highest, a limit of 95 dB, under %g", p.Y.Hi)
+	}
+	p.Limits[0].At = 90 + nearLimit + 1
+	if p = p.FitLevels("Level in dB", 50); p.Y.Hi < 93 || p.Y.Hi >= 98 {
+		t.Errorf("without the far limit: the highest level, 90 dB, under %g", p.Y.Hi)
+	}
+}
+
+// Whatever the range, the proportion is kept and the height stays within its
+// bounds: what gives way is the span.
+func TestProportioned(t *testing.T) {
+	for _, x := range [][2]float64{{10, 400}, {100, 200}, {1, 20e3}, {1e-3, 1e5}} {
+		for _, top := range []float64{-7, 9.9, 90, 104} { // numbers of one, two and three digits, with and without a minus
+			p := birds()
+			p.Margin = nil
+			p.X.From, p.X.To = x[0], x[1]
+			p.Series, p.Limits = []Series{{X: x[:], Y: []float64{top - 30, top}}}, nil
+			p = p.Proportioned(50, 150, 400)
+			f := p.frame()
+			decade := f.w / math.Log10(x[1]/x[0])
+			check.Near(t, fmt.Sprint(x, top), f.h/(p.Y.Hi-p.Y.Lo)*50, decade, 1e-9*decade, "the arithmetic")
+			if p.H < 150 || p.H > 400 || p.Y.Hi < top+3 {
+				t.Errorf("%v: %g high, up to %g dB", x, p.H, p.Y.Hi)
+			}
+		}
+	}
+}
+
+// Up to three decades a logarithmic axis has numbers at 1, 2 and 5; beyond, at
+// decades only: in the lowest figures the others would touch.
+func TestLogAxisNumbers(t *testing.T) {
+	for hi, want := range map[float64][]float64{
+		1000: {1, 2, 5, 10, 20, 50, 100, 200, 500, 1000},
+		2000: {1, 10, 100, 1000},
+	} {
+		if d := cmp.Diff(want, LogAxis("", nil, []float64{1, hi}).Ticks); d != "" {
+			t.Errorf("up to %g (−want +got):\n%s", hi, d)
+		}
 	}
 }

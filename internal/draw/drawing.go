@@ -274,12 +274,28 @@ func (d *drawing) wallLabels() {
 			over = y + 1.55*u
 		}
 		best, worst := box{}, math.Inf(1)
+		try := func(x, at float64, anyhow bool) {
+			b := box{x, at - 0.8*u, x + wide, at + 0.25*u}
+			if n := d.overlap(b); n < worst && (anyhow || b.within(d.frameBox())) {
+				best, worst = b, n
+			}
+		}
 		for _, at := range []float64{base, over} {
 			for _, x := range []float64{xb - 0.5*u - wide, xa + 0.5*u, (xa + xb - wide) / 2} {
-				b := box{x, at - 0.8*u, x + wide, at + 0.25*u}
-				if n := d.overlap(b); n < worst && (at == base || b.within(d.frameBox())) {
-					best, worst = b, n
-				}
+				try(x, at, at == base && xb-xa >= wide)
+			}
+		}
+		if xb-xa < wide { // beside a wall that is shorter than its words
+			for _, at := range []float64{y + middle*u, base, base - u, over, over + u} {
+				try(xa-0.5*u-wide, at, false)
+				try(xb+0.5*u, at, false)
+			}
+			in := min(max((xa+xb-wide)/2, d.f.l+0.3*u), d.f.right()-0.3*u-wide)
+			for _, at := range []float64{base, base - u, over, over + u} {
+				try(in, at, false)
+			}
+			if math.IsInf(worst, 1) { // no room: the limit's number on the axis has to do
+				continue
 			}
 		}
 		d.s.Text(best.x0, best.y0+0.8*u, l.Label, TextStyle{Role: Soft, Size: u, Halo: true})

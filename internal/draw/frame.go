@@ -107,17 +107,45 @@ func (p Plot) SpanFor(perDecade float64) float64 {
 	return perDecade * f.h / (f.w / math.Log10(p.X.To/p.X.From))
 }
 
-// FitLevels chooses a decibel axis for the curves that are there, so that perDecade dB are as tall as one decade is
-// wide in the plot's size.
+// FitLevels chooses a decibel axis for the curves and limits that are there, so that perDecade dB are as tall as one
+// decade is wide in the plot's size.
 func (p Plot) FitLevels(name string, perDecade float64) Plot {
-	ys := make([][]float64, len(p.Series))
-	for i, s := range p.Series {
-		ys[i] = s.Y
-	}
+	ys := p.values()
 	p.Y = YAxis{Name: name, Lo: 0, Hi: 1}
-	// The numbers of the axis move the frame, and the frame's size the axis: the second round settles it.
-	for range 2 {
+	// The numbers of the axis move the frame, and the frame's size the axis.
+	for range 3 {
 		p.Y = DecibelAxis(name, p.SpanFor(perDecade), ys...)
 	}
+	// Two axes may go on calling for each other, of numbers with more and with fewer digits: the frame of the last one stays.
+	m := p.margin()
+	p.Margin = &m
+	p.Y = DecibelAxis(name, p.SpanFor(perDecade), ys...)
 	return p
+}
+
+// Proportioned gives a plot of levels the height at which perDecade dB are as tall as one decade is wide. Where that is
+// below lo or above hi, it is lo or hi high and its axis spans as many decibels as that takes: the proportion stays.
+func (p Plot) Proportioned(perDecade, lo, hi float64) Plot {
+	p.Y = DecibelAxis(p.Y.Name, p.Y.Hi-p.Y.Lo, p.values()...)
+	p.H = p.HeightFor(perDecade)
+	if p.H >= lo && p.H <= hi {
+		return p
+	}
+	p.H = min(max(p.H, lo), hi)
+	return p.FitLevels(p.Y.Name, perDecade)
+}
+
+// values are those of the curves, and those of the limits that lie near enough to be kept in sight.
+func (p *Plot) values() [][]float64 {
+	var ys [][]float64
+	for _, s := range p.Series {
+		ys = append(ys, s.Y)
+	}
+	_, top, ok := Bounds(ys...)
+	for _, l := range p.Limits {
+		if !ok || l.At-top <= nearLimit {
+			ys = append(ys, []float64{l.At})
+		}
+	}
+	return ys
 }

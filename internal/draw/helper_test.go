@@ -86,3 +86,6 @@ func birdScene(th Theme) *Scene {
 	p.Draw(s, 0, 0)
 	return s
 }
+
+// themeNames are those that ThemeNamed knows.
+var themeNames = []string{"page", "slide", "overlay", "screen"}

@@ -323,7 +323,7 @@ func shorten(s string, size, room float64) string {
 func wrap(s string, size, room float64) []string {
 	var rows []string
 	row := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range strings.Split(s, " ") { // never at the thin space before a unit
 		next := word
 		if row != "" {
 			next = row + " " + word

@@ -76,6 +76,9 @@ type Limit struct {
 	Label string  // words beside the wall, on the side where one may go
 }
 
+// Beside reports whether a limit holds nowhere on an x axis.
+func (l Limit) Beside(x XAxis) bool { return l.From > x.To || l.To != 0 && l.To < x.From }
+
 // Goal is a flag that stands on the x axis.
 type Goal struct {
 	At    float64

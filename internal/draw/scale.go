@@ -76,6 +76,8 @@ func DecibelAxis(name string, span float64, ys ...[]float64) YAxis {
 	switch {
 	case span > 130:
 		step = 20
+	case span < 12:
+		step = 2
 	case span < 24:
 		step = 5
 	}
@@ -93,6 +95,9 @@ func DecibelAxis(name string, span float64, ys ...[]float64) YAxis {
 // farLimit is how many times the highest curve a limit may be to still be shown: a curve flat on the floor says less
 // than a limit left out.
 const farLimit = 6
+
+// nearLimit is how many decibels above the highest curve a limit may be to still be shown.
+const nearLimit = 15
 
 // RiseAxis is an axis from 0 for what counts upwards (excursion, air speed, delay of a well-behaved box). Limits are
 // kept in sight, with the curves cut at twice the highest of them; a limit beyond six times the highest value is not.
@@ -151,7 +156,7 @@ func LogAxis(name string, include []float64, ys ...[]float64) YAxis {
 	if a.Lo >= a.Hi {
 		a.Lo, a.Hi = step125(lo*0.75, false), step125(hi*1.5, true)
 	}
-	wide := a.Hi/a.Lo > 200
+	wide := a.Hi/a.Lo > 1e3*(1+1e-9) // numbers of 1-2-5 touch in the lowest figures beyond three decades
 	for e := math.Floor(math.Log10(a.Lo) + 1e-9); ; e++ {
 		for m := 1; m <= 9; m++ {
 			v := tidy(float64(m) * math.Pow(10, e))

@@ -39,7 +39,7 @@ func TestCurveGoesWhereItShould(t *testing.T) {
 // scenes are drawings that between them use every operation and option.
 func scenes() map[string]*Scene {
 	out := map[string]*Scene{}
-	for _, name := range ThemeNames() {
+	for _, name := range themeNames {
 		th, _ := ThemeNamed(name)
 		out["plot "+name] = birdScene(th)
 		s := NewScene(120, 80, th)

@@ -16,9 +16,6 @@ type Theme struct {
 	colours [roleCount]color.NRGBA
 }
 
-// ThemeNames are the names that [ThemeNamed] knows, in the order to show them.
-func ThemeNames() []string { return []string{"page", "slide", "overlay", "screen"} }
-
 // ThemeNamed finds a theme by its name.
 func ThemeNamed(name string) (Theme, error) {
 	switch name {

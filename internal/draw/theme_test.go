@@ -33,7 +33,7 @@ func TestContrastFormula(t *testing.T) {
 
 func TestThemesHaveContrast(t *testing.T) {
 	// WCAG 2.2: 4.5 for text (1.4.3), 3.0 for graphical objects (1.4.11). For the overlay the paper is its edging.
-	for _, name := range ThemeNames() {
+	for _, name := range themeNames {
 		th, err := ThemeNamed(name)
 		if err != nil {
 			t.Fatal(err)
@@ -62,7 +62,7 @@ func TestThemesHaveContrast(t *testing.T) {
 }
 
 func TestThemeNamed(t *testing.T) {
-	for _, name := range ThemeNames() {
+	for _, name := range themeNames {
 		if th, err := ThemeNamed(name); err != nil || th.Name != name {
 			t.Errorf("%s: got %q, %v", name, th.Name, err)
 		}
@@ -93,7 +93,7 @@ func TestCSS(t *testing.T) {
 }
 
 func TestEveryRoleHasAColour(t *testing.T) {
-	for _, name := range ThemeNames() {
+	for _, name := range themeNames {
 		th, _ := ThemeNamed(name)
 		for r := Paper; int(r) < roleCount; r++ {
 			if th.Colour(r).A != 255 {

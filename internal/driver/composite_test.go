@@ -135,11 +135,11 @@ func TestCompositeCarriesModels(t *testing.T) {
 	}
 	one, _ := d.CreepRms()
 	two, err := c.Driver("compound").CreepRms()
-	if err != nil || !near(two, 2*one, 1e-12) {
+	if err != nil || !near(two, 2*one, 1e-15) { // doubling is exact
 		t.Errorf("Rms beside the creep %g, want twice %g", two, one)
 	}
 	w := 100.0
-	if got, want := c.Driver("compound").Compliance(w), d.Compliance(w)/2; cmplx.Abs(got-want) > 1e-12*cmplx.Abs(want) { // rounding
+	if got, want := c.Driver("compound").Compliance(w), d.Compliance(w)/2; cmplx.Abs(got-want) > 1e-15*cmplx.Abs(want) { // halving is exact
 		t.Errorf("compliance %g, want %g", got, want)
 	}
 }

@@ -80,7 +80,7 @@ func TestWrongPolarityIsLoudButBuilds(t *testing.T) {
 	} {
 		g, findings, err := NewGroup(GroupSpec{
 			Driver: d, SideBySide: c.sideBySide, Stack: 2, Arrangement: Clamshell, Polarity: c.polarity,
-			Wiring: Wiring{Way: WiringParallel}, Where: "candidates.compound.group",
+			Coupling: []Coupling{{Volume: 2.1e-3}}, Wiring: Wiring{Way: WiringParallel}, Where: "candidates.compound.group",
 		})
 		if err != nil {
 			t.Fatal(c.name, err)
@@ -108,19 +108,30 @@ func TestWrongPolarityIsLoudButBuilds(t *testing.T) {
 }
 
 func TestDefaultsAreTold(t *testing.T) {
-	_, findings, err := NewGroup(GroupSpec{Driver: merlin(t), SideBySide: 1, Stack: 2})
-	if err != nil {
-		t.Fatal(err)
-	}
-	var ids []string
-	for _, f := range findings {
-		ids = append(ids, f.ID)
-	}
-	if want := []string{"default-arrangement", "default-wiring"}; !slices.Equal(ids, want) {
-		t.Errorf("told %v, want %v", ids, want)
-	}
-	if _, findings, _ = NewGroup(GroupSpec{Driver: merlin(t), SideBySide: 1, Stack: 1}); len(findings) != 0 {
-		t.Errorf("a single driver has no defaults, but: %v", findings)
+	air := []Coupling{{Volume: 2e-3}}
+	for _, c := range []struct {
+		spec GroupSpec
+		want string
+	}{
+		{GroupSpec{SideBySide: 1, Stack: 1}, ""},
+		{GroupSpec{SideBySide: 2, Stack: 1}, "default-wiring"},
+		{GroupSpec{SideBySide: 1, Stack: 2}, "default-arrangement default-coupling default-wiring"},
+		{GroupSpec{SideBySide: 1, Stack: 2, Facing: []Facing{Front, Rear}, Coupling: air, Wiring: Wiring{Way: WiringSeries}}, "default-polarity"},
+		{GroupSpec{SideBySide: 1, Stack: 2, Arrangement: Clamshell, Coupling: air, Polarity: []int{-1, 1}}, "default-wiring"},
+		{GroupSpec{SideBySide: 1, Stack: 2, Arrangement: Tandem, Coupling: air, Wiring: Wiring{Way: WiringParallel}}, ""},
+	} {
+		c.spec.Driver = merlin(t)
+		_, findings, err := NewGroup(c.spec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var ids []string
+		for _, f := range findings {
+			ids = append(ids, f.ID)
+		}
+		if got := strings.Join(ids, " "); got != c.want {
+			t.Errorf("%+v: told %q, want %q", c.spec, got, c.want)
+		}
 	}
 }
 

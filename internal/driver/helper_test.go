@@ -81,6 +81,8 @@ func randomDriver(t *rapid.T) *Driver {
 	}
 	// No motor gives more sound than the power it takes: half of that for four coils.
 	d.Bl = min(d.Bl, math.Sqrt(math.Pi/4*343.2*d.Re/1.2041)*d.Mms/d.Sd)
+	// Nor is one of them so weak that a sheet would not print its sensitivity: 40 dB at 1 W.
+	d.Bl = max(d.Bl, math.Sqrt(1e-7*2*math.Pi*343.2*d.Re/1.2041)*d.Mms/d.Sd)
 	d.Coil.Le = rapid.Float64Range(0, 5e-3).Draw(t, "le")
 	d.Coils.Driven = rapid.IntRange(0, d.Coils.Count).Draw(t, "driven")
 	d.Coils.Other = rapid.SampledFrom([]Other{OtherOpen, OtherShorted, OtherLoaded}).Draw(t, "other")

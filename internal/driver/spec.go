@@ -237,6 +237,18 @@ func (s GroupSpec) defaults(g *Group) []note.Finding {
 			Text: "the drivers of the stack all face the listener (tandem)", Mend: "write arrangement to replace it",
 		})
 	}
+	if g.Depth() > 1 && len(g.Coupling) == 0 {
+		out = append(out, note.Finding{
+			ID: "default-coupling", Severity: note.Default, Where: under(s.Where, "coupling"),
+			Text: "the cones of the stack are rigidly coupled", Mend: "give the air between them, such as coupling: 2.1 L",
+		})
+	}
+	if slices.Contains(g.NeededPolarity(), -1) && len(s.Polarity) == 0 {
+		out = append(out, note.Finding{
+			ID: "default-polarity", Severity: note.Default, Where: under(s.Where, "polarity"),
+			Text: "drivers that turn their rear to the listener are wired reversed", Mend: "write " + g.polarityWords() + ", or what is so",
+		})
+	}
 	if n := len(g.Coils()); n > 1 && s.Wiring.Way == WiringDefault {
 		out = append(out, note.Finding{
 			ID: "default-wiring", Severity: note.Default, Where: under(s.Where, "wiring"),

@@ -96,7 +96,7 @@ var workedReasons = map[string]string{
 // absolute figures (level, excursion, air speed, impedance) of Small's circuit.
 // The rows of driver parameters are asserted in package driver.
 func TestWorkedExamples(t *testing.T) {
-	l := leaves{t: t, left: map[string]int{}, reasons: workedReasons}
+	l := leaving(t, workedReasons)
 	var last *System // of the rows that follow each other with one box
 	box := ""
 	sameBox := func(r publishedRow, assemble func() *System) *System {
@@ -106,7 +106,7 @@ func TestWorkedExamples(t *testing.T) {
 		}
 		return last
 	}
-	for _, r := range publishedRows(t, "worked-examples-and-systems") {
+	for _, r := range l.rows("worked-examples-and-systems") {
 		if r.seen == "memory" {
 			l.out(r)
 			continue
@@ -160,9 +160,7 @@ func TestWorkedExamples(t *testing.T) {
 			r.agrees(t, 0, 20*math.Log10(cmplx.Abs(p)*2.83/20e-6), 1e3*x*2.83, v, cmplx.Abs(z))
 		default:
 			l.out(r)
-			continue
 		}
-		l.used++
 	}
 	l.done(77)
 }

@@ -81,10 +81,11 @@ func TestFullRadiationAddsThePiston(t *testing.T) {
 				load := complex(air.Rho*air.C*d.Sd, 0) * complex(1-math.J1(2*ka)/ka, struve(2*ka)/ka)
 				want := complex(c.faces, 0) * (load - complex(0, w*held))
 				// what the motor meets is taken from Z − Re, which far from resonance
-				// loses digits: some units of the last of them
+				// loses digits: some units of the last of them; the rest is Simpson's
+				// rule and rounding. The worst of 20 000 drivers was 7 % of the bound.
 				size := cmplx.Abs(plain)
 				lost := 1e-13 * size * (1 + size*d.Re/(d.Bl*d.Bl))
-				if e := cmplx.Abs(got - want); e > 1e-9*cmplx.Abs(want)+lost {
+				if e := cmplx.Abs(got - want); e > 1e-12*cmplx.Abs(want)+lost {
 					rt.Fatalf("%v, ka %g: the load is %v, theory %v", c.spec.Kind, ka, got, want)
 				}
 			}
@@ -101,6 +102,10 @@ func TestReactiveLoadCountsOnce(t *testing.T) {
 	d := of(t, 30, 0.4, 80, 5)
 	a := math.Sqrt(d.Sd / math.Pi)
 	face := air.Rho * a * a * a * 4 / 3
+	for _, r := range publishedRows(t, "radiation") { // one: both sides of a disc in free air, which Mms holds
+		b := &builder{System: &System{Setting: Setting{Air: air}}}
+		r.expect(t, "mass of both faces", 2*b.heldMass(d.Sd)/(air.Rho*a*a*a), r.values(t)[0], 1e-11)
+	}
 	const ka = 0.003
 	f := ka * air.C / a / (2 * math.Pi)
 	radiator := Radiator{Sd: 0.04, Mms: 0.1, Cms: 6e-4, Rms: 1}
@@ -124,8 +129,9 @@ func TestReactiveLoadCountsOnce(t *testing.T) {
 	} {
 		classical, _ := radiated(t, d, c.classical, 2*math.Pi)
 		_, full := radiated(t, d, c.full, 2*math.Pi)
-		// the radiator's and the port's own load leave their masses by (ka)² too
-		if got := added(classical, full); math.Abs(got-c.want) > 1e-4*face {
+		// of one face's (8/3)ρa³ that is 2.4e-6, so 9.6e-6 of (4/3)ρa³ for the
+		// wall's two; the radiator's own load leaves its mass likewise: 1.4e-5
+		if got := added(classical, full); math.Abs(got-c.want) > 1.5e-5*face {
 			t.Errorf("%s: %.4f g more move, want %.4f g", name, 1e3*got, 1e3*c.want)
 		}
 	}
@@ -202,8 +208,8 @@ func TestResistanceOfOtherSpaces(t *testing.T) {
 	for _, space := range []float64{4 * math.Pi, 2 * math.Pi, math.Pi, math.Pi / 2} {
 		classical, full := radiated(t, d, Spec{Kind: Sealed, Rear: Chamber{Volume: 0.06}}, space)
 		got := real(motion(t, full, d, f) - motion(t, classical, d, f))
-		want := air.Rho * air.C * d.Sd * ka * ka / 2 * 2 * math.Pi / space // the next term is (ka)²/6 of it
-		if math.Abs(got/want-1) > 1e-4 {
+		want := air.Rho * air.C * d.Sd * ka * ka / 2 * 2 * math.Pi / space // the next term is (ka)²/6 = 1.7e-5 of it
+		if math.Abs(got/want-1) > 1.7e-5 {
 			t.Errorf("into %.3g sr the resistance is %.6g kg/s, want %.6g kg/s", space, got, want)
 		}
 	}
@@ -243,17 +249,17 @@ func TestWhatTheClassicalModelLeavesOut(t *testing.T) {
 		}
 	}
 	for _, ka := range []float64{0.3, 0.5, 1} {
-		if share := box(ka) / wall(ka); math.Abs(share-0.5) > 0.03 { // the logarithm is not quite linear
+		if share := box(ka) / wall(ka); math.Abs(share-0.5) > 0.008 { // the logarithm is not quite linear: 0.0076 off
 			t.Errorf("ka %g: a closed box has %.3f of the wall's error, about half is stated", ka, share)
 		}
 	}
 	for n, side := range map[float64]func(float64) float64{1: box, 2: wall} {
-		// where mass rules: the resonance and the piston's series each leave some
-		// hundredths of a dB
-		if rule := -20 * math.Log10(1+n*held/mms); math.Abs(side(0.4)-rule) > 0.02 {
+		// where mass rules: the resonance and the piston's series together leave
+		// 0.005 dB at ka = 0.4, and what is left of the load's mass 0.0008 dB at 30
+		if rule := -20 * math.Log10(1+n*held/mms); math.Abs(side(0.4)-rule) > 0.0055 {
 			t.Errorf("%g faces, ka 0.4: %+.4f dB, rule %+.4f dB", n, side(0.4), rule)
 		}
-		if rule := -20 * math.Log10(1-n*held/mms); math.Abs(side(30)-rule) > 0.01 {
+		if rule := -20 * math.Log10(1-n*held/mms); math.Abs(side(30)-rule) > 0.001 {
 			t.Errorf("%g faces, ka 30: %+.4f dB, rule %+.4f dB", n, side(30), rule)
 		}
 	}

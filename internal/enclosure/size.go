@@ -130,7 +130,7 @@ func (b *builder) closedReference(c *Chamber) {
 // sizePort finds a chamber's tuning and the port's length and mass from what
 // was given of size, length and tuning.
 func (b *builder) sizePort(name, key, chamber string, c *Chamber) error {
-	c.Port = withEnds(c.Port)
+	b.ends(key, &c.Port)
 	ca := b.compliance(c.Volume)
 	f := PortFacts{Name: name, Chamber: chamber}
 	if c.Port.Shape == NoPort {
@@ -210,18 +210,27 @@ func (f *PortFacts) fit(key string, box float64, given bool) error {
 // port's size gives: tunings and lengths are printed to about 1 %.
 const tuningAgreement = 0.01
 
-func withEnds(p Port) Port {
+// ends completes a port's count and ends.
+func (b *builder) ends(key string, p *Port) {
 	if p.Shape == NoPort {
-		return p
+		return
 	}
 	p.Count = max(p.Count, 1)
-	if p.Inner == EndUnset {
+	inner, outer := p.Inner == EndUnset, p.Outer == EndUnset
+	if inner {
 		p.Inner = EndFree
 	}
-	if p.Outer == EndUnset {
+	if outer {
 		p.Outer = EndFlanged
 	}
-	return p
+	switch key += "port"; {
+	case inner && outer:
+		b.note(note.Default, "default-ends", key, "the inner end is free, the outer end is flanged", "write inner_end and outer_end to replace them")
+	case inner:
+		b.note(note.Default, "default-ends", key+".inner_end", "the inner end is free", "write inner_end to replace it")
+	case outer:
+		b.note(note.Default, "default-ends", key+".outer_end", "the outer end is flanged", "write outer_end to replace it")
+	}
 }
 
 // crossSection is the area of one port, m².

@@ -146,10 +146,17 @@ func ascii(s string) string {
 	return string(out)
 }
 
+// SilenceError is a response that is 0 throughout: nothing can be scaled to 1.
+type SilenceError struct{}
+
+// Error is the reason alone: what is to blame is the candidate, which the
+// response does not know.
+func (*SilenceError) Error() string { return "the response is silence" }
+
 // WAV writes a time response as a mono file of 32-bit floating-point samples
 // (WAVE_FORMAT_IEEE_FLOAT), all of it with what lies before t = 0, scaled so
-// that its largest value is 1. It returns what 1 stands for. The curve's times
-// must be evenly spaced.
+// that its largest value is 1. It returns what 1 stands for, or a *SilenceError
+// where all of it is 0. The curve's times must be evenly spaced.
 func WAV(w io.Writer, c *study.TimeCurve) (scale float64, err error) {
 	rate, err := sampleRate(c)
 	if err != nil {
@@ -163,7 +170,7 @@ func WAV(w io.Writer, c *study.TimeCurve) (scale float64, err error) {
 		return 0, fmt.Errorf("the response has values that are not finite")
 	}
 	if scale == 0 {
-		return 0, fmt.Errorf("the response is silence")
+		return 0, &SilenceError{}
 	}
 	size := uint32(4 * len(y))
 	head := []any{

@@ -50,9 +50,11 @@ func printed(t *testing.T, netlist string) (f []float64, v map[string][]float64)
 	return f, v
 }
 
-// agrees holds a system against its netlist from 10 Hz to 1 kHz: level and
-// |Z| within 0.01 dB; where the level is a notch, the pressure within 1e-5 of
-// the pass band's; excursions within 0.01 dB.
+// agrees holds a system against its netlist from 10 Hz to 1 kHz: level, |Z| and
+// excursions to 1e-7 dB and what extra allows, where 0.01 dB is promised. The
+// worst measured was 4e-9 dB, in the level where much of it cancels; where still
+// more does, the pressure is held to 1e-13 of the pass band's, of which 2e-15
+// was measured.
 func agrees(t *testing.T, sys *enclosure.System, extra float64) {
 	t.Helper()
 	var b bytes.Buffer
@@ -65,7 +67,7 @@ func agrees(t *testing.T, sys *enclosure.System, extra float64) {
 	for _, l := range v["level_db"] {
 		top = math.Max(top, l)
 	}
-	bound := 0.01 + extra
+	bound := 1e-7 + extra
 	for k, hz := range f {
 		if err := s.Solve(2 * math.Pi * hz); err != nil {
 			t.Fatal(err)
@@ -73,7 +75,7 @@ func agrees(t *testing.T, sys *enclosure.System, extra float64) {
 		p := cmplx.Abs(sys.Pressure(s))
 		level := 20 * math.Log10(p/20e-6)
 		theirs := 20e-6 * math.Pow(10, v["level_db"][k]/20)
-		if !(math.Abs(level-v["level_db"][k]) <= bound) && !(math.Abs(p-theirs) <= 1e-5*20e-6*math.Pow(10, top/20)) {
+		if !(math.Abs(level-v["level_db"][k]) <= bound) && !(math.Abs(p-theirs) <= 1e-13*20e-6*math.Pow(10, top/20)) {
 			t.Errorf("%.4g Hz: level %.6f dB, ngspice %.6f dB", hz, level, v["level_db"][k])
 		}
 		z := sys.Impedance(s)
@@ -206,11 +208,32 @@ func TestLaddersInNgspice(t *testing.T) {
 				}
 				worst = math.Max(worst, l.ErrorDB)
 			}
-			if worst > 0.02 {
+			if worst > 4e-5 { // 3.6e-5 for the power law, 9e-6 for the creep
 				t.Errorf("the ladder is off by %.3g dB", worst)
 			}
-			agrees(t, sys, worst)
+			agrees(t, sys, 2.5*worst) // beside a resonance a part of the motion shows twice over
 		})
+	}
+}
+
+// The analysis runs over the band that was asked for, in no fewer points than
+// asked, and with one point a decade less it would be fewer: the simulator takes
+// whole numbers a decade.
+func TestPointsInNgspice(t *testing.T) {
+	sys := simpleSystem(t)
+	for _, o := range []SPICEOptions{{From: 10, To: 1000, Points: 81}, {From: 10, To: 400, Points: 40}, {From: 20, To: 180, Points: 23}, {From: 30, To: 36, Points: 12}} {
+		var b bytes.Buffer
+		if _, err := SPICE(&b, sys, o); err != nil {
+			t.Fatal(err)
+		}
+		f, _ := printed(t, b.String())
+		decades := math.Log10(o.To / o.From)
+		if n := len(f); n < o.Points || float64(n)-decades >= float64(o.Points) {
+			t.Errorf("%d points asked from %g Hz to %g Hz, %d given", o.Points, o.From, o.To, n)
+		}
+		if last := f[len(f)-1]; math.Abs(f[0]/o.From-1) > 1e-9 || last > o.To*(1+1e-9) || last < o.To/math.Pow(10, 1/float64(o.Points-1)*decades) {
+			t.Errorf("from %g Hz to %g Hz asked, %g Hz to %g Hz given", o.From, o.To, f[0], last)
+		}
 	}
 }
 

@@ -72,7 +72,8 @@ func (d losslessDuct) At(w float64) (y11, y12, y22 complex128) {
 // The compiled elimination and the pivoted solve are two routes to the same
 // answer. Both solve the equations to rounding; what they may differ by is the
 // rounding times the condition of the equations, hence a bound on the residual
-// and not on the answer.
+// and not on the answer: what the solver's own watch lets pass. In 40 000
+// networks the worst was 4e-12.
 func TestCompiledSolvesAnyTopology(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := randomNetwork(t)
@@ -85,22 +86,50 @@ func TestCompiledSolvesAnyTopology(t *testing.T) {
 			if err := s.Solve(2 * math.Pi * f); err != nil {
 				t.Fatalf("%g Hz: %v", f, err)
 			}
-			if r := residual(p.sys, s); r > 1e-9 {
+			if r := residual(p.sys, s); r > residualLimit {
 				t.Fatalf("%g Hz: an equation is off by %.3g of its terms (pivoted %d times)", f, r, s.Pivoted)
 			}
 		}
 	})
 }
 
-// residual is the worst equation's sum over the sum of its terms' sizes.
+// residual is the worst equation's sum over the size of the terms that pass
+// through it when the equations are eliminated, rows with partial pivoting: an
+// equation takes up the rounding of those before it, and where motors push
+// against each other all of its own terms may be no more than that.
 func residual(sys *system, s *Solver) float64 {
+	plain, m := sys.matrix(s.w), sys.matrix(s.w)
+	passed := make([][]float64, sys.n)
+	for i, row := range m {
+		passed[i] = make([]float64, sys.n)
+		for j := range passed[i] {
+			passed[i][j] = cmplx.Abs(row[j])
+		}
+	}
+	for k := range sys.n {
+		best := k
+		for i := k; i < sys.n; i++ {
+			if cmplx.Abs(m[i][k]) > cmplx.Abs(m[best][k]) {
+				best = i
+			}
+		}
+		plain[k], plain[best] = plain[best], plain[k]
+		m[k], m[best], passed[k], passed[best] = m[best], m[k], passed[best], passed[k]
+		for i := k + 1; i < sys.n; i++ {
+			f := m[i][k] / m[k][k]
+			for j := k; j < sys.n; j++ {
+				passed[i][j] += cmplx.Abs(f * m[k][j])
+				m[i][j] -= f * m[k][j]
+			}
+		}
+	}
 	worst := 0.0
-	for _, row := range sys.matrix(s.w) {
+	for i, row := range plain {
 		sum, size := -row[sys.n], cmplx.Abs(row[sys.n])
 		for j := range sys.n {
-			v := row[j] * s.unknown(j)
-			sum += v
-			size += cmplx.Abs(v)
+			v := s.unknown(j)
+			sum += row[j] * v
+			size += passed[i][j] * cmplx.Abs(v)
 		}
 		if size > 0 {
 			worst = max(worst, cmplx.Abs(sum)/size)
@@ -111,7 +140,8 @@ func residual(sys *system, s *Solver) float64 {
 
 // What the source gives is turned into heat in the resistances or leaves as
 // work on nothing else: Re(V·I*) equals the sum of losses (Tellegen). Checked
-// on the elements, not on the equations.
+// on the elements, not on the equations. In 20 000 networks the worst
+// difference was 7e-13; the bound leaves room for worse conditions.
 func TestPowerIsConserved(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := randomNetwork(t)
@@ -148,7 +178,7 @@ func TestPowerIsConserved(t *testing.T) {
 					lost += real(m.Law.At(s.w)) * sqAbs(flux[i])
 				}
 			}
-			if math.Abs(given-lost) > 1e-8*given {
+			if math.Abs(given-lost) > 1e-10*given {
 				t.Fatalf("%g Hz: the coils take %.12g W, the losses are %.12g W", f, given, lost)
 			}
 		}
@@ -199,7 +229,7 @@ func TestReciprocity(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !near(a, b, 1e-12) {
+	if !near(a, b, 1e-14) { // rounding: 2e-17 measured
 		t.Errorf("transfer admittance %v one way, %v the other", a, b)
 	}
 }
@@ -228,7 +258,7 @@ func TestTwoPortQuarterWave(t *testing.T) {
 		}
 		got := s.FlowOut(duct) / -s.Flow(face)
 		want := complex(1/math.Cos(w/343.2*1.3), 0)
-		if !near(got, want, 1e-9) {
+		if !near(got, want, 1e-14) { // rounding: 2e-16 measured
 			t.Errorf("%g Hz: mouth over closed end %v, theory %v", f, got, want)
 		}
 	}
@@ -324,7 +354,7 @@ func TestPivotedTakesOver(t *testing.T) {
 		if err := s.Solve(w); err != nil {
 			t.Fatal(err)
 		}
-		if r := residual(p.sys, s); r > 1e-12 {
+		if r := residual(p.sys, s); r > 1e-14 { // rounding: 5e-17 measured
 			t.Errorf("residual %.3g at %g rad/s", r, w)
 		}
 	}
@@ -341,7 +371,7 @@ func TestPivotedTakesOver(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if r := residual(p.sys, s); r > 1e-12 || s.Pivoted == 0 {
+	if r := residual(p.sys, s); r > 1e-14 || s.Pivoted == 0 {
 		t.Errorf("after the pivoted solve the residual is %.3g", r)
 	}
 }

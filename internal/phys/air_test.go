@@ -81,6 +81,45 @@ func TestAirAgainstIEC61094(t *testing.T) {
 	}
 }
 
+// Dry air as an ideal gas of R = 287.055 J/(kg K), to the digits in which ours
+// differs: our mixture has 287.047 J/(kg K). And ρ/(2πc), which stands before
+// the efficiency of a driver: the printed four digits, and those of annex F
+// within the two differences above.
+func TestDryDensityAndTheEfficiencysConstant(t *testing.T) {
+	tested := 0
+	for _, r := range readTable(t, "air.csv") {
+		humidity := 0.0
+		if strings.Contains(r.conditions, "50 % RH") {
+			humidity = 0.5
+		}
+		of := func(temperature float64) Air {
+			a, err := NewAir(temperature, humidity, 101325)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return a
+		}
+		switch r.quantity {
+		case "rho ideal gas dry":
+			a := of(floats(strings.SplitN(r.conditions, " C", 2)[0])[0])
+			if math.Abs(a.Rho/r.values[0]-1) > 3e-5 {
+				t.Errorf("%s: ρ = %.7f kg/m³, want %.7f kg/m³", r.id, a.Rho, r.values[0])
+			}
+		case "rho/(2 pi c)":
+			a := of(25)
+			if got := a.Rho / (2 * math.Pi * a.C); math.Abs(got/r.values[0]-1) > 6e-4 {
+				t.Errorf("%s, %s: %.6g m² s/kg, want %.6g m² s/kg", r.id, r.conditions, got, r.values[0])
+			}
+		default:
+			continue
+		}
+		tested++
+	}
+	if tested != 7 {
+		t.Errorf("%d rows were tested, not 7", tested)
+	}
+}
+
 // Cramer's polynomial was fitted from 0 to 30 °C. Over the wider range that
 // NewAir allows, what humidity does to c is held against the ideal mixture,
 // c = √(γRT/M) with heat capacities of 7/2 R and 4.04 R (water, near 300 K):

@@ -46,11 +46,14 @@ var (
 		{name: "ft", factor: foot}, {name: "foot", factor: foot}, {name: "feet", factor: foot},
 		{name: "'", factor: foot}, {name: "\u2032", factor: foot}, {name: "\u2019", factor: foot},
 		{name: "yd", factor: 3 * foot}, {name: "thou", factor: inch / 1000},
+		{name: "millimetres", factor: 1e-3}, {name: "millimeters", factor: 1e-3}, {name: "centimetres", factor: 1e-2}, {name: "centimeters", factor: 1e-2},
 	}
 	masses = []unit{
 		{name: "g", factor: 1e-3}, {name: "kg", factor: 1}, {name: "mg", factor: 1e-6}, {name: "t", factor: 1e3},
 		{name: "oz", factor: ounce}, {name: "lb", factor: pound}, {name: "lbs", factor: pound},
 		{name: "grain", factor: grain}, {name: "grains", factor: grain},
+		{name: "gram", factor: 1e-3}, {name: "grams", factor: 1e-3}, {name: "kilograms", factor: 1}, {name: "kgs", factor: 1},
+		{name: "ounces", factor: ounce}, {name: "pounds", factor: pound},
 	}
 )
 
@@ -62,6 +65,7 @@ var kindTable = [...]kindInfo{
 	Number: {name: "pure number", example: "0.49"},
 	Frequency: {"frequency", "30.5 Hz", []string{"Hz", "kHz"}, []unit{
 		{name: "Hz", factor: 1}, {name: "kHz", factor: 1e3}, {name: "MHz", factor: 1e6}, {name: "mHz", factor: 1e-3}, {name: "1/s", factor: 1},
+		{name: "hertz", factor: 1},
 	}},
 	Length: {"length", "345 mm", []string{"mm", "cm", "m", "in"}, lengths},
 	Area: {"area", "345 cm2", []string{"cm2", "m2", "in2"}, []unit{
@@ -72,7 +76,7 @@ var kindTable = [...]kindInfo{
 	}},
 	Volume: {"volume", "28 L", []string{"L", "dm3", "ft3"}, []unit{
 		{name: "L", factor: 1e-3}, {name: "l", factor: 1e-3}, {name: "litre", factor: 1e-3}, {name: "litres", factor: 1e-3},
-		{name: "liter", factor: 1e-3}, {name: "liters", factor: 1e-3}, {name: "dm3", factor: 1e-3},
+		{name: "liter", factor: 1e-3}, {name: "liters", factor: 1e-3}, {name: "dm3", factor: 1e-3}, {name: "ltr", factor: 1e-3},
 		{name: "mL", factor: 1e-6}, {name: "ml", factor: 1e-6}, {name: "cL", factor: 1e-5}, {name: "cl", factor: 1e-5},
 		{name: "cm3", factor: 1e-6}, {name: "cc", factor: 1e-6},
 		{name: "mm3", factor: 1e-9}, {name: "m3", factor: 1},
@@ -101,6 +105,7 @@ var kindTable = [...]kindInfo{
 	}},
 	Inductance: {"inductance", "1.1 mH", []string{"mH", "uH"}, []unit{
 		{name: "mH", factor: 1e-3}, {name: "µH", factor: 1e-6}, {name: "H", factor: 1}, {name: "nH", factor: 1e-9},
+		{name: "millihenry", factor: 1e-3}, {name: "henry", factor: 1},
 	}},
 	ForceFactor: {"force factor", "11.6 T m", []string{"T m", "N/A"}, []unit{
 		{name: "T·m", factor: 1}, {name: "N/A", factor: 1}, {name: "Wb/m", factor: 1}, {name: "V·s/m", factor: 1}, {name: "mT·m", factor: 1e-3},
@@ -123,7 +128,7 @@ var kindTable = [...]kindInfo{
 	// (common practice, no source). The CGS one of older American standards,
 	// 1 dyn s/cm, is a thousandth of that and has to be named.
 	MechanicalResistance: {"mechanical resistance", "4.1 kg/s", []string{"kg/s", "N s/m"}, []unit{
-		{name: "kg/s", factor: 1}, {name: "N·s/m", factor: 1}, {name: "g/s", factor: 1e-3},
+		{name: "kg/s", factor: 1}, {name: "N·s/m", factor: 1}, {name: "g/s", factor: 1e-3}, {name: "kg/sec", factor: 1},
 		{name: "mechanical·ohm", factor: 1}, {name: "mechanical·ohms", factor: 1}, {name: "mechanical·\u03a9", factor: 1},
 		{name: "mech·ohm", factor: 1}, {name: "mech·ohms", factor: 1}, {name: "mech·\u03a9", factor: 1},
 		{name: "mks·mechanical·ohm", factor: 1}, {name: "cgs·mechanical·ohm", factor: dyne / 1e-2},
@@ -137,6 +142,7 @@ var kindTable = [...]kindInfo{
 	}},
 	Power: {"power", "350 W", []string{"W", "kW"}, []unit{
 		{name: "W", factor: 1}, {name: "kW", factor: 1e3}, {name: "mW", factor: 1e-3},
+		{name: "watt", factor: 1}, {name: "watts", factor: 1}, {name: "Wrms", factor: 1},
 	}},
 	Pressure: {"pressure", "101.325 kPa", []string{"Pa", "kPa"}, []unit{
 		{name: "Pa", factor: 1}, {name: "kPa", factor: 1e3}, {name: "hPa", factor: 1e2}, {name: "mPa", factor: 1e-3}, {name: "µPa", factor: 1e-6},

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"basswright/internal/draw"
@@ -165,6 +166,14 @@ func CompareText(w io.Writer, r *study.Result, o TextOptions) error {
 func (p *printer) block(r *study.Result, some []*study.Outcome) {
 	p.row("", some, p.paint, func(o *study.Outcome) string { return o.Candidate.Name })
 	p.row("", some, p.paint, func(o *study.Outcome) string { return sample[draw.Pattern(o.Index)] })
+	if slices.ContainsFunc(some, (*study.Outcome).WrongPolarity) {
+		p.row("", some, p.paint, func(o *study.Outcome) string {
+			if o.WrongPolarity() {
+				return "WRONG POLARITY"
+			}
+			return ""
+		})
+	}
 	for _, w := range rows(r) {
 		if w.group != "" {
 			p.line("  %s", p.strong(w.group))
@@ -217,7 +226,7 @@ func (p *printer) gauges(r *study.Result, some []*study.Outcome) {
 	}
 	p.line("  %s", p.strong("Limits"))
 	for _, k := range ids {
-		p.row("  "+k.Name, some, plain, func(o *study.Outcome) string { return gauge(r, o, k.ID) })
+		p.row("  "+k.Name, some, plain, func(o *study.Outcome) string { return gauge(r, o, k) })
 	}
 }
 
@@ -259,12 +268,24 @@ func checkOf(o *study.Outcome, id study.CheckID) (study.Check, bool) {
 	return study.Check{}, false
 }
 
-func gauge(r *study.Result, o *study.Outcome, id study.CheckID) string {
-	c, ok := checkOf(o, id)
+func gauge(r *study.Result, o *study.Outcome, k study.Check) string {
+	c, ok := checkOf(o, k.ID)
 	if !ok || !c.Fill.OK() {
 		return "–"
 	}
-	return beside(checkValue(c, r.Study.Units), bar(float64(c.Fill)))
+	return strings.TrimSpace(beside(checkValue(c, r.Study.Units), bar(float64(c.Fill))) + " " + ownLimit(k, c))
+}
+
+// ownLimit is a candidate's limit where the name of the row does not tell it:
+// "of 12 mm".
+func ownLimit(row, c study.Check) string {
+	if strings.Contains(row.Name, " of ") {
+		return ""
+	}
+	if _, limit, ok := strings.Cut(c.Name, " of "); ok {
+		return "of " + limit
+	}
+	return ""
 }
 
 // checkValue is a check's figure without its unit, which stands in its name.

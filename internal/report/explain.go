@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"basswright/internal/driver"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
@@ -151,33 +152,63 @@ func left(s string, n int) string {
 // polarity says how the leads go and whether the cones move the same way.
 func polarity(o *study.Outcome) string {
 	g := o.System.Group
-	if g.Count() == 1 {
-		return "one driver: its marked terminal takes the positive lead."
+	s := leads(g)
+	switch {
+	case o.WrongPolarity():
+		return "WRONG: " + s + "; the cones work against each other. The impedance gives it away: no hump at the group’s resonance."
+	case g.Count() == 1:
+		return s + "."
 	}
-	var turned []string
-	signs := make([]string, 0, g.Depth())
-	for k, m := range g.Positions[0] {
+	return s + "; checked, all cones move the same way for a positive voltage."
+}
+
+// leads says which lead goes to the marked terminal of each driver.
+func leads(g *driver.Group) string {
+	alike := true
+	for _, stack := range g.Positions {
+		for k := range stack {
+			alike = alike && stack[k].Polarity == g.Positions[0][k].Polarity
+		}
+	}
+	sign := map[int]string{1: "+", -1: "−"}
+	if !alike { // position by position, from left to right
+		var all []string
+		for p, stack := range g.Positions {
+			var signs []string
+			for k, m := range stack {
+				signs = append(signs, strings.TrimPrefix(study.Place(k, g.Depth())+" "+sign[m.Polarity], "each "))
+			}
+			all = append(all, fmt.Sprintf("position %d: %s", p+1, strings.Join(signs, ", ")))
+		}
+		return "the positions are wired differently: " + strings.Join(all, "; ")
+	}
+	first := g.Positions[0]
+	lead := map[int]string{1: "positive", -1: "negative"}[first[0].Polarity]
+	switch {
+	case g.Count() == 1:
+		return "one driver: its marked terminal takes the " + lead + " lead"
+	case g.Depth() == 1:
+		return "all marked terminals take the " + lead + " lead"
+	}
+	var turned, signs []string
+	facing := true // the signs follow from the way the drivers look
+	for k, m := range first {
+		facing = facing && m.Direction() > 0
 		where := study.Place(k, g.Depth())
-		sign := "+"
 		if m.Polarity < 0 {
-			sign = "−"
 			turned = append(turned, where)
 		}
-		signs = append(signs, where+" "+sign)
+		signs = append(signs, where+" "+sign[m.Polarity])
 	}
-	s := ""
-	switch {
-	case g.Depth() == 1:
-		s = "all marked terminals take the positive lead"
-	case len(turned) > 0:
-		s = fmt.Sprintf("the %s woofer is turned round, so its marked terminal takes the other lead: %s", strings.Join(turned, " and the "), strings.Join(signs, ", "))
-	default:
-		s = "all look the same way and are wired alike: " + strings.Join(signs, ", ")
+	switch list := strings.Join(turned, " and the "); {
+	case facing && len(turned) == 0:
+		return "all look the same way and are wired alike: " + strings.Join(signs, ", ")
+	case facing:
+		return fmt.Sprintf("the %s woofer is turned round, so its marked terminal takes the other lead: %s", list, strings.Join(signs, ", "))
+	case len(turned) == 0 || len(turned) == len(first):
+		return "all are wired alike: " + strings.Join(signs, ", ")
 	}
-	if g.MovesTogether() {
-		return s + "; checked, all cones move the same way for a positive voltage."
-	}
-	return "WRONG: " + s + "; the cones work against each other. The impedance gives it away: no hump at the group’s resonance."
+	return fmt.Sprintf("the marked terminal of the %s woofer takes the other lead: %s", strings.Join(turned, " and the "), strings.Join(signs, ", "))
 }
 
 // stackWords tells how far a stack is from rigid coupling, where its cones

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"basswright/internal/draw"
@@ -41,10 +42,18 @@ type subject struct {
 	title  string
 	curves func(r *study.Result, o *study.Outcome) []draw.Series // nil for sections
 	axis   func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis
-	limit  func(r *study.Result) (draw.Limit, bool)
-	level  bool // a level figure: 50 dB as tall as a decade is wide, goal and F3 marks
-	time   bool // against time
-	drive  bool // it depends on the drive, which is named in the figure
+	limit  func(r *study.Result) (wall, bool)
+	unlike func(r *study.Result) string // what is told of limits that differ, in place of a wall; nil: never
+	level  bool                         // a level figure: 50 dB as tall as a decade is wide, goal and F3 marks
+	time   bool                         // against time
+	drive  bool                         // it depends on the drive, which is named in the figure
+	heard  bool                         // a candidate that gives no sound has none
+}
+
+// wall is a limit with the words for it where the axis does not reach it.
+type wall struct {
+	draw.Limit
+	words string
 }
 
 // FigureNames lists what NewFigure can draw; the first is the default.
@@ -58,7 +67,7 @@ func FigureNames() []string {
 
 func one(get func(c *study.Curves) []float64, scale float64) func(*study.Result, *study.Outcome) []draw.Series {
 	return func(_ *study.Result, o *study.Outcome) []draw.Series {
-		return []draw.Series{{Index: o.Index, Name: o.Candidate.Name, X: o.Curves.Frequency, Y: scaled(get(o.Curves), scale)}}
+		return []draw.Series{{Index: o.Index, X: o.Curves.Frequency, Y: scaled(get(o.Curves), scale)}}
 	}
 }
 
@@ -77,7 +86,7 @@ func rise(name string) func(*study.Result, [][]float64, []float64) draw.YAxis {
 }
 
 var subjects = []subject{
-	{name: "level", title: "Level", level: true, drive: true,
+	{name: "level", title: "Level", level: true, drive: true, heard: true,
 		curves: one(func(c *study.Curves) []float64 { return c.SPL }, 1)},
 	{name: "excursion", title: "Excursion", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
@@ -87,25 +96,26 @@ var subjects = []subject{
 		axis: func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis {
 			return draw.RiseAxis("Excursion in "+phys.Length.Unit(r.Study.Units).Name+", peak", limits, ys...)
 		},
-		limit: excursionLimit},
+		limit: excursionLimit, unlike: excursionLimits},
 	{name: "impedance", title: "Impedance",
 		curves: one(func(c *study.Curves) []float64 { return c.Impedance }, 1),
 		axis: func(_ *study.Result, ys [][]float64, limits []float64) draw.YAxis {
 			return draw.LogAxis("Impedance in Ω", limits, ys...)
 		},
-		limit: func(r *study.Result) (draw.Limit, bool) {
-			c, ok := firstCheck(r, study.CheckLoad)
-			return draw.Limit{At: c.Limit, Side: draw.Below, From: limitsFrom(r)}, ok
+		limit: func(r *study.Result) (wall, bool) {
+			w, ok := checkLimit(study.CheckLoad)(r)
+			w.Side = draw.Below
+			return w, ok
 		}},
 	{name: "phase", title: "Impedance phase",
 		curves: one(func(c *study.Curves) []float64 { return c.ImpedancePhase }, 1),
 		axis: func(*study.Result, [][]float64, []float64) draw.YAxis {
 			return draw.YAxis{Lo: -90, Hi: 90, Ticks: []float64{-90, -45, 0, 45, 90}, Name: "Phase of the impedance in °"}
 		}},
-	{name: "group-delay", title: "Group delay",
+	{name: "group-delay", title: "Group delay", heard: true,
 		curves: one(func(c *study.Curves) []float64 { return c.GroupDelay }, 1e3),
 		axis:   rise("Group delay in ms"),
-		limit:  checkLimit(study.CheckGroupDelay, 1e3)},
+		limit:  checkLimit(study.CheckGroupDelay)},
 	{name: "port-speed", title: "Port air speed", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
 			if !o.Figures.PortSpeed.Value.OK() {
@@ -117,9 +127,7 @@ var subjects = []subject{
 		axis: func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis {
 			return draw.RiseAxis("Air speed in "+phys.Speed.Unit(r.Study.Units).Name+", peak", limits, ys...)
 		},
-		limit: func(r *study.Result) (draw.Limit, bool) {
-			return checkLimit(study.CheckPortSpeed, 1/phys.Speed.Unit(r.Study.Units).Factor)(r)
-		}},
+		limit: checkLimit(study.CheckPortSpeed)},
 	{name: "power", title: "Power in the hottest coil", drive: true,
 		curves: func(_ *study.Result, o *study.Outcome) []draw.Series {
 			y := make([]float64, len(o.Curves.Frequency))
@@ -128,15 +136,15 @@ var subjects = []subject{
 					y[k] = max(y[k], v)
 				}
 			}
-			return []draw.Series{{Index: o.Index, Name: o.Candidate.Name, X: o.Curves.Frequency, Y: y}}
+			return []draw.Series{{Index: o.Index, X: o.Curves.Frequency, Y: y}}
 		},
 		axis: rise("Power in one coil in W")},
-	{name: "step", title: "Step response", time: true,
+	{name: "step", title: "Step response", time: true, heard: true,
 		curves: transient(func(c *study.Curves) *study.TimeCurve { return c.Step }),
 		axis: func(_ *study.Result, ys [][]float64, _ []float64) draw.YAxis {
 			return draw.LinearAxis("Pressure over its peak", []float64{0}, ys...)
 		}},
-	{name: "impulse", title: "Impulse response", time: true,
+	{name: "impulse", title: "Impulse response", time: true, heard: true,
 		curves: transient(func(c *study.Curves) *study.TimeCurve { return c.Impulse }),
 		axis: func(_ *study.Result, ys [][]float64, _ []float64) draw.YAxis {
 			return draw.LinearAxis("Pressure over its peak", []float64{0}, ys...)
@@ -157,28 +165,76 @@ func transient(get func(c *study.Curves) *study.TimeCurve) func(*study.Result, *
 		if peak == 0 {
 			return nil
 		}
-		return []draw.Series{{Index: o.Index, Name: o.Candidate.Name, X: scaled(t.T, 1e3), Y: scaled(t.Y, 1/peak)}}
+		return []draw.Series{{Index: o.Index, X: scaled(t.T, 1e3), Y: scaled(t.Y, 1/peak)}}
 	}
 }
 
-// excursionLimit is the wall of the excursion figure: where all candidates
-// have one limit.
-func excursionLimit(r *study.Result) (draw.Limit, bool) {
-	at := 0.0
+// xmaxes are the excursion limits that hold in a study: the brief's own, or
+// the xmax of each driver in use, in the order of the file.
+func xmaxes(r *study.Result) (names []string, limits []float64) {
+	if l := r.Study.Brief.Limits; l.Excursion > 0 && !l.ExcursionXmax {
+		return []string{""}, []float64{l.Excursion}
+	}
+	used := map[string]bool{}
 	for _, o := range r.Candidates {
-		c, ok := checkOf(o, study.CheckExcursion)
-		if !ok || at != 0 && math.Abs(c.Limit-at) > 1e-9 {
-			return draw.Limit{}, false
+		for _, stack := range o.System.Group.Positions {
+			for _, m := range stack {
+				used[m.Driver.Name] = true
+			}
 		}
-		at = c.Limit
 	}
-	return draw.Limit{At: at / phys.Length.Unit(r.Study.Units).Factor, From: limitsFrom(r)}, at > 0
+	for i := range r.Study.Drivers {
+		if d := r.Study.Drivers[i].Driver; used[d.Name] {
+			names, limits = append(names, d.Name), append(limits, d.Data.Xmax)
+		}
+	}
+	return names, limits
 }
 
-func checkLimit(id study.CheckID, scale float64) func(r *study.Result) (draw.Limit, bool) {
-	return func(r *study.Result) (draw.Limit, bool) {
+// excursionLimit is the wall of the excursion figure: where one limit holds
+// for all drivers.
+func excursionLimit(r *study.Result) (wall, bool) {
+	_, limits := xmaxes(r)
+	for _, x := range limits {
+		if x != limits[0] {
+			return wall{}, false
+		}
+	}
+	if len(limits) == 0 || limits[0] == 0 {
+		return wall{}, false
+	}
+	return wallAt(r, limits[0], phys.Length), true
+}
+
+// excursionLimits tells the limits of drivers that have different ones: a
+// curve shows the driver that moves furthest, which is not always the one that
+// is nearest to its limit.
+func excursionLimits(r *study.Result) string {
+	if _, ok := excursionLimit(r); ok {
+		return ""
+	}
+	var told []string
+	names, limits := xmaxes(r)
+	for i, x := range limits {
+		if x > 0 {
+			told = append(told, names[i]+" "+r.Study.Asked(x, phys.Length))
+		}
+	}
+	if len(told) == 0 {
+		return ""
+	}
+	return "limits: " + strings.Join(told, ", ")
+}
+
+// wallAt is a limit in the unit of its kind.
+func wallAt(r *study.Result, at float64, k phys.Kind) wall {
+	return wall{draw.Limit{At: k.Unit(r.Study.Units).Of(at), From: limitsFrom(r)}, "limit " + r.Study.Asked(at, k)}
+}
+
+func checkLimit(id study.CheckID) func(r *study.Result) (wall, bool) {
+	return func(r *study.Result) (wall, bool) {
 		c, ok := firstCheck(r, id)
-		return draw.Limit{At: c.Limit * scale, From: limitsFrom(r)}, ok
+		return wallAt(r, c.Limit, c.Kind), ok
 	}
 }
 
@@ -206,55 +262,142 @@ func subjectNamed(name string) (subject, bool) {
 // shownTime is how much of a time response a figure shows, ms.
 const shownTime = 100.0
 
+// picture is a plot with what is told beside it: what the axes do not reach,
+// and who has no curve.
+type picture struct {
+	draw.Plot
+	walls []wall
+	told  []string
+}
+
 // plot puts a subject's curves onto axes; nothing to draw gives false.
-func (s subject) plot(r *study.Result, some []*study.Outcome, w, h, size float64) (draw.Plot, bool) {
-	p := draw.Plot{W: w, H: h, Size: size, Labels: true}
-	var ys [][]float64
-	for _, o := range some {
-		for _, c := range s.curves(r, o) {
-			p.Series = append(p.Series, c)
-			ys = append(ys, c.Y)
-		}
-	}
-	if len(p.Series) == 0 {
+func (s subject) plot(r *study.Result, some []*study.Outcome, w, h, size float64) (picture, bool) {
+	p := picture{Plot: draw.Plot{W: w, H: h, Size: size, Labels: true}}
+	ys := s.fill(r, some, &p)
+	if len(p.Series) == 0 && (s.time || !s.heard) {
 		return p, false
 	}
-	f := p.Series[0].X
+	f := some[0].Curves.Frequency // where nothing is heard the axes stand alone, with the words for it
 	p.X = draw.FrequencyAxis(f[0], f[len(f)-1])
 	if s.time {
 		p.X = draw.XAxis{From: 0, To: shownTime, Linear: true, Name: "Time in ms"}
 	}
-	var walls []float64
 	if s.limit != nil {
 		if l, ok := s.limit(r); ok {
-			p.Limits = append(p.Limits, l)
-			walls = append(walls, l.At)
+			p.walls = append(p.walls, l)
+		}
+	}
+	if slices.ContainsFunc(some, (*study.Outcome).WrongPolarity) {
+		p.told = append(p.told, "WRONG: wired with a wrong polarity")
+	}
+	if s.unlike != nil {
+		if t := s.unlike(r); t != "" {
+			p.told = append(p.told, t)
 		}
 	}
 	if s.level {
-		s.levelAxis(r, some, &p, ys)
+		s.levelAxis(r, some, &p)
 		return p, true
 	}
-	p.Y = s.axis(r, ys, walls)
+	var limits []float64
+	for _, l := range p.walls {
+		p.Limits = append(p.Limits, l.Limit)
+		limits = append(limits, l.At)
+	}
+	p.Y = s.axis(r, ys, limits)
 	return p, true
 }
 
-// levelAxis sets up a level figure.
-func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *draw.Plot, ys [][]float64) {
-	p.Y = draw.DecibelAxis("Sound pressure level in dB re 20 µPa", 0, ys...)
+// fill gathers the curves that have a value.
+func (s subject) fill(r *study.Result, some []*study.Outcome, p *picture) [][]float64 {
+	var ys [][]float64
+	for _, o := range some {
+		shown := false
+		for _, c := range s.curves(r, o) {
+			if _, _, ok := draw.Bounds(c.Y); ok {
+				c.Name = curveName(o)
+				p.Series = append(p.Series, c)
+				ys = append(ys, c.Y)
+				shown = true
+			}
+		}
+		if s.heard && !shown {
+			p.told = append(p.told, "no sound from "+o.Candidate.Name)
+		}
+	}
+	return ys
+}
+
+// curveName is what stands at the end of a candidate's curve.
+func curveName(o *study.Outcome) string {
+	if o.WrongPolarity() {
+		return o.Candidate.Name + ", WRONG"
+	}
+	return o.Candidate.Name
+}
+
+// unseen is what the axes do not reach, to be asked when they are final.
+func (p *picture) unseen() []string {
+	told := p.told
+	for _, l := range p.walls {
+		switch {
+		case l.Beside(p.X):
+			told = append(told, l.words+", beside the picture")
+		case l.At > p.Y.Hi:
+			told = append(told, l.words+", above the picture")
+		case l.At < p.Y.Lo:
+			told = append(told, l.words+", below the picture")
+		}
+	}
+	for _, g := range p.Goals {
+		if g.At < p.X.From || g.At > p.X.To {
+			told = append(told, g.Label+", beside the picture")
+		}
+	}
+	return told
+}
+
+// levelAxis sets up a level figure: the axis, the bars at F3 and what the
+// brief asks for. The level asked at a frequency is a short wall there, a third
+// of an octave wide: the curve has to pass above it.
+func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *picture) {
 	for _, o := range some {
 		if f := o.Figures.F3; f.OK() && float64(f) >= p.X.From && float64(f) <= p.X.To {
 			p.Marks = append(p.Marks, draw.Mark{Index: o.Index, At: float64(f)})
 		}
 	}
-	if f := r.Study.Brief.Extension.F3; f > 0 {
-		p.Goals = append(p.Goals, draw.Goal{At: f, Label: "asked: " + phys.Brief(f, phys.Frequency, r.Study.Units)})
+	b, u := r.Study.Brief, r.Study.Units
+	for _, e := range []struct {
+		name string
+		at   float64
+	}{{"F3", b.Extension.F3}, {"F6", b.Extension.F6}, {"F10", b.Extension.F10}} {
+		if e.at > 0 {
+			p.Goals = append(p.Goals, draw.Goal{At: e.at, Label: e.name + " asked: " + phys.Brief(e.at, phys.Frequency, u)})
+		}
 	}
-	p.Note = levelNote(r)
-	if len(p.Marks) > 0 {
-		p.Note += "; bar: −3 dB"
+	if b.Level > 0 && b.LevelAt > 0 {
+		words := fmt.Sprintf("asked: %s at %s", phys.Brief(b.Level, phys.Level, u), phys.Brief(b.LevelAt, phys.Frequency, u))
+		sixth := math.Pow(2, 1./6)
+		l := draw.Limit{At: b.Level, Side: draw.Below, From: b.LevelAt / sixth, To: b.LevelAt * sixth, Label: words}
+		p.walls, p.Limits = append(p.walls, wall{l, words}), append(p.Limits, l)
 	}
+	p.Y = draw.YAxis{Name: "Sound pressure level in dB re 20 µPa", Lo: 0, Hi: levelSpan}
 }
+
+// How a level figure is proportioned: 50 dB as tall as one decade is wide
+// (IEC 60263), whatever the range. The axis spans 50 dB unless that makes the
+// figure flatter or taller than these shares of its width; then it spans what
+// such a figure holds.
+const (
+	perDecade = 50.0
+	levelSpan = 50.0
+	flattest  = 0.3
+	tallest   = 0.75
+)
+
+// narrowest is the least ratio of the ends of a level figure: over less than
+// an octave, fewer than ten decibels would find room.
+const narrowest = 2.0
 
 func levelNote(r *study.Result) string {
 	return fmt.Sprintf("%s, %s, %s space", r.Study.Drive.Words(r.Study.Units), phys.Brief(r.Study.Listening.Distance, phys.Distance, r.Study.Units), r.Study.Listening.Space)
@@ -271,7 +414,7 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 		return nil, err
 	}
 	if name == "section" {
-		return sectionPlate(r, some, theme, o.Size)
+		return sectionPlate(r, some, theme, o.Size), nil
 	}
 	s, ok := subjectNamed(name)
 	if !ok {
@@ -287,22 +430,49 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 	}
 	p, ok := s.plot(r, some, w, h, size)
 	if !ok {
+		if s.heard {
+			return nil, fmt.Errorf("there is nothing to draw: no candidate gives any sound")
+		}
 		return nil, fmt.Errorf("there is nothing to draw: no candidate has a %s", strings.ToLower(s.title))
 	}
-	if p.Note == "" && s.drive {
-		p.Note = levelNote(r)
-	}
 	if s.level {
+		if err := drawable(p.X, r.Study.Units); err != nil {
+			return nil, err
+		}
 		if mm == 0 {
-			p = p.FitLevels(p.Y.Name, 50)
+			p.Plot = p.FitLevels(p.Y.Name, perDecade)
 		} else {
-			p.H = p.HeightFor(50)
+			p.Plot = p.Proportioned(perDecade, flattest*w, tallest*w)
 		}
 	}
+	p.Note = s.note(r, &p)
 	scene := draw.NewScene(p.W, p.H, theme)
 	scene.Title, scene.Desc = describe(r, s, some)
 	p.Draw(scene, 0, 0)
 	return &Figure{scene, mm}, nil
+}
+
+// note is the line of words in a figure.
+func (s subject) note(r *study.Result, p *picture) string {
+	var words []string
+	if s.drive {
+		words = append(words, levelNote(r))
+	}
+	if len(p.Marks) > 0 {
+		words = append(words, "bar: −3 dB")
+	}
+	return strings.Join(append(words, p.unseen()...), "; ")
+}
+
+// drawable reports whether a level figure can keep its proportion.
+func drawable(x draw.XAxis, u phys.System) error {
+	if x.To >= narrowest*x.From*(1-1e-9) {
+		return nil
+	}
+	show := func(f float64) string { return phys.Brief(f, phys.Frequency, u) }
+	middle, half := math.Sqrt(x.From*x.To), math.Sqrt(narrowest)
+	return fmt.Errorf("a level figure from %s to %s would be too tall: 50 dB are as tall as one decade is wide (IEC 60263), and that takes an octave or more; draw for example --from %sHz --to %sHz",
+		show(x.From), show(x.To), phys.Fixed(math.Floor(middle/half), 0), phys.Fixed(math.Ceil(middle*half), 0))
 }
 
 // describe says what a figure shows, for who cannot see it.
@@ -315,6 +485,11 @@ func describe(r *study.Result, s subject, some []*study.Outcome) (title, desc st
 		}
 	}
 	desc = levelNote(r) + "."
+	for _, o := range some {
+		if o.WrongPolarity() {
+			desc += " " + o.Candidate.Name + " is wired with a wrong polarity."
+		}
+	}
 	if len(parts) > 0 {
 		desc += " Extension F3: " + strings.Join(parts, ", ") + ". Bars across the lines mark it."
 	}

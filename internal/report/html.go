@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"basswright/internal/draw"
+	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/section"
 	"basswright/internal/study"
@@ -40,6 +41,7 @@ type (
 		Doubts, Defaults                                     []string
 		Candidates                                           []pageCandidate
 		Blocks                                               []pageBlock
+		Wrong                                                []pageWrong
 		Misses                                               []pageMiss
 		Cautions                                             []pageCaution
 		Figures                                              []pageFigure
@@ -48,6 +50,7 @@ type (
 	pageCandidate struct {
 		Name, Plain, Summary, Verdict string
 		Colour                        int
+		Wrong                         bool // polarity
 		Sample, Section               template.HTML
 	}
 	pageBlock struct {
@@ -63,11 +66,12 @@ type (
 		Cells             []pageCell
 	}
 	pageCell struct {
-		Text, At string
-		Bad      bool
-		Gauge    template.HTML
+		Text, At, Asked string
+		Bad             bool
+		Gauge           template.HTML
 	}
-	pageMiss struct {
+	pageWrong struct{ Name, Text string }
+	pageMiss  struct {
 		Name   string
 		Colour int
 		Items  []study.Miss
@@ -77,7 +81,7 @@ type (
 		Number         int
 		Title, Caption string
 		Wide           bool
-		SVG            template.HTML
+		SVG, Narrow    template.HTML // Narrow: for a telephone, where it is not the same
 	}
 	pageLedger struct {
 		Name, Plain, One, Polarity string
@@ -94,7 +98,7 @@ func ReportHTML(w io.Writer, r *study.Result, o HTMLOptions) error {
 	if err != nil {
 		return err
 	}
-	return page().ExecuteTemplate(w, "report", d)
+	return render(w, "report", d)
 }
 
 // ExplainHTML writes the ledgers as a page.
@@ -107,7 +111,18 @@ func ExplainHTML(w io.Writer, r *study.Result, names []string, o HTMLOptions) er
 	for _, c := range chosen(r, names) {
 		d.Ledgers = append(d.Ledgers, ledgerData(r, c))
 	}
-	return page().ExecuteTemplate(w, "explain", d)
+	return render(w, "explain", d)
+}
+
+// render writes a page. Between a number and its unit it has the thin space at
+// which browsers do not break a line.
+func render(w io.Writer, name string, d *pageData) error {
+	var b bytes.Buffer
+	if err := page().ExecuteTemplate(&b, name, d); err != nil {
+		return err
+	}
+	_, err := w.Write(bytes.ReplaceAll(b.Bytes(), []byte("\u2009"), []byte("\u202f")))
+	return err
 }
 
 func base(r *study.Result, o HTMLOptions) (*pageData, error) {
@@ -138,11 +153,11 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 	d.LimitsFrom = "from " + phys.Brief(r.Study.LimitsFrom(), phys.Frequency, u) + " up"
 	warnings, defaults := findings(r)
 	for _, f := range warnings {
-		s := f.Text
-		if f.Mend != "" {
-			s += "; " + f.Mend
+		if o := wrongly(r, f); o != nil {
+			d.Wrong = append(d.Wrong, pageWrong{o.Candidate.Name, capital(withMend(f))})
+			continue
 		}
-		d.Doubts = append(d.Doubts, s)
+		d.Doubts = append(d.Doubts, withMend(f))
 	}
 	for _, f := range defaults {
 		d.Defaults = append(d.Defaults, f.Where+": "+f.Text)
@@ -163,6 +178,25 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		d.Ledgers = append(d.Ledgers, ledgerData(r, c))
 	}
 	return d, d.figures(r)
+}
+
+// withMend is a finding with its mend.
+func withMend(f note.Finding) string {
+	if f.Mend == "" {
+		return f.Text
+	}
+	return f.Text + "; " + f.Mend
+}
+
+// wrongly is the candidate whose wrong polarity a finding tells; nil if it
+// tells something else.
+func wrongly(r *study.Result, f note.Finding) *study.Outcome {
+	for _, o := range r.Candidates {
+		if o.WrongPolarity() && strings.HasPrefix(f.Where, "candidates."+o.Candidate.Name+".") && strings.HasSuffix(f.Where, ".polarity") {
+			return o
+		}
+	}
+	return nil
 }
 
 // pxPerMM is the size of a millimetre on paper in CSS pixels.
@@ -195,7 +229,7 @@ func (d *pageData) candidates(r *study.Result) error {
 	d.Scale = sectionScale(r)
 	for _, o := range r.Candidates {
 		c := pageCandidate{
-			Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Index),
+			Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Index), Wrong: o.WrongPolarity(),
 			Summary: small(strings.Join(o.Summary[:], ". ")) + ".", Verdict: strings.Join(o.Verdict, "; "),
 		}
 		var err error
@@ -250,7 +284,7 @@ func gaugeSVG(fill float64, prefix string) (template.HTML, error) {
 
 // key lists the rows that stand on the first page.
 var key = map[string]bool{
-	"drivers": true, "mounting": true, "wiring": true, "net_volume": true, "outside": true, "f3_hz": true, "f10_hz": true,
+	"drivers": true, "mounting": true, "wiring": true, "polarity": true, "net_volume": true, "outside": true, "f3_hz": true, "f10_hz": true,
 	"reference_level_db": true, "level_asked_db": true, "lowest_impedance_ohm": true, "price": true, "weight_kg": true, "weight_lb": true,
 }
 
@@ -263,7 +297,8 @@ func (d *pageData) blocks(r *study.Result) error {
 			line := pageRow{Group: w.group, Name: w.name, Unit: w.unit, Span: b.Span}
 			for _, o := range some {
 				c := w.cell(o)
-				line.Cells = append(line.Cells, pageCell{Text: c.text, At: c.at})
+				missed := short(r, o, w.key)
+				line.Cells = append(line.Cells, pageCell{Text: c.text, At: c.at, Asked: missed, Bad: c.bad || missed != ""})
 			}
 			line.Name = capital(line.Name)
 			b.Rows = append(b.Rows, line)
@@ -284,6 +319,20 @@ func (d *pageData) blocks(r *study.Result) error {
 		d.Blocks = append(d.Blocks, b)
 	}
 	return nil
+}
+
+// goals are the rows that the brief has a goal for.
+var goals = map[string]study.CheckID{
+	"f3_hz": study.CheckF3, "f6_hz": study.CheckF6, "f10_hz": study.CheckF10, "level_asked_db": study.CheckLevel,
+}
+
+// short says what was asked where a candidate misses the goal of a row.
+func short(r *study.Result, o *study.Outcome, key string) string {
+	c, ok := checkOf(o, goals[key])
+	if !ok || c.Passed {
+		return ""
+	}
+	return "asked: " + r.Study.Asked(c.Limit, c.Kind)
 }
 
 // against is what a candidate misses, in a few words.
@@ -315,7 +364,7 @@ func (b *pageBlock) limits(r *study.Result, some []*study.Outcome) error {
 			if err != nil {
 				return err
 			}
-			line.Cells = append(line.Cells, pageCell{Text: checkValue(c, r.Study.Units), At: at(study.Peak{At: c.At}, r.Study.Units), Bad: !c.Passed, Gauge: g})
+			line.Cells = append(line.Cells, pageCell{Text: checkValue(c, r.Study.Units), At: strings.TrimSpace(ownLimit(k, c) + " " + at(study.Peak{At: c.At}, r.Study.Units)), Bad: !c.Passed, Gauge: g})
 		}
 		b.Limits = append(b.Limits, line)
 	}
@@ -332,47 +381,64 @@ var captions = map[string]string{
 	"step":        "the pressure after a step of voltage, over its peak, as it is below 2 kHz.",
 }
 
+// Sizes of the page's figures, px: across the page, half of it, and a
+// telephone.
+const (
+	widePx   = 722.0
+	halfPx   = 345.0
+	halfHigh = 172.0
+	phoneSVG = 350.0
+)
+
 func (d *pageData) figures(r *study.Result) error {
-	n := 0
 	for _, name := range []string{"level", "excursion", "impedance", "group-delay", "port-speed", "step"} {
 		s, _ := subjectNamed(name)
-		wide := name == "level"
-		w, h := 345.0, 172.0
-		if wide {
-			w, h = 722, 340
+		f := pageFigure{Number: len(d.Figures) + 1, Title: s.title, Caption: captions[name], Wide: s.level}
+		w := halfPx
+		if f.Wide {
+			w = widePx
 		}
-		p, ok := s.plot(r, r.Candidates, w, h, 11)
-		if !ok {
+		svg, told, err := s.onPage(r, w, "f-"+name)
+		switch {
+		case err != nil:
+			return err
+		case svg == "":
 			continue
 		}
-		p.Stroke = 1.6
-		if wide {
-			p.Size, p.Stroke = 12, 2
-			p.Y = draw.DecibelAxis(p.Y.Name, 45, levels(p)...)
-			p.H = p.HeightFor(50)
+		f.SVG = svg
+		if len(told) > 0 {
+			f.Caption += " " + capital(strings.Join(told, "; ")) + "."
 		}
-		p.Note = ""
-		p.X.Name, p.Y.Name = "", strings.TrimSuffix(p.Y.Name, " re 20 µPa")
-		n++
-		scene := draw.NewScene(p.W, p.H, draw.Screen())
-		scene.Title, scene.Desc = describe(r, s, r.Candidates)
-		p.Draw(scene, 0, 0)
-		svg, err := inline(scene, "f-"+name, 0)
-		if err != nil {
-			return err
+		if f.Wide {
+			if f.Narrow, _, err = s.onPage(r, phoneSVG, "p-"+name); err != nil {
+				return err
+			}
 		}
-		d.Figures = append(d.Figures, pageFigure{n, s.title, captions[name], wide, svg})
+		d.Figures = append(d.Figures, f)
 	}
 	return nil
 }
 
-// levels are the curves of a plot.
-func levels(p draw.Plot) [][]float64 {
-	var ys [][]float64
-	for _, s := range p.Series {
-		ys = append(ys, s.Y)
+// onPage is a figure of the page, with what is to be told of it below; nothing
+// to draw is an empty one.
+func (s subject) onPage(r *study.Result, w float64, prefix string) (template.HTML, []string, error) {
+	p, ok := s.plot(r, r.Candidates, w, halfHigh, 11)
+	if !ok {
+		return "", nil, nil
 	}
-	return ys
+	p.Stroke = 1.6
+	p.X.Name, p.Y.Name = "", strings.TrimSuffix(p.Y.Name, " re 20 µPa")
+	if w == widePx {
+		p.Size, p.Stroke = 12, 2
+	}
+	if s.level {
+		p.Plot = p.Proportioned(perDecade, flattest*w, tallest*w)
+	}
+	scene := draw.NewScene(p.W, p.H, draw.Screen())
+	scene.Title, scene.Desc = describe(r, s, r.Candidates)
+	p.Draw(scene, 0, 0)
+	svg, err := inline(scene, prefix, 0)
+	return svg, p.unseen(), err
 }
 
 func ledgerData(r *study.Result, o *study.Outcome) pageLedger {

@@ -236,7 +236,7 @@ func TestWordsForARigidStack(t *testing.T) {
 
 // metricUnit finds a value in a unit that has an imperial one beside it (a
 // compliance is in mm/N in both).
-var metricUnit = regexp.MustCompile(`.{0,30}\d\x{2009}(L|mm|cm²|g|kg)([^/a-z²³]|$)`)
+var metricUnit = regexp.MustCompile(`.{0,30}\d[\x{2009}\x{202F}](L|mm|cm²|g|kg)([^/a-z²³]|$)`)
 
 // Imperial units show everywhere, and the figures are the same.
 func TestImperial(t *testing.T) {

@@ -36,6 +36,7 @@ type cell struct {
 	text  string     // for people
 	value phys.Maybe // for programs, in the row's unit
 	at    string     // where it is worst
+	bad   bool       // it cannot stay so
 }
 
 func text(s string) cell { return cell{text: s, value: phys.None()} }
@@ -120,12 +121,25 @@ func groupRows(r *study.Result) []row {
 		worded("mounting", "mounting", func(o *study.Outcome) string { return study.Mounting(o.System.Group) }),
 		worded("facing", "facing", func(o *study.Outcome) string { return study.Facing(o.System.Group) }),
 		worded("wiring", "wiring", func(o *study.Outcome) string { return study.Wiring(o.System.Group) }),
+		{key: "polarity", name: "polarity", cell: polarityCell, all: anyWrong},
 		figure(u, "re_ohm", "coils Re", phys.Resistance, func(f *study.Figures) phys.Maybe { return phys.Maybe(f.Re) }),
 		maybe(u, "rated_load_ohm", "load, rated", phys.Resistance, func(f *study.Figures) phys.Maybe { return f.Load }),
 	}
 	list[0].group = "Group"
 	list[2].all = anyStack
 	return list
+}
+
+// polarityCell tells a wrong polarity apart from a right one.
+func polarityCell(o *study.Outcome) cell {
+	if o.WrongPolarity() {
+		return cell{text: "WRONG: its cones fight", value: phys.None(), bad: true}
+	}
+	return text("right")
+}
+
+func anyWrong(r *study.Result) bool {
+	return slices.ContainsFunc(r.Candidates, (*study.Outcome).WrongPolarity)
 }
 
 // boxRows are the air behind the cones.

@@ -17,6 +17,8 @@ type Options struct {
 	Theme draw.Theme
 	Size  float64 // of text
 	Dims  bool    // the width above the box
+	Mute  bool    // without the words below
+	Room  float64 // for the words below, scene units; 0: as wide as the drawing
 	Units phys.System
 	Space *study.Space // its outline, dash-dot; nil: none
 	Width float64      // of a wiring sketch at most, scene units; 0: wide enough for three coils in a row
@@ -77,6 +79,9 @@ func Draw(o *study.Outcome, opt Options) *draw.Scene {
 		c.wallAlone()
 	}
 	c.contents()
+	if o.WrongPolarity() {
+		c.say("WRONG POLARITY: the cones work against each other", draw.Stop)
+	}
 	if b.Known && !b.Fits {
 		c.unfit(across, deep)
 	}

@@ -168,6 +168,7 @@ func TestSectionsStayInside(t *testing.T) {
 
 const (
 	ink  = "#1B1E23"
+	soft = "#4A4F56"
 	stop = "#9B1B3B"
 )
 

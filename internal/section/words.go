@@ -28,8 +28,8 @@ func (c *drawing) say(text string, role draw.Role) {
 // returns the height of it all. A scene too narrow for words has none.
 func (c *drawing) remarks(y float64) float64 {
 	size := c.o.Size
-	room := (c.s.W - 2*margin) / loose
-	if size <= 0 || room < 5*size {
+	room := (max(c.s.W, c.o.Room) - 2*margin) / loose
+	if c.o.Mute || size <= 0 || room < 5*size {
 		return y
 	}
 	for _, r := range c.remark {

@@ -36,7 +36,18 @@ type checker struct {
 func (c *checker) show(v float64, k phys.Kind) string { return phys.Show(v, k, c.st.Units) }
 
 // asked is a value that someone asked for.
-func (c *checker) asked(v float64, k phys.Kind) string { return phys.Brief(v, k, c.st.Units) }
+func (c *checker) asked(v float64, k phys.Kind) string { return c.st.Asked(v, k) }
+
+// Asked is a value that someone asked for, in words: as it was written, but of
+// a kind that is told in other units elsewhere with no more digits than the
+// figures that are held against it.
+func (st *Study) Asked(v float64, k phys.Kind) string {
+	brief, shown := phys.Brief(v, k, st.Units), phys.Show(v, k, st.Units)
+	if k.Unit(phys.Metric) != k.Unit(phys.Imperial) && len(brief) > len(shown) {
+		return shown
+	}
+	return brief
+}
 
 // add records a check; short, text and mend are told if it is not passed.
 // The mend is looked for only then: it costs a search.

@@ -80,6 +80,9 @@ func (a *Amplifier) LowestLoad() float64 {
 	return lowest
 }
 
+// LeastImpedance is the lowest |Z| that the amplifier takes, Ω.
+func (a *Amplifier) LeastImpedance() float64 { return loadShare * a.LowestLoad() }
+
 // loadShare is how far |Z| may fall below the rated load: the rule by which
 // rated impedance relates to |Z| in IEC 60268-5.
 const loadShare = 0.8

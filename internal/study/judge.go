@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"basswright/internal/enclosure"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 )
@@ -107,6 +108,18 @@ func (r *Result) caution() {
 			}
 		}
 	}
-	add("vehicle", "in a vehicle a box comes loose in a crash: bolt it to the frame, and fuse the supply at the battery by the rules of your place")
+	if r.boxed() { // a study does not say whether it travels
+		add("vehicle", "if it travels in a vehicle, a box comes loose in a crash: bolt it to the frame, and fuse the supply at the battery by the rules of your place")
+	}
 	add("workshop", "dust from sheet goods harms lungs: extract it and wear a mask; lift heavy assemblies with two")
+}
+
+// boxed reports whether any candidate is a box, which can be carried away.
+func (r *Result) boxed() bool {
+	for _, o := range r.Candidates {
+		if o.System.Spec.Kind != enclosure.InfiniteBaffle {
+			return true
+		}
+	}
+	return false
 }

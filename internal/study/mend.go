@@ -20,7 +20,7 @@ func (c *checker) takes(m *meter) bool {
 	if a == nil {
 		return true
 	}
-	least := min(loadShare*a.LowestLoad(), float64(c.f.LowestZ.Value))
+	least := min(a.LeastImpedance(), float64(c.f.LowestZ.Value))
 	z := smallest(c.st.LimitsFrom(), c.st.limitsTo(), m.impedance)
 	return float64(z.Value) >= least*(1-1e-9)
 }

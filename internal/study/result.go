@@ -38,6 +38,10 @@ type Outcome struct {
 	Body      Body        // for the section drawing
 }
 
+// WrongPolarity reports whether the cones of the candidate work against each
+// other, as it is wired.
+func (o *Outcome) WrongPolarity() bool { return o.System != nil && !o.System.Group.MovesTogether() }
+
 // Curves are sampled at Frequency. Phasors have become magnitude and phase;
 // what does not exist is NaN. All levels are for the study's drive.
 type Curves struct {

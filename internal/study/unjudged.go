@@ -18,12 +18,25 @@ func (c *checker) sound() {
 	if !c.o.silent() {
 		return
 	}
-	text, mend := "gives no sound: what its openings and cones move cancels", "tune the chambers apart, or give them unlike volumes"
+	why := Silence(c.m.sys)
+	c.o.Misses = append(c.o.Misses, Miss{Check: CheckSound, Short: "no sound", Text: why.text(), Mend: why.Mend})
+}
+
+// SilentError is a candidate that gives no sound.
+type SilentError struct{ Reason, Mend string }
+
+func (e *SilentError) text() string { return "gives no sound: " + e.Reason }
+
+// Error is the reason and the mend.
+func (e *SilentError) Error() string { return e.text() + "; " + e.Mend }
+
+// Silence is why a system that gives no sound gives none.
+func Silence(sys *enclosure.System) *SilentError {
 	var fights *driver.CompositeError
-	if _, err := c.m.sys.Group.Composite(); errors.As(err, &fights) && !c.m.sys.Group.MovesTogether() {
-		text, mend = "gives no sound: "+fights.Reason+" and cancel each other", fights.Mend
+	if _, err := sys.Group.Composite(); errors.As(err, &fights) && !sys.Group.MovesTogether() {
+		return &SilentError{fights.Reason + " and cancel each other", fights.Mend}
 	}
-	c.o.Misses = append(c.o.Misses, Miss{Check: CheckSound, Short: "no sound", Text: text, Mend: mend})
+	return &SilentError{"what its openings and cones move cancels", "tune the chambers apart, or give them unlike volumes"}
 }
 
 // unheard is a check that a silent candidate cannot be held to: its miss is the

@@ -58,7 +58,7 @@ func (v verdict) show(x float64, k phys.Kind) string { return phys.Show(x, k, v.
 
 // polarity tells a group whose cones work against each other.
 func (v verdict) polarity(o *Outcome) string {
-	if o.System == nil || o.System.Group.MovesTogether() {
+	if !o.WrongPolarity() {
 		return ""
 	}
 	return "WIRED WRONG: its cones work against each other"

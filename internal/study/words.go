@@ -165,7 +165,7 @@ func (st *Study) BriefWords() string {
 	if b.Level > 0 && b.LevelAt > 0 {
 		s = append(s, fmt.Sprintf("%s dB at %s, heard at %s in %s space", phys.Digits(b.Level, 4), phys.Brief(b.LevelAt, phys.Frequency, u), phys.Brief(st.Listening.Distance, phys.Distance, u), st.Listening.Space))
 	}
-	if l := b.limitWords(u); len(l) > 0 {
+	if l := st.limitWords(); len(l) > 0 {
 		s = append(s, fmt.Sprintf("From %s up, at most %s", phys.Brief(st.LimitsFrom(), phys.Frequency, u), list(l, "and")))
 	}
 	if len(s) == 0 {
@@ -174,23 +174,23 @@ func (st *Study) BriefWords() string {
 	return strings.Join(s, ". ") + "."
 }
 
-func (b Brief) limitWords(u phys.System) []string {
-	l := b.Limits
+func (st *Study) limitWords() []string {
+	l := st.Brief.Limits
 	var s []string
 	switch {
 	case l.ExcursionXmax:
 		s = append(s, "each driver’s xmax")
 	case l.Excursion > 0:
-		s = append(s, phys.Brief(l.Excursion, phys.Length, u)+" of excursion")
+		s = append(s, st.Asked(l.Excursion, phys.Length)+" of excursion")
 	}
 	if l.PortSpeed > 0 {
-		s = append(s, phys.Brief(l.PortSpeed, phys.Speed, u)+" of port air, peak")
+		s = append(s, st.Asked(l.PortSpeed, phys.Speed)+" of port air, peak")
 	}
 	if l.GroupDelay > 0 {
-		s = append(s, phys.Brief(l.GroupDelay, phys.Time, u)+" of group delay")
+		s = append(s, st.Asked(l.GroupDelay, phys.Time)+" of group delay")
 	}
 	if l.Mass > 0 {
-		s = append(s, phys.Brief(l.Mass, phys.Weight, u))
+		s = append(s, st.Asked(l.Mass, phys.Weight))
 	}
 	if l.Price > 0 {
 		s = append(s, price(l.Price, l.Currency))

@@ -33,9 +33,6 @@ func (b *builder) build() {
 		st.Units = phys.Imperial
 	}
 	st.Air = b.air(v.get("air"), "air")
-	if v.get("air") == nil {
-		b.filledIn("air", "the air is dry, of 20\u2009°C and 101.3\u2009kPa, so that sound has 343.2\u2009m/s", "write air to replace it")
-	}
 	st.Source = v.get("source").get("resistance").si()
 	st.Model.FullRadiation = v.get("model").get("radiation").word() == "full"
 	b.listening(v.get("listening"))
@@ -44,6 +41,7 @@ func (b *builder) build() {
 	b.space(v.get("space"))
 	b.reference(v.get("reference"))
 	b.brief(v.get("brief"))
+	b.unsaid(v)
 	b.allDrivers(v.get("drivers"))
 	b.allCandidates(v.get("candidates"))
 	b.prices.check(b.faults)
@@ -81,14 +79,6 @@ func (b *builder) listening(v *value) {
 	b.study.Listening.Distance = 1
 	if d := v.get("distance"); d != nil {
 		b.study.Listening.Distance = d.si()
-	}
-	switch {
-	case v == nil:
-		b.filledIn("listening", "levels are told at 1\u2009m in half space", "write listening to replace it")
-	case v.get("distance") == nil:
-		b.filledIn("listening.distance", "levels are told at 1\u2009m", "write distance to replace it")
-	case v.get("space") == nil:
-		b.filledIn("listening.space", "levels are told in half space", "write space to replace it")
 	}
 	for _, s := range []study.Surroundings{study.HalfSpace, study.FreeSpace, study.QuarterSpace, study.EighthSpace} {
 		if s.String() == v.get("space").word() {
@@ -134,16 +124,8 @@ func (b *builder) drive(v *value) {
 		}
 	default:
 		*d = study.Drive{Kind: study.DriveVoltage, Value: defaultDrive}
-		b.filledIn("drive", "every candidate is driven with 2.83\u2009V", "write drive to replace it")
+		b.fill("drive", "drive", "every candidate is driven with "+phys.Brief(defaultDrive, phys.Voltage, b.study.Units), "write drive to replace it")
 	}
-}
-
-// filledIn tells what holds because the study leaves a key out.
-func (b *builder) filledIn(where, text, mend string) {
-	b.study.Findings = append(b.study.Findings, note.Finding{
-		ID: "default-" + strings.ReplaceAll(where, ".", "-"), Severity: note.Default, Where: where, At: b.position(b.root.node.pos),
-		Text: text, Mend: mend,
-	})
 }
 
 func (b *builder) space(v *value) {

@@ -34,7 +34,7 @@ func (b *builder) allDrivers(v *value) {
 			continue
 		}
 		b.drivers[n.name] = d
-		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: steps, Findings: b.place(slices.Concat(found, b.doubts(d, path)))})
+		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: steps, Findings: b.place(slices.Concat(found, b.doubts(d, path), b.unsaidOfSheet(n.value, path)))})
 	}
 }
 

@@ -13,7 +13,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"basswright/internal/check"
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
 	"basswright/internal/phys"
@@ -38,9 +37,12 @@ func mustParse(t testing.TB, text []byte) *study.Study {
 	return st
 }
 
+// near allows for the rounding of unit factors in float64.
 func near(t *testing.T, what string, have, want float64) {
 	t.Helper()
-	check.Near(t, what, have, want, 1e-12*math.Abs(want), "unit factors in float64")
+	if math.Abs(have-want) > 1e-12*math.Abs(want) {
+		t.Errorf("%s is %.15g, want %.15g", what, have, want)
+	}
 }
 
 const (
@@ -277,10 +279,16 @@ candidates:
 	want := []string{
 		"sheet-disagrees good.yaml:7:10 warning",
 		"no-other-coil good.yaml:11:46 warning",
-		"default-air good.yaml:1:1 default",
-		"default-listening good.yaml:1:1 default",
+		"default-sheet-air good.yaml:3:3 default",
+		"default-driven good.yaml:11:5 default",
 		"default-drive good.yaml:1:1 default",
+		"default-air good.yaml:1:1 default",
+		"default-distance good.yaml:1:1 default",
+		"default-space good.yaml:1:1 default",
+		"default-radiation good.yaml:1:1 default",
+		"default-from good.yaml:1:1 default",
 		"default-arrangement good.yaml:14:5 default",
+		"default-coupling good.yaml:14:5 default",
 		"default-wiring good.yaml:14:5 default",
 		"polarity-fights good.yaml:17:7 warning",
 	}
@@ -345,7 +353,7 @@ func BenchmarkParse(b *testing.B) {
 
 func TestBench(t *testing.T) {
 	st := mustParse(t, readFile(t, "testdata/good/bench.yaml"))
-	if st.Drive != (study.Drive{Kind: study.DriveVoltage, Value: 2.83}) || st.Air != phys.StandardAir() || len(st.Findings) != 0 {
+	if st.Drive != (study.Drive{Kind: study.DriveVoltage, Value: 2.83}) || st.Air != phys.StandardAir() || len(st.Findings) != 2 || st.Findings[0].ID != "default-radiation" || st.Findings[1].ID != "default-polarity" {
 		t.Errorf("drive %+v, air %+v, findings %v", st.Drive, st.Air, st.Findings)
 	}
 	d := st.Drivers[0].Driver

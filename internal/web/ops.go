@@ -59,6 +59,7 @@ func (s *Server) register() {
 	huma.Register(s.api, op("listPast", "GET", "/api/studies/{name}/past", "List the states of a study that are kept"), s.past)
 	huma.Register(s.api, clashes(s.api, op("restoreState", "POST", "/api/studies/{name}/restore", "Take back an earlier state")), s.restore)
 	huma.Register(s.api, op("compareVersions", "GET", "/api/studies/{name}/against", "Compare two versions of a study, or two studies"), s.against)
+	huma.Register(s.api, op("readSheet", "POST", "/api/sheet", "Read a datasheet as pasted"), s.sheet)
 	s.registerFiles(op)
 }
 

@@ -8,7 +8,7 @@ import (
 	"basswright/internal/studyfile"
 )
 
-// The wire. Everything that a person reads comes as text in the study's units;
+// The wire. Everything that a person reads comes as text in the study’s units;
 // what a curve is drawn from comes as numbers in the units that are named beside
 // it. A number that does not exist is null.
 
@@ -17,7 +17,7 @@ type Num = *float64
 
 // Shelf lists the studies of the folder.
 type Shelf struct {
-	Folder   string        `json:"folder" doc:"the folder's name"`
+	Folder   string        `json:"folder" doc:"the folder’s name"`
 	Studies  []ShelfEntry  `json:"studies" nullable:"false"`
 	LeftOut  []LeftOutFile `json:"left_out" nullable:"false" doc:"files that look like studies and cannot be opened"`
 	More     int           `json:"more" doc:"how many further studies are not listed"`
@@ -29,7 +29,7 @@ type Shelf struct {
 type ShelfEntry struct {
 	Name       string    `json:"name"`
 	File       string    `json:"file"`
-	Title      string    `json:"title" doc:"the study's own name; empty if the file cannot be read"`
+	Title      string    `json:"title" doc:"the study’s own name; empty if the file cannot be read"`
 	Note       string    `json:"note"`
 	Modified   time.Time `json:"modified"`
 	Candidates []string  `json:"candidates" nullable:"false"`
@@ -63,7 +63,7 @@ type View struct {
 	Fields   []Field   `json:"fields" nullable:"false"`
 	Faults   []Finding `json:"faults" nullable:"false" doc:"if there are any, there is no result"`
 	Result   *Result   `json:"result,omitempty"`
-	Took     float64   `json:"took_ms" doc:"the server's time for this answer"`
+	Took     float64   `json:"took_ms" doc:"the server’s time for this answer"`
 }
 
 // Field is a place of the study file where a value stands or may stand.
@@ -161,7 +161,7 @@ type Cell struct {
 	Fill  Num    `json:"fill" doc:"share of the limit; above 1 it is passed"`
 	Over  bool   `json:"over"`
 	Path  string `json:"path" doc:"of the field that sets it; empty if it follows from others"`
-	Step  int    `json:"step" doc:"index of the candidate's step that explains it; -1 if none does"`
+	Step  int    `json:"step" doc:"index of the candidate’s step that explains it; -1 if none does"`
 }
 
 // Candidate is one candidate, evaluated.
@@ -200,7 +200,7 @@ type Step struct {
 	Name    string `json:"name"`
 	Symbol  string `json:"symbol"`
 	Unit    string `json:"unit"`
-	Single  string `json:"single" doc:"the single driver's value"`
+	Single  string `json:"single" doc:"the single driver’s value"`
 	Value   string `json:"value"`
 	Rule    string `json:"rule"`
 	Why     string `json:"why"`
@@ -215,7 +215,7 @@ type Demand struct {
 	Short bool `json:"short" doc:"the woofer does not have it"`
 }
 
-// Curves are a candidate's, each in the unit of its strip.
+// Curves are a candidate’s, each in the unit of its strip.
 type Curves struct {
 	Level      Curve   `json:"level"`
 	Excursion  Curve   `json:"excursion"`
@@ -226,7 +226,7 @@ type Curves struct {
 	Power      Curve   `json:"power" doc:"of the hottest coil"`
 	Time       Curve   `json:"time" doc:"ms, of step; empty unless asked for"`
 	Step       Curve   `json:"step" doc:"over its own peak"`
-	Cones      []Trace `json:"cones" nullable:"false" doc:"each cone's excursion"`
+	Cones      []Trace `json:"cones" nullable:"false" doc:"each cone’s excursion"`
 }
 
 // Trace is one curve with the name of its part.
@@ -247,7 +247,7 @@ type Driver struct {
 // Variant is a change that suggests itself.
 type Variant struct {
 	ID      string             `json:"id"`
-	Sort    string             `json:"sort" enum:"mounting,arrangement,wiring,polarity,box,next"`
+	Sort    string             `json:"sort" enum:"mounting,arrangement,wiring,polarity,box,size"`
 	Words   string             `json:"words"`
 	Current bool               `json:"current"`
 	Changes []studyfile.Change `json:"changes" nullable:"false"`
@@ -261,6 +261,7 @@ type Ask struct {
 	Points    int      `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
 	Time      bool     `json:"time,omitempty" doc:"step responses too"`
 	Have      []string `json:"have,omitempty" maxItems:"400" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
+	Suggest   bool     `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
 	Quick     bool     `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields"`
 }
 
@@ -301,7 +302,7 @@ type Lined struct {
 	Text  string `json:"text"`
 }
 
-// Past is one state of a study's history.
+// Past is one state of a study’s history.
 type Past struct {
 	ID        int       `json:"id"`
 	Label     string    `json:"label"`

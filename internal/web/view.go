@@ -13,6 +13,7 @@ import (
 	"basswright/internal/report"
 	"basswright/internal/study"
 	"basswright/internal/studyfile"
+	"basswright/internal/variant"
 )
 
 // show answers with a text of a study: v.Text, or what it would become. The
@@ -120,6 +121,9 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 	if !ask.Quick {
 		out.Drivers, out.Demands, out.Space = drivers(st), demands(st), space(st)
 	}
+	if ask.Suggest {
+		out.Next = variants(variant.Next(r))
+	}
 	have := map[string]bool{}
 	for _, k := range ask.Have {
 		have[k] = true
@@ -142,6 +146,9 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 		out.Curves = curves(r, o)
 	}
 	out.draw(r, o, have, &s.widths)
+	if ask.Suggest {
+		out.Variants = variants(variant.Of(r.Study, o.Index))
+	}
 	return out
 }
 
@@ -150,6 +157,18 @@ func units(u phys.System) string {
 		return "imperial"
 	}
 	return "metric"
+}
+
+func variants(list []variant.Variant) []Variant {
+	out := make([]Variant, 0, len(list))
+	for _, v := range list {
+		w := Variant{ID: v.ID, Sort: v.Sort, Words: v.Words, Current: v.Current, Changes: v.Changes}
+		if w.Changes == nil {
+			w.Changes = []studyfile.Change{}
+		}
+		out = append(out, w)
+	}
+	return out
 }
 
 // key names what was made from some values.

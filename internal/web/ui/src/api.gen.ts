@@ -286,6 +286,8 @@ export interface components {
             points?: number;
             /** @description while a value is being dragged: without mends, suggestions and fields */
             quick?: boolean;
+            /** @description variations and next candidates too, which take longer */
+            suggest?: boolean;
             /** @description step responses too */
             time?: boolean;
             /**
@@ -360,7 +362,7 @@ export interface components {
             path: string;
             /**
              * Format: int64
-             * @description index of the candidate's step that explains it; -1 if none does
+             * @description index of the candidate’s step that explains it; -1 if none does
              */
             step: number;
             text: string;
@@ -403,7 +405,7 @@ export interface components {
             of?: string;
         };
         Curves: {
-            /** @description each cone's excursion */
+            /** @description each cone’s excursion */
             cones: components["schemas"]["Trace"][];
             excursion: (number | null)[];
             group_delay: (number | null)[];
@@ -426,7 +428,7 @@ export interface components {
             rule: string;
             /** @description the woofer does not have it */
             short: boolean;
-            /** @description the single driver's value */
+            /** @description the single driver’s value */
             single: string;
             source: string;
             symbol: string;
@@ -467,6 +469,8 @@ export interface components {
             points?: number;
             /** @description while a value is being dragged: without mends, suggestions and fields */
             quick?: boolean;
+            /** @description variations and next candidates too, which take longer */
+            suggest?: boolean;
             /** @description step responses too */
             time?: boolean;
             /**
@@ -623,6 +627,8 @@ export interface components {
             points?: number;
             /** @description while a value is being dragged: without mends, suggestions and fields */
             quick?: boolean;
+            /** @description variations and next candidates too, which take longer */
+            suggest?: boolean;
             text: string;
             /** @description step responses too */
             time?: boolean;
@@ -669,6 +675,8 @@ export interface components {
             points?: number;
             /** @description while a value is being dragged: without mends, suggestions and fields */
             quick?: boolean;
+            /** @description variations and next candidates too, which take longer */
+            suggest?: boolean;
             /** @description step responses too */
             time?: boolean;
             /**
@@ -755,7 +763,7 @@ export interface components {
         };
         Shelf: {
             examples: components["schemas"]["Example"][];
-            /** @description the folder's name */
+            /** @description the folder’s name */
             folder: string;
             /** @description files that look like studies and cannot be opened */
             left_out: components["schemas"]["LeftOutFile"][];
@@ -778,7 +786,7 @@ export interface components {
             modified: string;
             name: string;
             note: string;
-            /** @description the study's own name; empty if the file cannot be read */
+            /** @description the study’s own name; empty if the file cannot be read */
             title: string;
         };
         Step: {
@@ -786,7 +794,7 @@ export interface components {
             name: string;
             numbers: string;
             rule: string;
-            /** @description the single driver's value */
+            /** @description the single driver’s value */
             single: string;
             source: string;
             symbol: string;
@@ -810,6 +818,8 @@ export interface components {
             points?: number;
             /** @description while a value is being dragged: without mends, suggestions and fields */
             quick?: boolean;
+            /** @description variations and next candidates too, which take longer */
+            suggest?: boolean;
             /** @description step responses too */
             time?: boolean;
             /**
@@ -850,7 +860,7 @@ export interface components {
             current: boolean;
             id: string;
             /** @enum {string} */
-            sort: "mounting" | "arrangement" | "wiring" | "polarity" | "box" | "next";
+            sort: "mounting" | "arrangement" | "wiring" | "polarity" | "box" | "size";
             words: string;
         };
         View: {
@@ -870,7 +880,7 @@ export interface components {
             text: string;
             /**
              * Format: double
-             * @description the server's time for this answer
+             * @description the server’s time for this answer
              */
             took_ms: number;
             /** @description what an undo takes back; empty if there is nothing */

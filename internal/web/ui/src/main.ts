@@ -1,6 +1,6 @@
 import { mount } from 'svelte'
 import App from './App.svelte'
-import { begin } from './lib/theme'
+import { begin } from './lib/theme.svelte'
 import './tokens.css'
 import './app.css'
 

@@ -36,3 +36,15 @@ export function told(status: number, body: unknown): Trouble {
   const more = (b.errors ?? []).map((e) => e.message).filter(Boolean)
   return new Trouble(status, [b.detail ?? b.title ?? `the server answered ${status}`, ...more].join('; '), body)
 }
+
+/** got is the answer of a request, or its trouble in words. */
+export async function got<T>(asked: Promise<{ data?: T; error?: unknown; response: Response }>): Promise<T> {
+  let a: Awaited<typeof asked>
+  try {
+    a = await asked
+  } catch {
+    throw new Trouble(0, 'the server does not answer', undefined)
+  }
+  if (a.data === undefined) throw told(a.response.status, a.error)
+  return a.data
+}

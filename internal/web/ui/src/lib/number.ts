@@ -8,7 +8,7 @@ export const none = '–'
 export function digits(v: number | null | undefined, n = 3): string {
   if (v == null || !Number.isFinite(v)) return none
   if (v === 0) return '0'
-  const places = n - 1 - Math.floor(Math.log10(Math.abs(v)) + 1e-12)
+  const places = n - 1 - Math.floor(Math.log10(Math.abs(Number(v.toPrecision(n)))) + 1e-12)
   const text = places >= 0 ? v.toFixed(Math.min(places, 12)) : String(Math.round(v / 10 ** -places) * 10 ** -places)
   return sign(text)
 }
@@ -23,16 +23,29 @@ export function fixed(v: number | null | undefined, n = 1): string {
 /** signed is fixed with its sign. */
 export function signed(v: number | null | undefined, n = 1): string {
   const text = fixed(v, n)
-  return v != null && Number(v.toFixed(n)) > 0 ? `+${text}` : text
+  return v != null && Number.isFinite(v) && Number(v.toFixed(n)) > 0 ? `+${text}` : text
 }
 
-/** unitWords writes a unit as it is printed: the file may have ohm and cm2. */
+/** decimals counts the digits behind the point of a value as written. */
+export function decimals(written: string): number {
+  return /^[^\d.,]*\d*[.,](\d+)/.exec(written)?.[1]?.length ?? 0
+}
+
+/** unitWords is a unit of the study file as it is printed. */
 export function unitWords(unit: string): string {
+  if (unit === 'C' || unit === 'F') return `°${unit}`
   return unit
-    .replace(/^([kKmM]?)ohms?$/i, '$1Ω')
+    .replace(/\b([kM]?)ohms?\b/, '$1Ω')
+    .replace(/([a-z])([23])\b/g, (_, u: string, n: string) => u + (n === '2' ? '²' : '³'))
     .replace(/\bu(?=[A-Za-z])/g, 'µ')
-    .replace(/([a-z])2\b/g, '$1²')
-    .replace(/([a-z])3\b/g, '$1³')
+    .replace(/(?<=[A-Za-zΩ]) (?=[A-Za-z])/, '\u00a0')
+}
+
+/** printed is a value as written ("2 ohm") as it is printed ("2 Ω"). */
+export function printed(written: string): string {
+  const m = /^([+-]?[\d.,]+)\s*(.*)$/.exec(written.trim())
+  if (!m) return written
+  return sign(m[1] ?? '') + (m[2] ? thin + unitWords(m[2]) : '')
 }
 
 const sign = (text: string) => text.replace('-', '\u2212')

@@ -1,13 +1,19 @@
 // One open study: what the server says of it, and what the person is doing to it.
 // All physics is the server's. Requests while a number is dragged never queue: one
 // is under way, the newest waits, what it overtook is dropped.
+import { untrack } from 'svelte'
 import { SvelteMap, SvelteSet } from 'svelte/reactivity'
-import { api, Trouble, told, type Ask, type Candidate, type Change, type Clash, type Curves, type Field, type View } from '../lib/api'
+import { api, Trouble, told, type Ask, type Candidate, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 
 export interface Seen {
   name: string
   index: number
   candidate: Candidate
+}
+/** A Draft is a text that is being written, and the revision that it began from. */
+export interface Draft {
+  text: string
+  base: string
 }
 type Outcome = { data?: View; error?: unknown; response: Response }
 
@@ -20,6 +26,11 @@ export class StudyState {
   readonly name: string
   view = $state.raw<View>()
   good = $state.raw<View>()
+  /** the last result with its mends and suggestions, which are not looked for while a number moves */
+  whole = $state.raw<Result>()
+  /** candidates that suggest themselves, and the variations of each: asked for once the curves stand */
+  next = $state.raw<Variant[]>([])
+  variants = $state.raw<ReadonlyMap<string, Variant[]>>(new Map())
   /** the last answer that lists the fields, as they are on disk */
   private full = $state.raw<View>()
   late = $state(false)
@@ -27,6 +38,8 @@ export class StudyState {
   gone = $state(false)
   problem = $state('')
   clash = $state.raw<Clash>()
+  /** what is written in the text and not saved yet; it outlives the page */
+  draft = $state.raw<Draft>()
   /** what the clash keeps from being saved */
   private refused: { changes?: Change[]; text?: string; label: string } | undefined
 
@@ -45,11 +58,18 @@ export class StudyState {
 
   private kept = new SvelteMap<string, Curves>()
   private drawings = new Map<string, { section: string; wiring: string }>()
-  private byPath = $derived(new Map((this.view?.fields.length ? this.view.fields : (this.full?.fields ?? [])).map((f) => [f.path, f])))
+  /** of the last answer that listed them; a quick answer does not */
+  private listed = $state.raw<Field[]>([])
+  private byPath = $derived(new Map(this.listed.map((f) => [f.path, f])))
   private sent = 0
   private settled = 0
   private underWay = false
   private waiting: Change[] | undefined
+  /** changes of the file that are under way, and the end of the last */
+  private writes = 0
+  private written: Promise<void> = Promise.resolve()
+  /** the revision that was told of while a change was under way */
+  private heard = ''
 
   constructor(name: string) {
     this.name = name
@@ -57,6 +77,8 @@ export class StudyState {
     this.yardstick = q.get('y') ?? ''
     this.from = number(q.get('from'), 10)
     this.to = number(q.get('to'), 400)
+    const draft = sessionStorage.getItem(`draft ${name}`)
+    if (draft) this.draft = JSON.parse(draft) as Draft
     for (const n of JSON.parse(sessionStorage.getItem(`hidden ${name}`) ?? '[]') as string[]) this.hidden.add(n)
   }
 
@@ -83,7 +105,7 @@ export class StudyState {
   }
 
   get fields(): Field[] {
-    return [...this.byPath.values()]
+    return this.listed
   }
 
   curves(name: string): Curves | undefined {
@@ -107,8 +129,9 @@ export class StudyState {
 
   // ---- asking
 
+  /** What is asked with every request. Untracked: who asks need not ask again when an answer comes. */
   private get ask(): Ask {
-    return { yardstick: this.yardstick, from: this.from, to: this.to, time: this.time, have: [...this.kept.keys(), ...this.drawings.keys()] }
+    return untrack(() => ({ yardstick: this.yardstick, from: this.from, to: this.to, time: this.time, have: [...this.kept.keys(), ...this.drawings.keys()] }))
   }
 
   async load(): Promise<void> {
@@ -135,6 +158,20 @@ export class StudyState {
     this.underWay = false
   }
 
+  /** check tells what would be wrong with changes; what is shown stays. */
+  async check(changes: Change[]): Promise<Finding[]> {
+    const path = changes[0]?.path ?? ''
+    try {
+      const { data, error, response } = await api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, base: this.full?.revision ?? '', changes } })
+      if (!data) return [{ id: 'refused', severity: 'error', where: path, line: 0, column: 0, text: told(response.status, error).message, mend: '' }]
+      const had = new Set((this.full?.faults ?? []).map((f) => f.where + f.text))
+      return data.faults.filter((f) => !had.has(f.where + f.text))
+    } catch {
+      this.lost = true
+      return [{ id: 'lost', severity: 'error', where: path, line: 0, column: 0, text: 'the server does not answer', mend: 'what you typed stays here; enter it again when the server is back' }]
+    }
+  }
+
   /** cancel drops what was tried. */
   cancel(): void {
     this.waiting = undefined
@@ -143,12 +180,37 @@ export class StudyState {
     void this.load()
   }
 
+  /** write does one change of the file after another, and then hears what others changed meanwhile. */
+  private write(ask: () => Promise<Outcome>): Promise<boolean> {
+    this.writes++
+    const turn = this.written.then(() => this.request(ask))
+    this.written = turn.then(
+      () => this.wrote(),
+      () => this.wrote(),
+    )
+    return turn
+  }
+  /** A change of the file is under way. */
+  get writing(): boolean {
+    return this.writes > 0
+  }
+  /** settledDown waits until what is shown is what all changes so far came to. */
+  async settledDown(): Promise<void> {
+    await this.written
+  }
+  private wrote(): void {
+    this.writes--
+    if (this.writes > 0 || this.heard === '' || this.clash) return
+    const heard = this.heard
+    this.heard = ''
+    if (heard !== this.full?.revision) void this.load()
+  }
+
   /** commit saves changes; false if they could not be. */
   async commit(changes: Change[], label: string): Promise<boolean> {
     this.waiting = undefined
     this.dragging = false
-    const was = changes.map((c) => this.withWas(c))
-    const ok = await this.request(() => api.POST('/api/studies/{name}/edit', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '', changes: was, label } }))
+    const ok = await this.write(() => api.POST('/api/studies/{name}/edit', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '', changes: changes.map((c) => this.withWas(c)), label } }))
     if (!ok && this.clash) this.refused = { changes, label }
     if (!ok) await this.load()
     this.ghosts = new Map()
@@ -162,13 +224,39 @@ export class StudyState {
     return f ? { ...c, was: f.present ? f.text : '' } : c
   }
 
-  async setText(text: string, label: string, base = this.full?.revision ?? ''): Promise<boolean> {
-    const ok = await this.request(() => api.PUT('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base, text, label } }))
+  async setText(text: string, label: string, base?: string): Promise<boolean> {
+    const ok = await this.write(() => api.PUT('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base: base ?? this.full?.revision ?? '', text, label } }))
     if (!ok && this.clash) this.refused = { text, label }
     return ok
   }
 
+  /** keepDraft keeps a text that is being written, and shows what it would do. */
+  keepDraft(text: string): void {
+    this.draft = { text, base: this.draft?.base ?? this.full?.revision ?? '' }
+    sessionStorage.setItem(`draft ${this.name}`, JSON.stringify(this.draft))
+  }
+
+  async saveDraft(): Promise<boolean> {
+    const d = this.draft
+    if (!d) return true
+    const ok = await this.setText(d.text, 'edited as text', d.base)
+    // a clash keeps it too: it is shown there as mine
+    if (ok || this.clash) this.forgetDraft()
+    return ok
+  }
+
+  dropDraft(): void {
+    this.forgetDraft()
+    this.cancel()
+  }
+
+  private forgetDraft(): void {
+    this.draft = undefined
+    sessionStorage.removeItem(`draft ${this.name}`)
+  }
+
   async tryText(text: string): Promise<void> {
+    this.dragging = true
     await this.request(() => api.POST('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '', text } }), true)
   }
 
@@ -182,11 +270,11 @@ export class StudyState {
 
   /** restore takes back an earlier state of the history. */
   async restore(id: number): Promise<boolean> {
-    return await this.request(() => api.POST('/api/studies/{name}/restore', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '', id } }))
+    return await this.write(() => api.POST('/api/studies/{name}/restore', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '', id } }))
   }
 
   private async travel(path: '/api/studies/{name}/undo' | '/api/studies/{name}/redo'): Promise<void> {
-    await this.request(() => api.POST(path, { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '' } }))
+    await this.write(() => api.POST(path, { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '' } }))
   }
 
   /** keepMine writes the person's version over the one on disk, which stays in the history. */
@@ -220,8 +308,7 @@ export class StudyState {
       if (passing && !this.dragging && turn < this.sent) return true
       this.take(data, passing)
       this.problem = ''
-      this.lastTook = data.took_ms
-      this.lastTrip = performance.now() - begun
+      performance.measure('bw-answer', { start: begun, detail: data.took_ms })
       return true
     } catch (e) {
       this.fail(e)
@@ -231,8 +318,6 @@ export class StudyState {
       if (turn === this.sent) this.late = false
     }
   }
-  lastTook = 0
-  lastTrip = 0
 
   private take(v: View, passing: boolean): void {
     for (const c of v.result?.candidates ?? []) {
@@ -240,9 +325,28 @@ export class StudyState {
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '' })
     }
     this.view = v
+    if (v.fields.length > 0) this.listed = v.fields
     if (v.fields.length > 0 && !passing) this.full = v
     if (v.result) this.good = v
+    if (v.result && !passing) {
+      this.whole = v.result
+      clearTimeout(this.later)
+      this.later = setTimeout(() => void this.suggest(v.revision), 300)
+    }
     this.forget()
+  }
+
+  private later: ReturnType<typeof setTimeout> | undefined
+  /** suggest asks what else could be tried with the study as it is; late or failed answers are no loss. */
+  private async suggest(revision: string): Promise<void> {
+    try {
+      const { data } = await api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: { ...this.ask, suggest: true } })
+      if (!data?.result || data.revision !== revision || this.full?.revision !== revision) return
+      this.next = data.result.next
+      this.variants = new Map(data.result.candidates.map((c) => [c.name, c.variants]))
+    } catch {
+      // the next answer asks again
+    }
   }
 
   /** forget drops what is neither shown nor a ghost, the oldest first. */
@@ -280,7 +384,9 @@ export class StudyState {
       const e = JSON.parse((m as MessageEvent<string>).data) as { name: string; revision: string; gone: boolean }
       if (e.name !== this.name) return
       this.gone = e.gone
-      if (!e.gone && e.revision !== this.full?.revision && !this.dragging) void this.load()
+      if (e.gone || e.revision === this.full?.revision) return
+      if (this.writes > 0 || this.dragging) this.heard = e.revision
+      else void this.load()
     })
     return () => source.close()
   }

@@ -1,0 +1,106 @@
+// What it takes to change one value, however it is changed.
+import type { Change, Field, Finding } from '../lib/api'
+import type { StudyState } from '../state/study.svelte'
+
+interface Of {
+  study: StudyState
+  path: string
+  label: string
+}
+
+/** How long a faulty value's fault stays readable after it was let go, ms. */
+const readable = 6000
+
+export class Changing {
+  typing = $state(false)
+  /** what the typed text begins with */
+  start = $state('')
+  faults = $state.raw<Finding[]>([])
+  /** where the focus goes when the input is gone */
+  back = false
+  private seen: string | undefined
+  private of: () => Of
+  private fade: ReturnType<typeof setTimeout> | undefined
+
+  constructor(of: () => Of) {
+    this.of = of
+  }
+
+  get field(): Field | undefined {
+    const { study, path } = this.of()
+    return study.field(path)
+  }
+
+  change(value: string): Change[] {
+    return [{ do: 'set', path: this.of().path, value }]
+  }
+
+  /** A number alone keeps the unit that stands there, or that is usual there. */
+  whole(value: string): string {
+    const text = value.trim()
+    const f = this.field
+    return f?.unit && /^[+-]?[\d.,]+$/.test(text) ? `${text} ${f.unit}` : text
+  }
+
+  /** begin remembers what the person saw before: what came from elsewhere since is not overruled unseen. */
+  begin(): void {
+    const f = this.field
+    if (this.of().study.writing) return // what is shown is about to change by the person's own hand
+    this.seen ??= f?.present ? f.text : ''
+  }
+
+  type(start: string): void {
+    this.begin()
+    this.faults = []
+    this.start = start
+    this.typing = true
+  }
+
+  try(value: string): void {
+    this.of().study.try(this.change(value))
+  }
+
+  /** sound asks whether a value can stand; if not, its faults are shown. */
+  async sound(value: string): Promise<boolean> {
+    clearTimeout(this.fade)
+    this.faults = value.trim() === '' ? [] : await this.of().study.check(this.change(this.whole(value)))
+    return this.faults.length === 0
+  }
+
+  /** save writes a value; an empty one is left out. What cannot stand is not saved. */
+  async save(value: string): Promise<boolean> {
+    const { path, label } = this.of()
+    const f = this.field
+    if (!f) return false
+    if (value.trim() === '' && !f.required) {
+      if (!f.present) return true
+      return await this.commit({ do: 'remove', path }, `${label} left out`)
+    }
+    const whole = this.whole(value)
+    if (f.present && whole === f.text) {
+      this.drop()
+      return true
+    }
+    if (!(await this.sound(whole))) return false
+    return await this.commit({ do: 'set', path, value: whole }, `${label}: ${whole}`)
+  }
+
+  /** commit is true also where the change met another: both are with the person then. */
+  private async commit(change: Change, label: string): Promise<boolean> {
+    const { study } = this.of()
+    const was = this.seen
+    this.seen = undefined
+    return (await study.commit([was === undefined ? change : { ...change, was }], label)) || study.clash !== undefined
+  }
+
+  drop(): void {
+    this.seen = undefined
+    this.of().study.cancel()
+  }
+
+  /** fading keeps the faults readable for a while after the value went back. */
+  fading(): void {
+    clearTimeout(this.fade)
+    this.fade = setTimeout(() => (this.faults = []), readable)
+  }
+}

@@ -1,0 +1,13 @@
+// Where what floats stands: beside what it belongs to, inside the window, and not
+// cut by a part of the page that scrolls.
+export function place(float: HTMLElement, beside: HTMLElement, side: 'above' | 'below'): void {
+  const at = beside.getBoundingClientRect()
+  const own = float.getBoundingClientRect()
+  const gap = 4
+  const above = at.top - gap - own.height
+  const below = at.bottom + gap
+  const fitsBelow = below + own.height <= innerHeight
+  const top = side === 'above' ? (above >= 0 ? above : below) : fitsBelow || above < 0 ? below : above
+  float.style.top = `${Math.max(0, Math.round(top))}px`
+  float.style.left = `${Math.max(4, Math.min(Math.round(at.left) - 8, document.documentElement.clientWidth - own.width - 4))}px`
+}

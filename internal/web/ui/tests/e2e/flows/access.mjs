@@ -1,0 +1,32 @@
+import { createRequire } from 'node:module'
+import { readFileSync } from 'node:fs'
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
+const pages = ['/', ...['brief', 'drivers', 'loadings', 'text', 'versions', 'share', 'present'].map((s) => `/s/camper-bench/${s}`), '/s/broken/loadings']
+
+export default {
+  async 'axe finds nothing on any screen, light and dark'(b) {
+    b.example('camper-bench')
+    b.example('camper-bench', 'broken')
+    b.write('broken', b.read('broken').replace('28 L', '28 apples'))
+    const found = []
+    for (const theme of ['light', 'dark'])
+      for (const page of pages) {
+        await b.open(page, { theme })
+        await b.page.waitForTimeout(700)
+        await b.page.evaluate(axe)
+        const { violations } = await b.page.evaluate(() => globalThis.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }))
+        for (const v of violations) found.push(`${page} ${theme}: ${v.id}: ${v.nodes.slice(0, 3).map((n) => `${n.target.join(' ')} (${n.failureSummary?.split('\n')[1]?.trim()})`).join('; ')}`)
+        await b.shot(`axe${page.replaceAll('/', '-')}-${theme}`)
+      }
+    b.assert.deepEqual(found, [])
+  },
+
+  async 'nothing is fetched from outside'(b) {
+    b.example('camper-bench')
+    await b.open('/s/camper-bench/loadings')
+    await b.page.waitForTimeout(500)
+    const from = await b.page.evaluate(() => performance.getEntriesByType('resource').map((e) => new URL(e.name).origin))
+    b.assert.deepEqual([...new Set(from)], [new URL(b.server.address).origin])
+  },
+}

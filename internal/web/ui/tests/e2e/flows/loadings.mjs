@@ -1,0 +1,166 @@
+const path = 'candidates.tuned.enclosure.tuning'
+const cell = (b, name, column) => b.page.locator('.ledger tbody tr').filter({ has: b.page.locator('th[scope=row]').getByText(name, { exact: false }) }).first().locator('td').nth(column)
+
+async function loadings(b, options) {
+  b.example('camper-bench')
+  await b.open('/s/camper-bench/loadings', options)
+  await b.value(path).waitFor()
+}
+
+export default {
+  async 'strips, sections and ledger are there at both widths and in both themes'(b) {
+    b.example('camper-bench')
+    for (const width of [1440, 1024, 768])
+      for (const theme of ['light', 'dark']) {
+        await b.open('/s/camper-bench/loadings', { width, theme })
+        await b.value(path).waitFor()
+        await b.page.waitForTimeout(200)
+        b.assert.equal(await b.page.locator('.strip canvas').count(), 5, 'strips')
+        b.assert.equal(await b.page.locator('.ledger thead svg[role=img]').count(), 6, 'sections')
+        const over = await b.page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
+        b.assert.ok(over <= 0, `${over} px wider than the window at ${width}`)
+        await b.shot(`loadings-${width}-${theme}`)
+      }
+  },
+
+  async 'a number is dragged: everything follows, and one release is one saved change'(b) {
+    await loadings(b)
+    const before = await cell(b, 'Extension F3', 3).innerText()
+    const text = b.read('camper-bench')
+    await b.value(path).scrollIntoViewIfNeeded()
+    const box = await b.value(path).boundingBox()
+    await b.page.mouse.move(box.x + 4, box.y + 8)
+    await b.page.mouse.down()
+    await b.page.mouse.move(box.x + 10, box.y + 8)
+    await b.page.mouse.move(box.x + 4 + 48, box.y + 8, { steps: 6 })
+    await b.page.locator('.tape').waitFor()
+    b.assert.match(await b.page.locator('.was').innerText(), /was 29/)
+    await b.until('the ledger follows', async () => (await cell(b, 'Extension F3', 3).innerText()) !== before)
+    b.assert.equal(b.read('camper-bench'), text, 'nothing is written while it moves')
+    await b.shot('loadings-dragging')
+    await b.page.mouse.up()
+    await b.until('saved', () => b.read('camper-bench') !== text)
+    const changed = b.read('camper-bench')
+    const lines = [text.split('\n'), changed.split('\n')]
+    const differ = lines[0].map((l, i) => [l, lines[1][i]]).filter(([l, m]) => l !== m)
+    b.assert.equal(differ.length, 1, 'one line differs')
+    b.assert.match(differ[0][1], /^ {6}tuning: 4\d Hz$/)
+    await b.page.getByRole('button', { name: 'Undo' }).click()
+    await b.until('undone', () => b.read('camper-bench') === text)
+    await b.page.getByRole('button', { name: 'Redo' }).click()
+    await b.until('done again', () => b.read('camper-bench') === changed)
+  },
+
+  async 'esc in a drag goes back and writes nothing'(b) {
+    await loadings(b)
+    const text = b.read('camper-bench')
+    await b.value(path).focus()
+    await b.page.keyboard.press('ArrowUp')
+    await b.page.keyboard.press('ArrowUp')
+    await b.page.keyboard.press('Escape')
+    await b.page.waitForTimeout(1000)
+    b.assert.equal(b.read('camper-bench'), text)
+  },
+
+  async 'a number is stepped and typed from the keyboard, in any unit'(b) {
+    await loadings(b)
+    await b.value(path).focus()
+    await b.page.keyboard.press('ArrowUp')
+    await b.until('stepped', () => /tuning: 30 Hz/.test(b.read('camper-bench')))
+    await b.value('candidates.one.enclosure.volume').focus()
+    await b.page.keyboard.press('Enter')
+    await b.page.keyboard.press('Control+A')
+    await b.page.keyboard.type('1 ft3')
+    await b.page.keyboard.press('Enter')
+    await b.until('typed', () => /one:\n.*\n.*\n {4}enclosure: \{kind: sealed, volume: 1 ft3\}/.test(b.read('camper-bench')))
+    await b.until('shown', async () => /28\.3/.test(await cell(b, 'Net volume', 0).innerText()))
+  },
+
+  async 'a value that cannot be is told with its mend, and nothing is lost'(b) {
+    await loadings(b)
+    const text = b.read('camper-bench')
+    await b.value('candidates.one.enclosure.volume').focus()
+    await b.page.keyboard.press('Enter')
+    await b.page.keyboard.press('Control+A')
+    await b.page.keyboard.type('28 apples')
+    await b.page.keyboard.press('Enter')
+    await b.until('told', async () => /apples/.test(await b.page.locator('body').innerText()))
+    b.assert.ok(await b.page.locator('.strip canvas').count(), 'the last good curves stay')
+    await b.shot('loadings-fault')
+    if (b.read('camper-bench') !== text) {
+      await b.page.keyboard.press('Escape')
+      await b.page.locator('body').click({ position: { x: 5, y: 300 } })
+      await b.page.getByRole('button', { name: 'Undo', exact: true }).click()
+    } else await b.page.keyboard.press('Escape')
+    await b.until('as it was', () => b.read('camper-bench') === text)
+  },
+
+  async 'the hairline reads every curve, by pointer and by key'(b) {
+    await loadings(b)
+    const reader = b.page.getByRole('slider', { name: /Hairline/ })
+    await reader.focus()
+    const was = await reader.getAttribute('aria-valuetext')
+    const level = await cell(b, 'Level at the hairline', 0).innerText()
+    for (let k = 0; k < 24; k++) await b.page.keyboard.press('ArrowRight')
+    b.assert.equal(await reader.getAttribute('aria-valuenow'), '60')
+    b.assert.notEqual(await reader.getAttribute('aria-valuetext'), was)
+    await b.until('the row follows', async () => (await cell(b, 'Level at the hairline', 0).innerText()) !== level)
+    await b.page.keyboard.press('Alt+ArrowRight')
+    b.assert.equal(await reader.getAttribute('aria-valuenow'), '63')
+    const box = await b.page.locator('[data-strip=level] canvas').boundingBox()
+    await b.page.mouse.move(box.x + box.width / 2, box.y + 40)
+    await b.until('the pointer leads', async () => Math.abs(Number(await reader.getAttribute('aria-valuenow')) - Math.sqrt(10 * 400)) < 1)
+  },
+
+  async 'differences from a yardstick, and another yardstick'(b) {
+    await loadings(b)
+    await b.page.locator('body').press('d')
+    await b.until('differences', async () => /dB, from one/.test(await b.page.locator('[data-strip=level]').innerText()))
+    await b.shot('loadings-differences')
+    await b.page.getByRole('combobox', { name: 'Yardstick' }).selectOption('tuned')
+    await b.until('from tuned', async () => /dB, from tuned/.test(await b.page.locator('[data-strip=level]').innerText()))
+    b.assert.match(b.page.url(), /y=tuned/)
+  },
+
+  async 'a figure opens into its equation'(b) {
+    await loadings(b)
+    await cell(b, 'Coils Re', 1).getByRole('button').click()
+    const why = b.page.locator('tr.why')
+    await why.waitFor()
+    b.assert.match(await why.innerText(), /Re/)
+    b.assert.match(await why.innerText(), /6\.60/)
+    await b.page.keyboard.press('Escape')
+    await why.waitFor({ state: 'detached' })
+  },
+
+  async 'candidates are hidden, shown alone, copied, moved, renamed and removed'(b) {
+    await loadings(b)
+    const names = () => [...b.read('camper-bench').split('candidates:')[1].matchAll(/^ {2}([\w-]+):/gm)].map((m) => m[1])
+    await b.page.getByRole('button', { name: 'hide curves of pair' }).click()
+    await b.until('hidden', async () => !/\bpair\b/.test(await b.page.locator('[data-strip=level]').innerText()))
+    await b.page.getByRole('button', { name: 'more for tuned' }).click()
+    await b.page.getByRole('button', { name: 'duplicate', exact: true }).click()
+    await b.until('copied', () => names().join(' ') === 'one pair compound tuned tuned-2 four band')
+    await b.page.getByRole('button', { name: 'more for tuned-2' }).click()
+    await b.page.getByRole('button', { name: 'move left' }).click()
+    await b.until('moved', () => names().join(' ') === 'one pair compound tuned-2 tuned four band')
+    await b.page.getByRole('button', { name: 'more for tuned-2' }).click()
+    await b.page.getByRole('button', { name: 'rename' }).click()
+    await b.page.getByRole('textbox', { name: 'New name of tuned-2' }).fill('lower')
+    await b.page.keyboard.press('Enter')
+    await b.until('renamed', () => names().includes('lower'))
+    await b.page.getByRole('button', { name: 'more for lower' }).click()
+    await b.page.getByRole('button', { name: /^remove/ }).click()
+    await b.until('removed', () => names().join(' ') === 'one pair compound tuned four band')
+  },
+
+  async 'every strip has a table twin'(b) {
+    await loadings(b)
+    await b.page.locator('[data-strip=excursion]').hover()
+    await b.page.getByRole('button', { name: 'table of Excursion' }).click()
+    const rows = b.page.locator('[data-strip=excursion] table tbody tr')
+    await rows.first().waitFor()
+    b.assert.equal(await rows.count(), 17, 'thirds of an octave from 10 to 400 Hz')
+    b.assert.equal(await rows.nth(3).locator('td').count(), 6)
+  },
+}

@@ -1,0 +1,79 @@
+// The bar: places by address, the keys, light and dark, and all of it by keyboard.
+import assert from 'node:assert/strict'
+import { until } from './harness.mjs'
+
+export default async function flow({ open, look, clean, base, text }) {
+  const page = await open('/s/camper-bench/brief')
+  const current = () => page.getByRole('navigation').locator('[aria-current]').innerText()
+  await page.getByRole('heading', { level: 1, name: 'Camper bench' }).waitFor()
+  assert.match(await page.getByRole('status').first().innerText(), /^saved (\d\d:\d\d|\d+ \w+ \d{4})$/)
+
+  // address, back and forward
+  await page.getByRole('link', { name: 'Drivers' }).click()
+  assert.equal(new URL(page.url()).pathname, '/s/camper-bench/drivers')
+  await page.getByRole('link', { name: 'Loadings' }).click()
+  await page.goBack()
+  assert.match(await current(), /Drivers/)
+  await page.goBack()
+  assert.equal(await current(), 'Brief')
+  await page.goForward()
+  assert.match(await current(), /Drivers/)
+  assert.equal(await page.title(), 'Camper bench · basswright')
+
+  // the list of keys
+  await page.keyboard.press('?')
+  await page.getByRole('region', { name: 'Keys' }).waitFor()
+  await look(page, 'keys')
+  await page.keyboard.press('Escape')
+  await until('it is closed', async () => (await page.getByRole('region', { name: 'Keys' }).count()) === 0)
+
+  // the theme stays
+  const theme = () => page.evaluate(() => document.documentElement.dataset.theme)
+  assert.equal(await theme(), 'light')
+  await page.getByRole('button', { name: 'Dark' }).click()
+  assert.equal(await theme(), 'dark')
+  await page.reload()
+  await page.getByRole('button', { name: 'Light' }).waitFor()
+  assert.equal(await theme(), 'dark')
+  await page.getByRole('button', { name: 'Light' }).click()
+
+  // by keyboard alone: skip the bar, go to a number, change it, take it back
+  await page.goto(`${base}/s/camper-bench/brief`)
+  await page.getByRole('spinbutton', { name: 'width of the space' }).waitFor()
+  await page.keyboard.press('Tab')
+  assert.equal(await page.evaluate(() => document.activeElement.textContent), 'Skip to the page')
+  await page.keyboard.press('Enter')
+  const label = () => page.evaluate(() => document.activeElement.getAttribute('aria-label') ?? '')
+  for (let k = 0; k < 12 && (await label()) !== 'height of the space'; k++) await page.keyboard.press('Tab')
+  assert.equal(await label(), 'height of the space')
+  await page.keyboard.press('ArrowUp')
+  await until('it is saved', () => text('camper-bench').includes('height: 281 mm'))
+  await page.keyboard.press('Control+z')
+  await until('it is taken back', () => text('camper-bench').includes('height: 280 mm'))
+
+  // everything that can be pressed is at least 24 px high and has a name
+  for (const step of ['brief', 'drivers', 'text', 'versions']) {
+    await page.goto(`${base}/s/camper-bench/${step}`)
+    await page.locator('main > *').first().waitFor()
+    await page.waitForTimeout(300)
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll('button, [role=spinbutton], [role=combobox], [role=button], select')]
+        .map((e) => ({ e, r: e.getClientRects() }))
+        .filter(({ r }) => r.length > 0 && [...r].every((b) => b.height < 24 && b.width > 0))
+        .map(({ e, r }) => `${e.outerHTML.slice(0, 120)} ${Math.round(r[0].height)}`),
+    )
+    assert.deepEqual(small, [], `on ${step}`)
+  }
+
+  // a study that is not there, and one with a strange name
+  await page.goto(`${base}/s/nowhere/brief`)
+  await page.getByRole('alert').filter({ hasText: /nowhere|not/ }).first().waitFor()
+  await look(page, 'nowhere')
+
+  // forced colours and no motion
+  await page.emulateMedia({ forcedColors: 'active', reducedMotion: 'reduce' })
+  await page.goto(`${base}/s/camper-bench/brief`)
+  await page.getByRole('spinbutton', { name: 'width of the space' }).waitFor()
+  await clean(page, 'the brief in forced colours')
+  await page.screenshot({ path: new URL('shots/forced-colors.png', import.meta.url).pathname, fullPage: true })
+}
