@@ -27,7 +27,7 @@ var layers = []row{
 	{packages: []string{"driver"}},
 	{packages: []string{"enclosure"}},
 	{packages: []string{"study"}},
-	{packages: []string{"studyfile", "section", "export"}},
+	{packages: []string{"studyfile", "section", "export", "datasheet"}},
 	{packages: []string{"report", "variant"}},
 	{packages: []string{"folder"}, io: "it keeps the files of a folder and says when they change"},
 	{packages: []string{"web"}, io: "it stands between the network and the rest"},

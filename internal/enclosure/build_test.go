@@ -43,6 +43,28 @@ func TestBoxesThatCannotBe(t *testing.T) {
 	}
 }
 
+// A group that is wired as a whole to move inward is the same to its box.
+func TestInwardGroupHasTheSameBox(t *testing.T) {
+	d := of(t, 30, 0.35, 80, 5)
+	build := func(polarity int, spec Spec) *System {
+		g, _, err := driver.NewGroup(driver.GroupSpec{Driver: d, SideBySide: 1, Stack: 2, Arrangement: driver.BackToBack, Polarity: []int{polarity, -polarity}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sys, _, err := Build(g, spec, Setting{Air: referenceAir(t), Space: 2 * math.Pi, Distance: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return sys
+	}
+	for _, spec := range []Spec{{Kind: Sealed, Rear: Chamber{SystemQ: 0.7}}, {Kind: Sealed, Rear: Chamber{Volume: 0.03}}} {
+		out, in := build(1, spec), build(-1, spec)
+		if out.Spec.Rear.Volume != in.Spec.Rear.Volume || out.Facts.SealedFc != in.Facts.SealedFc || out.Facts.SealedQtc != in.Facts.SealedQtc {
+			t.Errorf("outward %+v %+v, inward %+v %+v", out.Spec.Rear, out.Facts, in.Spec.Rear, in.Facts)
+		}
+	}
+}
+
 // The defaults of losses are applied and told; `none` switches them off.
 func TestDefaultLosses(t *testing.T) {
 	d := of(t, 30, 0.4, 80, 5)

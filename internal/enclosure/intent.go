@@ -92,9 +92,10 @@ func (b *builder) closedBox(c driver.Composite, volume float64) (fc, q float64, 
 	}
 	s := p.NewSolver()
 	cone := probe.Cones[0].Node
+	outward := complex(float64(b.Group.Positions[0][0].Direction()), 0) // −1: the whole group is wired to move inward
 	velocity := func(f float64) (complex128, error) {
 		err := s.Solve(2 * math.Pi * f)
-		return s.Potential(cone), err
+		return outward * s.Potential(cone), err
 	}
 	f0 := b.closedResonance(volume)
 	lo, hi := f0/4, f0*4

@@ -137,24 +137,9 @@ func turned(s string) string {
 	return s
 }
 
-// Recase is the kind's unit that a text names but for capital and small
-// letters ("HZ" is Hz), if there is just one: MHz and mHz are two.
-func Recase(typed string, k Kind) (name string, ok bool) {
-	if int(k) >= len(kindTable) {
-		return "", false
-	}
-	c := strings.ReplaceAll(canonical(typed), "·", "")
-	var found unit
-	for _, u := range kindTable[k].units {
-		if !strings.EqualFold(strings.ReplaceAll(u.name, "·", ""), c) {
-			continue
-		}
-		if name != "" && (u.factor != found.factor || u.offset != found.offset) {
-			return "", false
-		}
-		if name == "" {
-			name, found = pretty(u.name), u
-		}
-	}
-	return name, name != ""
+// Has tells whether a text is a unit of the kind, in any spelling that Parse
+// reads. A price has none of its own: its currency may stand at either end.
+func (k Kind) Has(unit string) bool {
+	_, ok := k.find(canonical(strings.Join(strings.Fields(unit), " ")))
+	return ok && k != Price
 }

@@ -1,6 +1,12 @@
 package web
 
-import "context"
+import (
+	"context"
+
+	"basswright/internal/datasheet"
+	"basswright/internal/phys"
+	"basswright/internal/report"
+)
 
 // Answer is what a person decided about a line of a sheet.
 type Answer struct {
@@ -16,6 +22,26 @@ type sheetOne struct {
 	}
 }
 
+// sheet reads a datasheet as it was pasted.
 func (s *Server) sheet(ctx context.Context, in *sheetOne) (*answer[Sheet], error) {
-	return &answer[Sheet]{}, nil
+	done, err := s.busy(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
+	name := in.Body.Name
+	if name == "" {
+		name = "woofer"
+	}
+	answers := map[int]string{}
+	for _, a := range in.Body.Answers {
+		answers[a.Line] = a.Choice
+	}
+	r := datasheet.Read(in.Body.Text, name, answers)
+	out := Sheet{Lines: make([]SheetLine, 0, len(r.Lines)), Numbers: r.Numbers, Open: r.Open, Driver: r.Driver,
+		Steps: steps(report.Lines(r.Steps, phys.Metric)), Findings: findings(r.Findings)}
+	for _, l := range r.Lines {
+		out.Lines = append(out.Lines, SheetLine{l.Number, l.Text, l.Key, l.Value, l.How, l.Doubt, texts(l.Choices), l.Ignored})
+	}
+	return &answer[Sheet]{out}, nil
 }

@@ -333,7 +333,9 @@ type AgainstRow struct {
 // Sheet is a datasheet as pasted, and what was understood of it.
 type Sheet struct {
 	Lines    []SheetLine `json:"lines" nullable:"false"`
-	Driver   string      `json:"driver" doc:"YAML of the driver"`
+	Numbers  string      `json:"numbers" doc:"how the sheet writes its decimals, in words"`
+	Open     int         `json:"open" doc:"how many questions wait for an answer"`
+	Driver   string      `json:"driver" doc:"YAML of the driver; what is in doubt is not in it"`
 	Steps    []Step      `json:"steps" nullable:"false"`
 	Findings []Finding   `json:"findings" nullable:"false"`
 }

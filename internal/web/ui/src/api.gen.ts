@@ -733,10 +733,17 @@ export interface components {
             unit: string;
         };
         Sheet: {
-            /** @description YAML of the driver */
+            /** @description YAML of the driver; what is in doubt is not in it */
             driver: string;
             findings: components["schemas"]["Finding"][];
             lines: components["schemas"]["SheetLine"][];
+            /** @description how the sheet writes its decimals, in words */
+            numbers: string;
+            /**
+             * Format: int64
+             * @description how many questions wait for an answer
+             */
+            open: number;
             steps: components["schemas"]["Step"][];
         };
         SheetLine: {

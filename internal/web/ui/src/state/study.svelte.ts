@@ -63,6 +63,7 @@ export class StudyState {
   private byPath = $derived(new Map(this.listed.map((f) => [f.path, f])))
   private sent = 0
   private settled = 0
+  private known = 0
   private underWay = false
   private waiting: Change[] | undefined
   /** changes of the file that are under way, and the end of the last */
@@ -303,6 +304,11 @@ export class StudyState {
       const { data, error, response } = await ask()
       this.lost = false
       if (!data) throw told(response.status, error)
+      if (!passing && turn > this.known) {
+        // what is on disk counts also where something newer is shown already
+        this.known = turn
+        if (data.fields.length > 0) this.full = data
+      }
       if (turn < this.settled) return true
       this.settled = turn
       if (passing && !this.dragging && turn < this.sent) return true
@@ -326,7 +332,6 @@ export class StudyState {
     }
     this.view = v
     if (v.fields.length > 0) this.listed = v.fields
-    if (v.fields.length > 0 && !passing) this.full = v
     if (v.result) this.good = v
     if (v.result && !passing) {
       this.whole = v.result

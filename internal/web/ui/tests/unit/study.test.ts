@@ -1,0 +1,207 @@
+import { beforeEach, describe, expect, it, vi } from 'vitest'
+import type { Change, Field, View } from '../../src/lib/api'
+
+type Answer = { data?: View; error?: unknown; response: Response }
+interface Asked {
+  path: string
+  body: { changes?: Change[]; base?: string; have?: string[]; quick?: boolean; text?: string }
+  answer: (a: Partial<Answer>) => void
+}
+const asked: Asked[] = []
+
+vi.mock('../../src/lib/api', async (original) => {
+  const real = await original<typeof import('../../src/lib/api')>()
+  const ask = (path: string, o: { body: Asked['body'] }): Promise<Answer> =>
+    new Promise((resolve, reject) =>
+      asked.push({ path: path.split('/').at(-1) ?? '', body: o.body, answer: (a) => (a.response === undefined && a.data === undefined ? reject(new TypeError('failed to fetch')) : resolve({ response: new Response(), ...a })) }),
+    )
+  return { ...real, api: { POST: ask, PUT: ask } }
+})
+const { StudyState } = await import('../../src/state/study.svelte')
+
+const field = (text: string): Field => ({ path: 'space.width', key: 'width', sort: 'quantity', present: text !== '', text, number: Number.parseFloat(text), unit: 'mm' }) as Field
+const view = (revision: string, text = '700 mm', more: Partial<View> = {}): View => ({ revision, fields: [field(text)], faults: [], text: `width: ${text}`, saved: '2026-11-25T12:00:00Z', undo: '', redo: '', took_ms: 1, ...more }) as View
+const quick = (revision: string, more: Partial<View> = {}): View => view(revision, '', { fields: [], ...more })
+const to = (value: string): Change[] => [{ do: 'set', path: 'space.width', value }]
+const settle = async (): Promise<void> => {
+  for (let k = 0; k < 20; k++) await Promise.resolve()
+}
+/** answered gives the oldest open request its answer. */
+async function answered(a: Partial<Answer>): Promise<Asked> {
+  const q = asked.shift()
+  if (!q) throw new Error('nothing is asked')
+  q.answer(a)
+  await settle()
+  return q
+}
+
+beforeEach(() => {
+  asked.length = 0
+  sessionStorage.clear()
+})
+async function opened(): Promise<InstanceType<typeof StudyState>> {
+  const s = new StudyState('bench')
+  void s.load()
+  await settle()
+  await answered({ data: view('r1') })
+  return s
+}
+
+describe('while a number is dragged', () => {
+  it('one request is under way, the newest waits, what it overtook is dropped', async () => {
+    const s = await opened()
+    for (const v of ['701 mm', '702 mm', '703 mm', '704 mm']) s.try(to(v))
+    await settle()
+    expect(asked).toHaveLength(1)
+    const first = await answered({ data: quick('r1') })
+    expect(first.body.changes?.[0]?.value).toBe('701 mm')
+    expect(first.body.quick).toBe(true)
+    expect(asked).toHaveLength(1)
+    expect(asked[0]?.body.changes?.[0]?.value).toBe('704 mm')
+    await answered({ data: quick('r1') })
+    expect(asked).toHaveLength(0)
+  })
+
+  it('the fields stay as they are on disk', async () => {
+    const s = await opened()
+    s.try(to('800 mm'))
+    await settle()
+    await answered({ data: quick('r1') })
+    expect(s.field('space.width')?.text).toBe('700 mm')
+  })
+
+  it('a reply that comes after it was let go is dropped', async () => {
+    const s = await opened()
+    s.try(to('800 mm'))
+    await settle()
+    const late = asked.shift()
+    const saved = s.commit(to('801 mm'), 'width')
+    await settle()
+    await answered({ data: view('r2', '801 mm') })
+    expect(await saved).toBe(true)
+    late?.answer({ data: quick('r1', { faults: [{ text: 'late' }] as View['faults'] }) })
+    await settle()
+    expect(s.view?.revision).toBe('r2')
+    expect(s.faults).toEqual([])
+  })
+})
+
+it('a reply that another overtook is dropped', async () => {
+  const s = await opened()
+  void s.load()
+  void s.load()
+  await settle()
+  const slow = asked.shift()
+  await answered({ data: view('r3', '720 mm') })
+  slow?.answer({ data: view('r2', '710 mm') })
+  await settle()
+  expect(s.field('space.width')?.text).toBe('720 mm')
+})
+
+describe('changes of the file', () => {
+  it('are known also where the next drag was answered first', async () => {
+    const s = await opened()
+    void s.commit(to('800 mm'), 'width')
+    await settle()
+    const saving = asked.shift()
+    s.try(to('810 mm'))
+    await settle()
+    await answered({ data: quick('r1') })
+    saving?.answer({ data: view('r2', '800 mm') })
+    await settle()
+    void s.commit(to('810 mm'), 'width')
+    await settle()
+    expect(asked.at(-1)?.body).toMatchObject({ base: 'r2', changes: [{ value: '810 mm', was: '800 mm' }] })
+  })
+
+  it('say what they replace', async () => {
+    const s = await opened()
+    void s.commit(to('800 mm'), 'width')
+    await settle()
+    expect(asked[0]?.body.changes?.[0]).toEqual({ do: 'set', path: 'space.width', value: '800 mm', was: '700 mm' })
+  })
+
+  it('wait for one another, each made on what the last came to', async () => {
+    const s = await opened()
+    void s.commit(to('800 mm'), 'width')
+    const back = s.undo()
+    await settle()
+    expect(asked.map((a) => a.path)).toEqual(['edit'])
+    await answered({ data: view('r2', '800 mm') })
+    expect(asked.map((a) => a.path)).toEqual(['undo'])
+    expect(asked[0]?.body.base).toBe('r2')
+    await answered({ data: view('r3', '700 mm') })
+    await back
+    expect(s.field('space.width')?.text).toBe('700 mm')
+  })
+
+  it('that meet another are kept for the person to choose', async () => {
+    const s = await opened()
+    const saved = s.commit(to('800 mm'), 'width')
+    await settle()
+    await answered({ error: { title: 'changed', theirs: 'width: 500 mm', yours: 'width: 800 mm', base: 'r9', lines: [] }, response: new Response(null, { status: 409 }) })
+    await answered({ data: view('r9', '500 mm') })
+    expect(await saved).toBe(false)
+    expect(s.clash?.yours).toBe('width: 800 mm')
+    const kept = s.keepMine()
+    await settle()
+    expect(asked[0]?.path).toBe('text')
+    expect(asked[0]?.body).toMatchObject({ text: 'width: 800 mm', base: 'r9' })
+    await answered({ data: view('r10', '800 mm') })
+    expect(await kept).toBe(true)
+    expect(s.clash).toBeUndefined()
+  })
+
+  it('that the server does not answer leave the study as it was and say so', async () => {
+    const s = await opened()
+    const saved = s.commit(to('800 mm'), 'width')
+    await settle()
+    await answered({})
+    await answered({})
+    expect(await saved).toBe(false)
+    expect(s.lost).toBe(true)
+    expect(s.field('space.width')?.text).toBe('700 mm')
+  })
+})
+
+describe('what is asked', () => {
+  it('names the curves and drawings that need not be sent again', async () => {
+    const s = await opened()
+    void s.load()
+    await settle()
+    await answered({ data: view('r1', '700 mm', { result: { candidates: [{ name: 'one', curves_key: 'c1', curves: {}, drawings_key: 'd1', section: '<svg/>' }], drivers: [] } as unknown as View['result'] }) })
+    void s.load()
+    await settle()
+    expect(asked[0]?.body.have).toEqual(['c1', 'd1'])
+    expect(s.drawing('one')?.section).toBe('<svg/>')
+  })
+})
+
+describe('a text that is being written', () => {
+  it('outlives the page, with the revision that it began from', async () => {
+    const s = await opened()
+    s.keepDraft('width: 1')
+    s.keepDraft('width: 12')
+    const again = new StudyState('bench')
+    expect(again.draft).toEqual({ text: 'width: 12', base: 'r1' })
+    const saved = again.saveDraft()
+    await settle()
+    expect(asked[0]?.body).toMatchObject({ text: 'width: 12', base: 'r1' })
+    await answered({ data: view('r2', '12') })
+    expect(await saved).toBe(true)
+    expect(new StudyState('bench').draft).toBeUndefined()
+  })
+})
+
+it('the last good state stays where the text has faults', async () => {
+  const s = await opened()
+  const result = { candidates: [], drivers: [] } as unknown as View['result']
+  void s.load()
+  await settle()
+  await answered({ data: view('r1', '700 mm', { result }) })
+  void s.load()
+  await settle()
+  await answered({ data: view('r2', '700', { faults: [{ text: 'no unit' }] as View['faults'] }) })
+  expect(s.stale).toBe(true)
+  expect(s.good?.revision).toBe('r1')
+})
