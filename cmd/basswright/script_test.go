@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"strconv"
 	"testing"
@@ -13,7 +14,9 @@ import (
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"basswright": func() {
-			os.Exit(run(context.Background(), os.Args[1:], streams{in: os.Stdin, out: os.Stdout, err: os.Stderr}))
+			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+			defer stop()
+			os.Exit(run(ctx, os.Args[1:], streams{in: os.Stdin, out: os.Stdout, err: os.Stderr}))
 		},
 	})
 }
@@ -31,7 +34,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("EXAMPLES", examples)
 			return nil
 		},
-		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exit": exits},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exit": exits, "fetch": fetch, "await": await},
 	})
 }
 

@@ -3,11 +3,15 @@ package main
 import (
 	"crypto/rand"
 	"fmt"
+	"log/slog"
 	"net"
 	"net/url"
 	"os"
+	"os/signal"
 	"path/filepath"
+	"strconv"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -41,7 +45,8 @@ others, and then asks for a token: whoever knows the address with the token can
 read and change the studies of the folder, and nothing else. The connection is
 not encrypted: use it only in a network that you trust.
 
-It runs until it is interrupted.`,
+It runs until it is interrupted (Ctrl-C, or SIGTERM); then what is being saved is
+finished, and the exit code is 0.`,
 		Example: `  basswright serve
   basswright serve studies
   basswright serve studies --listen 192.168.1.20:8460`,
@@ -59,13 +64,8 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 	if len(args) == 1 {
 		path = args[0]
 	}
-	dir, err := folder.Open(path, folder.Options{})
-	if err != nil {
-		return err
-	}
-	defer dir.Close()
-	host, _, err := net.SplitHostPort(v.addr)
-	if err != nil {
+	host, port, err := net.SplitHostPort(v.addr)
+	if n, bad := strconv.ParseUint(port, 10, 16); err != nil || bad != nil || n > 65535 {
 		return usagef("--listen takes an address and a port, such as 127.0.0.1:8460, not %q", v.addr)
 	}
 	if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) && v.token == "" {
@@ -74,6 +74,11 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 	if v.token != "" && len(v.token) < 16 {
 		return usagef("a token of %d signs can be guessed; use 16 or more, or leave --token out", len(v.token))
 	}
+	dir, err := folder.Open(path, folder.Options{})
+	if err != nil {
+		return err
+	}
+	defer dir.Close()
 	l, err := net.Listen("tcp", v.addr)
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s: %w; choose another with --listen, such as --listen 127.0.0.1:0", v.addr, err)
@@ -82,15 +87,20 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	s := web.New(cmd.Context(), web.Options{Folder: dir, Name: filepath.Base(name), Version: version, Token: v.token, Examples: examples.All()})
+	ctx, stop := signal.NotifyContext(cmd.Context(), syscall.SIGTERM)
+	defer stop()
+	s := web.New(ctx, web.Options{
+		Folder: dir, Name: filepath.Base(name), Version: version, Token: v.token, Examples: examples.All(),
+		Log: slog.New(slog.NewTextHandler(v.app.err, nil)),
+	})
 	v.announce(l.Addr(), path)
-	return s.Serve(cmd.Context(), l)
+	return s.Serve(ctx, l)
 }
 
 // announce prints the address, alone on standard output so that scripts can
 // read it.
 func (v *service) announce(addr net.Addr, path string) {
-	u := url.URL{Scheme: "http", Host: addr.String(), Path: "/"}
+	u := url.URL{Scheme: "http", Host: reachable(addr), Path: "/"}
 	if v.token != "" {
 		u.RawQuery = url.Values{"token": {v.token}}.Encode()
 	}
@@ -99,4 +109,21 @@ func (v *service) announce(addr net.Addr, path string) {
 		fmt.Fprintln(v.app.err, "The connection is not encrypted, and who knows the address can change the studies: use it only in a network that you trust.")
 	}
 	fmt.Fprintln(v.app.out, u.String())
+}
+
+// reachable is an address that a browser can open. A server that listens on all
+// addresses has none itself: then it is this machine's first in a network.
+func reachable(addr net.Addr) string {
+	tcp, ok := addr.(*net.TCPAddr)
+	if !ok || !tcp.IP.IsUnspecified() {
+		return addr.String()
+	}
+	port := strconv.Itoa(tcp.Port)
+	list, _ := net.InterfaceAddrs()
+	for _, a := range list {
+		if n, ok := a.(*net.IPNet); ok && n.IP.IsGlobalUnicast() {
+			return net.JoinHostPort(n.IP.String(), port)
+		}
+	}
+	return net.JoinHostPort("localhost", port)
 }

@@ -98,6 +98,7 @@ func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Re
 		res.Yardstick = i
 	}
 	errs := make([]error, len(st.Candidates))
+	panics := make([]any, len(st.Candidates))
 	work := make(chan int)
 	var wg sync.WaitGroup
 	for range min(opt.Workers, len(st.Candidates)) {
@@ -105,7 +106,11 @@ func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Re
 		go func() {
 			defer wg.Done()
 			for i := range work {
-				res.Candidates[i], errs[i] = st.outcome(ctx, i, opt, mem)
+				func() {
+					// A panic is the caller's to catch, which it cannot in here.
+					defer func() { panics[i] = recover() }()
+					res.Candidates[i], errs[i] = st.outcome(ctx, i, opt, mem)
+				}()
 			}
 		}()
 	}
@@ -114,6 +119,11 @@ func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Re
 	}
 	close(work)
 	wg.Wait()
+	for _, p := range panics {
+		if p != nil {
+			panic(p)
+		}
+	}
 	for _, err := range errs {
 		if err != nil {
 			return nil, err

@@ -188,44 +188,47 @@ func sq(x float64) float64 { return x * x }
 // extremes finds what happens at worst from the limits' lower edge up.
 func (m *meter) extremes(f *Figures) {
 	from, to := m.st.LimitsFrom(), m.st.limitsTo()
-	f.LowestZ = smallest(from, to, m.impedance)
+	var lowest, share, drawn Peak
+	sums := make([]float64, len(m.sys.Cones))
+	list := []reading{
+		{m.delay, &f.GroupDelay}, // first: it leaves the solver beside the frequency
+		{func(x float64) float64 { return x * m.delay(x) }, &f.DelayCycles},
+		{func(x float64) float64 { return -m.impedance(x) }, &lowest},
+		{func(x float64) float64 { return m.excursion(x, m.sys.Cones) }, &f.Excursion},
+		{func(x float64) float64 { return m.coneShare(x, m.excursionLimit()) }, &f.ExcursionShare},
+		{func(x float64) float64 { w, _ := m.hottest(x, sums); return w }, &f.Power},
+		{func(x float64) float64 {
+			if w, r := m.hottest(x, sums); r > 0 {
+				return w / r
+			}
+			return math.NaN()
+		}, &share},
+		{m.drawn, &drawn},
+	}
+	if len(m.sys.Radiators) > 0 {
+		list = append(list, reading{func(x float64) float64 { return m.excursion(x, m.sys.Radiators) }, &f.RadiatorExcursion})
+	}
+	if len(m.sys.Openings) > 0 {
+		list = append(list, reading{m.portSpeed, &f.PortSpeed})
+	}
+	coils := make([]Peak, len(m.sys.Coils))
+	for i := range coils {
+		list = append(list, reading{func(x float64) float64 { return m.coilPower(x, i) }, &coils[i]})
+	}
+	largestEach(from, to, list)
+
+	f.LowestZ = Peak{-lowest.Value, lowest.At}
 	f.Load = f.LowestZ.Value / loadShare
 	if _, ok := m.solve(float64(f.LowestZ.At)); ok {
 		f.LowestZPhase = phys.Maybe(degrees(cmplx.Phase(m.sys.Impedance(m.sol))))
 	}
-	f.GroupDelay = largest(from, to, m.delay)
-	f.DelayCycles = largest(from, to, func(x float64) float64 { return x * m.delay(x) })
-	f.Excursion = largest(from, to, func(x float64) float64 { return m.excursion(x, m.sys.Cones) })
-	f.ExcursionShare = largest(from, to, func(x float64) float64 { return m.coneShare(x, m.excursionLimit()) })
-	if len(m.sys.Radiators) > 0 {
-		f.RadiatorExcursion = largest(from, to, func(x float64) float64 { return m.excursion(x, m.sys.Radiators) })
-	}
-	if len(m.sys.Openings) > 0 {
-		f.PortSpeed = largest(from, to, m.portSpeed)
-	}
-	sums := make([]float64, len(m.sys.Cones))
-	f.Power = largest(from, to, func(x float64) float64 { w, _ := m.hottest(x, sums); return w })
-	share := largest(from, to, func(x float64) float64 {
-		if w, r := m.hottest(x, sums); r > 0 {
-			return w / r
-		}
-		return math.NaN()
-	})
 	f.PowerShare = share.Value
 	if share.Value.OK() {
 		w, r := m.hottest(float64(share.At), sums)
 		f.Power, f.RatedPower = Peak{phys.Maybe(w), share.At}, phys.Maybe(r)
 	}
-	f.TotalPower = float64(largest(from, to, m.drawn).Value)
-	for i := range m.sys.Coils {
-		c := &m.sys.Coils[i]
-		p := largest(from, to, func(x float64) float64 {
-			e, ok := m.solve(x)
-			if !ok {
-				return e
-			}
-			return m.sys.CoilPower(m.sol, c) * e * e
-		})
+	f.TotalPower = float64(drawn.Value)
+	for _, p := range coils {
 		f.CoilPowers = append(f.CoilPowers, float64(p.Value))
 	}
 }

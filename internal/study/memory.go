@@ -59,6 +59,7 @@ func (m *Memory) keep(key string, o *Outcome) {
 		return
 	}
 	c := *o
+	c.Candidate = nil // it would keep the whole study; the one that asks has its own
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if m.kept == nil {

@@ -29,21 +29,31 @@ type meter struct {
 	sol  *network.Solver
 	feed feed
 	err  error
+
+	// Many figures are read at one frequency, one after the other: at is where the
+	// solver stands and fed the drive there, V, delayAt where the delay was found.
+	at, fed         float64
+	delayAt, delays float64
 }
 
 func newMeter(st *Study, sys *enclosure.System) *meter {
-	return &meter{st: st, sys: sys, sol: sys.Program.NewSolver(), feed: st.feed(sys)}
+	return &meter{st: st, sys: sys, sol: sys.Program.NewSolver(), feed: st.feed(sys), at: math.NaN(), delayAt: math.NaN()}
 }
 
 // solve puts the solver to f and gives the drive there.
 func (m *meter) solve(f float64) (volts float64, ok bool) {
+	if f == m.at {
+		return m.fed, true
+	}
 	if err := m.sol.Solve(2 * math.Pi * f); err != nil {
+		m.at = math.NaN()
 		if m.err == nil {
 			m.err = err
 		}
 		return math.NaN(), false
 	}
-	return m.feed.voltage(m.sys.Impedance(m.sol)), true
+	m.at, m.fed = f, m.feed.voltage(m.sys.Impedance(m.sol))
+	return m.fed, true
 }
 
 // pressure is |p| in Pa on the drive.
@@ -65,13 +75,19 @@ func (m *meter) impedance(f float64) float64 {
 }
 
 func (m *meter) delay(f float64) float64 {
+	if f == m.delayAt {
+		return m.delays
+	}
 	if _, ok := m.solve(f); !ok {
 		return math.NaN()
 	}
 	d, err := groupDelay(m.sys, m.sol, m.sys.Pressure(m.sol))
+	m.at = math.NaN() // it has solved beside f
 	if err != nil {
 		m.err = err
+		return d
 	}
+	m.delayAt, m.delays = f, d
 	return d
 }
 
@@ -169,6 +185,15 @@ func (m *meter) hottest(f float64, sums []float64) (watts, rated float64) {
 	return watts, rated
 }
 
+// coilPower is what one coil turns into heat at f, W.
+func (m *meter) coilPower(f float64, coil int) float64 {
+	e, ok := m.solve(f)
+	if !ok {
+		return e
+	}
+	return m.sys.CoilPower(m.sol, &m.sys.Coils[coil]) * e * e
+}
+
 // drawn is the power drawn from the source's terminals by the group, W.
 func (m *meter) drawn(f float64) float64 {
 	e, ok := m.solve(f)
@@ -189,13 +214,37 @@ func grid(lo, hi float64, at func(f float64)) {
 
 // largest finds the largest value of f over the range: on the grid, then by
 // golden section around it.
-func largest(lo, hi float64, f func(float64) float64) Peak {
-	best, at := math.Inf(-1), math.NaN()
+func largest(lo, hi float64, f func(float64) float64) (p Peak) {
+	largestEach(lo, hi, []reading{{f, &p}})
+	return p
+}
+
+// A reading is a figure's largest value that is looked for.
+type reading struct {
+	of func(f float64) float64
+	to *Peak
+}
+
+// largestEach is largest for several figures. They are read together on the grid,
+// so that one solution of the network serves them all.
+func largestEach(lo, hi float64, list []reading) {
+	for _, r := range list {
+		*r.to = Peak{phys.Maybe(math.Inf(-1)), phys.None()}
+	}
 	grid(lo, hi, func(x float64) {
-		if v := f(x); v > best {
-			best, at = v, x
+		for _, r := range list {
+			if v := r.of(x); v > float64(r.to.Value) {
+				*r.to = Peak{phys.Maybe(v), phys.Maybe(x)}
+			}
 		}
 	})
+	for _, r := range list {
+		*r.to = refined(lo, hi, float64(r.to.Value), float64(r.to.At), r.of)
+	}
+}
+
+// refined is the largest value of f around the best that the grid has found.
+func refined(lo, hi, best, at float64, f func(float64) float64) Peak {
 	if math.IsNaN(at) {
 		return Peak{phys.None(), phys.None()}
 	}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"sync"
 
 	"basswright/internal/draw"
 	"basswright/internal/note"
@@ -28,16 +29,50 @@ func svg(s *draw.Scene, prefix string) string {
 	return b.String()
 }
 
-// draw adds a candidate's drawings, which the page may have already.
-func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool) {
+// draw adds a candidate's drawings, which the page may have already: then only
+// their width is told, which is remembered.
+func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool, known *widths) {
 	c.DrawKey = key("drawings", o.Candidate.Digest, o.Index)
+	held := o.Candidate.Digest != "" && have[c.DrawKey]
+	if held {
+		var ok bool
+		if c.Across, ok = known.find(c.DrawKey); ok {
+			return
+		}
+	}
 	s := section.Draw(o, section.Options{Scale: sectionScale, Theme: draw.Screen(), Size: smallText, Dims: true, Units: r.Study.Units, Space: r.Study.Space})
 	c.Across = s.W
-	if o.Candidate.Digest != "" && have[c.DrawKey] {
+	known.keep(c.DrawKey, s.W)
+	if held {
 		return
 	}
 	c.Section = svg(s, "section-"+c.DrawKey)
 	c.Wiring = svg(section.Wiring(o.System.Group, section.Options{Theme: draw.Screen(), Size: smallText, Units: r.Study.Units, Width: 440}), "wiring-"+c.DrawKey)
+}
+
+// widths remembers how wide drawings are, by their keys: a page that has them
+// asks for the widths again with every step of a drag.
+type widths struct {
+	mu    sync.Mutex
+	known map[string]float64
+}
+
+const mostWidths = 1000
+
+func (w *widths) find(key string) (float64, bool) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	v, ok := w.known[key]
+	return v, ok
+}
+
+func (w *widths) keep(key string, v float64) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.known == nil || len(w.known) >= mostWidths { // what is in use comes back at once
+		w.known = map[string]float64{}
+	}
+	w.known[key] = v
 }
 
 // space draws the space of the brief as large as its place on the page allows.

@@ -3,7 +3,9 @@ package web
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"net/http"
+	"slices"
 	"sync"
 	"time"
 
@@ -132,7 +134,8 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 			told := l.pending
 			l.pending = map[string]Event{}
 			l.mu.Unlock()
-			for _, e := range told {
+			for _, name := range slices.Sorted(maps.Keys(told)) {
+				e := told[name]
 				data, err := json.Marshal(e)
 				if err != nil || !say("event: change\ndata: %s\n\n", data) {
 					return

@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net/url"
@@ -48,20 +49,23 @@ func (s *Server) registerFiles(op func(id, method, path, summary string) huma.Op
 }
 
 func (s *Server) figure(ctx context.Context, in *figureOne) (*file, error) {
-	r, err := s.settled(ctx, in.Terms, true)
+	data, err := s.drawn(ctx, in.Terms, true, func(w io.Writer, r *study.Result) error {
+		for _, name := range in.Only {
+			if _, err := r.Study.Find(name); err != nil {
+				return err
+			}
+		}
+		fig, err := report.NewFigure(r, in.Show, report.FigureOptions{Only: in.Only, Size: in.Size, Theme: in.Theme})
+		if err != nil {
+			return err
+		}
+		return fig.Write(w, in.Format)
+	})
 	if err != nil {
 		return nil, err
 	}
-	fig, err := report.NewFigure(r, in.Show, report.FigureOptions{Only: in.Only, Size: in.Size, Theme: in.Theme})
-	if err != nil {
-		return nil, huma.Error422UnprocessableEntity(err.Error())
-	}
-	var b bytes.Buffer
-	if err := fig.Write(&b, in.Format); err != nil {
-		return nil, huma.Error422UnprocessableEntity(err.Error())
-	}
 	kind := map[string]string{"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf"}[in.Format]
-	return download(b.Bytes(), kind, fmt.Sprintf("%s-%s.%s", in.Name, in.Show, in.Format)), nil
+	return download(data, kind, fmt.Sprintf("%s-%s.%s", in.Name, in.Show, in.Format)), nil
 }
 
 func (s *Server) data(ctx context.Context, in *dataOne) (*file, error) {
@@ -72,45 +76,50 @@ func (s *Server) data(ctx context.Context, in *dataOne) (*file, error) {
 		}
 		return download(v.Text, "application/yaml", v.File), nil
 	}
-	r, err := s.settled(ctx, in.Terms, in.Format == "html")
-	if err != nil {
-		return nil, err
-	}
 	write := map[string]func(io.Writer, *study.Result) error{
 		"json": report.CompareJSON, "csv": report.CompareCSV,
 		"html": func(w io.Writer, r *study.Result) error {
 			return report.ReportHTML(w, r, report.HTMLOptions{Version: s.opt.Version})
 		},
 	}[in.Format]
-	var b bytes.Buffer
-	if err := write(&b, r); err != nil {
-		return nil, wrong(err)
+	data, err := s.drawn(ctx, in.Terms, in.Format == "html", write)
+	if err != nil {
+		return nil, err
 	}
 	kind := map[string]string{"json": "application/json", "csv": "text/csv; charset=utf-8", "html": "text/html; charset=utf-8"}[in.Format]
-	return download(b.Bytes(), kind, in.Name+"."+in.Format), nil
+	return download(data, kind, in.Name+"."+in.Format), nil
 }
 
-// settled evaluates what is on disk, with all that a file may show.
-func (s *Server) settled(ctx context.Context, in Terms, time bool) (*study.Result, error) {
-	v, err := s.opt.Folder.Read(in.Name)
-	if err != nil {
-		return nil, wrong(err)
-	}
-	done, err := s.busy(ctx)
+// drawn evaluates what is on disk, with all that a file may show, and writes the
+// file in the same turn.
+func (s *Server) drawn(ctx context.Context, in Terms, time bool, write func(io.Writer, *study.Result) error) ([]byte, error) {
+	ctx, done, err := s.turn(ctx, in.Name)
 	if err != nil {
 		return nil, err
 	}
 	defer done()
-	ctx, cancel := context.WithTimeout(ctx, workTime)
-	defer cancel()
-	r, err := s.evaluate(ctx, v.File, v.Text, Ask{Yardstick: in.Yardstick, From: in.From, To: in.To, Time: time})
+	v, err := s.opt.Folder.Read(in.Name)
 	if err != nil {
-		if ctx.Err() != nil {
-			return nil, wrong(err)
-		}
-		return nil, huma.Error422UnprocessableEntity("the study cannot be evaluated: " + err.Error())
+		return nil, wrong(err)
 	}
-	return r, nil
+	var b bytes.Buffer
+	err = s.guarded(func() error {
+		r, err := s.compute(ctx, v.File, v.Text, Ask{Yardstick: in.Yardstick, From: in.From, To: in.To, Time: time})
+		if err != nil {
+			return fmt.Errorf("the study cannot be evaluated: %w", err)
+		}
+		return write(&b, r)
+	})
+	var broken *brokenError
+	switch {
+	case err == nil:
+		return b.Bytes(), nil
+	case ctx.Err() != nil:
+		return nil, wrong(ctx.Err())
+	case errors.As(err, &broken):
+		return nil, wrong(err)
+	}
+	return nil, huma.Error422UnprocessableEntity(err.Error())
 }
 
 // download always saves: a report opened in the page's own place would have its

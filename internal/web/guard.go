@@ -1,14 +1,22 @@
 package web
 
 import (
+	"crypto/sha256"
 	"crypto/subtle"
+	"encoding/hex"
 	"net"
 	"net/http"
+	"net/url"
+	"path"
 	"strings"
 )
 
-// cookie carries the token after the first request with it.
-const cookie = "basswright"
+// cookie carries the token after the first request with it. Cookies know no
+// ports, so the name tells apart the servers of one machine.
+func (g *guard) cookie() string {
+	sum := sha256.Sum256([]byte(g.token))
+	return "basswright-" + hex.EncodeToString(sum[:4])
+}
 
 // guard refuses what does not come from the server's own page.
 //
@@ -16,8 +24,7 @@ const cookie = "basswright"
 // and can have its own name resolved to this machine (DNS rebinding). So the Host
 // must be one of the names that the server was started for, and requests that a
 // browser sends from elsewhere are refused by their Sec-Fetch-Site or Origin
-// ([http.CrossOriginProtection]), for reading as well as for writing. Beyond the
-// loopback a token is asked for too.
+// for reading as well as for writing. Beyond the loopback a token is asked for too.
 type guard struct {
 	hosts map[string]bool // host:port that may be asked for; nil: any, with the token
 	token string          // "" on the loopback
@@ -31,6 +38,9 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	if strings.HasPrefix(r.URL.Path, "/api/") {
+		h.Set("Cache-Control", "no-store")
+	}
 	if !g.known(r.Host) {
 		refuse(w, http.StatusMisdirectedRequest, "this server does not answer to that name; open the address that it printed")
 		return
@@ -65,15 +75,16 @@ func foreign(r *http.Request) bool {
 
 // admitted asks for the token: in the address once, then in a cookie.
 func (g *guard) admitted(w http.ResponseWriter, r *http.Request) bool {
-	if c, err := r.Cookie(cookie); err == nil && g.is(c.Value) {
+	if c, err := r.Cookie(g.cookie()); err == nil && g.is(c.Value) {
 		return true
 	}
 	if auth, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer "); ok && g.is(auth) {
 		return true
 	}
 	if r.Method == http.MethodGet && g.is(r.URL.Query().Get("token")) {
-		http.SetCookie(w, &http.Cookie{Name: cookie, Value: g.token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
-		http.Redirect(w, r, r.URL.Path, http.StatusSeeOther) // so that the token leaves the address bar
+		http.SetCookie(w, &http.Cookie{Name: g.cookie(), Value: g.token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+		to := url.URL{Path: path.Clean("/" + r.URL.Path)} // so that the token leaves the address bar
+		http.Redirect(w, r, to.String(), http.StatusSeeOther)
 		return false
 	}
 	refuse(w, http.StatusUnauthorized, "this server asks for a token; open the address that it printed")
@@ -90,14 +101,15 @@ func refuse(w http.ResponseWriter, code int, why string) {
 	_, _ = w.Write([]byte(why + "\n"))
 }
 
-// loopbackHosts are the names of a server on the loopback.
-func loopbackHosts(addr net.Addr) map[string]bool {
+// loopbackHosts are the names of a server on the loopback; host is the address
+// that it listens on.
+func loopbackHosts(host string, addr net.Addr) map[string]bool {
 	_, port, err := net.SplitHostPort(addr.String())
 	if err != nil {
 		return map[string]bool{}
 	}
 	hosts := map[string]bool{}
-	for _, h := range []string{"127.0.0.1", "localhost", "::1"} {
+	for _, h := range []string{"127.0.0.1", "localhost", "::1", host} {
 		hosts[net.JoinHostPort(h, port)] = true
 		if port == "80" {
 			hosts[strings.TrimSuffix(net.JoinHostPort(h, port), ":80")] = true

@@ -75,7 +75,7 @@ func clashes(api huma.API, op huma.Operation) huma.Operation {
 }
 
 func (s *Server) list(ctx context.Context, _ *struct{}) (*answer[Shelf], error) {
-	done, err := s.busy(ctx)
+	ctx, done, err := s.turn(ctx, "")
 	if err != nil {
 		return nil, err
 	}
@@ -86,6 +86,9 @@ func (s *Server) list(ctx context.Context, _ *struct{}) (*answer[Shelf], error) 
 	}
 	out := Shelf{Folder: s.opt.Name, Version: s.opt.Version, More: l.More, Studies: []ShelfEntry{}, LeftOut: []LeftOutFile{}, Examples: s.examples()}
 	for _, e := range l.Entries {
+		if err := ctx.Err(); err != nil {
+			return nil, wrong(err)
+		}
 		out.Studies = append(out.Studies, s.entry(e))
 	}
 	for _, f := range l.LeftOut {
@@ -95,6 +98,11 @@ func (s *Server) list(ctx context.Context, _ *struct{}) (*answer[Shelf], error) 
 }
 
 func (s *Server) view(ctx context.Context, in *askOne) (*answer[View], error) {
+	ctx, done, err := s.turn(ctx, in.Name)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
 	v, err := s.opt.Folder.Read(in.Name)
 	if err != nil {
 		return nil, wrong(err)
@@ -103,6 +111,11 @@ func (s *Server) view(ctx context.Context, in *askOne) (*answer[View], error) {
 }
 
 func (s *Server) try(ctx context.Context, in *editOne) (*answer[View], error) {
+	ctx, done, err := s.turn(ctx, in.Name)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
 	v, err := s.opt.Folder.Read(in.Name)
 	if err != nil {
 		return nil, wrong(err)
@@ -118,6 +131,11 @@ func (s *Server) try(ctx context.Context, in *editOne) (*answer[View], error) {
 // (Was), so changes made by others elsewhere in the file do not hinder it; where
 // they meet, the page is told both.
 func (s *Server) edit(ctx context.Context, in *editOne) (*answer[View], error) {
+	ctx, done, err := s.turn(ctx, in.Name)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
 	const tries = 5 // an editor that saves between reading and saving
 	for range tries {
 		v, err := s.opt.Folder.Read(in.Name)
@@ -136,12 +154,17 @@ func (s *Server) edit(ctx context.Context, in *editOne) (*answer[View], error) {
 		if err != nil {
 			return nil, wrong(err)
 		}
-		return s.show(ctx, saved, saved.Text, in.Body.Ask)
+		return s.showSaved(ctx, saved, in.Body.Ask)
 	}
 	return nil, huma.Error409Conflict("another program keeps writing the file; try again")
 }
 
 func (s *Server) replace(ctx context.Context, in *textOne) (*answer[View], error) {
+	ctx, done, err := s.turn(ctx, in.Name)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
 	saved, err := s.opt.Folder.Save(in.Name, in.Body.Base, []byte(in.Body.Text), in.Body.Label)
 	var conflict *folder.ConflictError
 	if errors.As(err, &conflict) {
@@ -150,10 +173,15 @@ func (s *Server) replace(ctx context.Context, in *textOne) (*answer[View], error
 	if err != nil {
 		return nil, wrong(err)
 	}
-	return s.show(ctx, saved, saved.Text, in.Body.Ask)
+	return s.showSaved(ctx, saved, in.Body.Ask)
 }
 
 func (s *Server) tryText(ctx context.Context, in *textOne) (*answer[View], error) {
+	ctx, done, err := s.turn(ctx, in.Name)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
 	v, err := s.opt.Folder.Read(in.Name)
 	if err != nil {
 		return nil, wrong(err)
@@ -170,6 +198,11 @@ func (s *Server) redo(ctx context.Context, in *stepOne) (*answer[View], error) {
 }
 
 func (s *Server) travel(ctx context.Context, in *stepOne, to func(name, base string) (folder.Version, error)) (*answer[View], error) {
+	ctx, done, err := s.turn(ctx, in.Name)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
 	v, err := to(in.Name, in.Body.Base)
 	var conflict *folder.ConflictError
 	if errors.As(err, &conflict) {
@@ -178,7 +211,7 @@ func (s *Server) travel(ctx context.Context, in *stepOne, to func(name, base str
 	if err != nil {
 		return nil, wrong(err)
 	}
-	return s.show(ctx, v, v.Text, in.Body.Ask)
+	return s.showSaved(ctx, v, in.Body.Ask)
 }
 
 func (s *Server) past(_ context.Context, in *Target) (*answer[[]Past], error) {

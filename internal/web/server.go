@@ -3,6 +3,8 @@ package web
 import (
 	"context"
 	"errors"
+	"io"
+	"log"
 	"log/slog"
 	"net"
 	"net/http"
@@ -28,11 +30,14 @@ type Options struct {
 
 // Bounds on what one server does at a time.
 const (
-	mostBody    = 2 << 20          // bytes of a request
-	mostWork    = 4                // evaluations at once
-	mostWaiting = 64               // for their turn
-	mostStreams = 64               // pages that are told of changes
-	workTime    = 20 * time.Second // of one evaluation
+	mostBody       = 2 << 20          // bytes of a request
+	mostWork       = 4                // turns at once
+	mostWorkOne    = 2                // of one study
+	mostWaiting    = 400              // for a turn or at it: what 200 requests a second gather while a disk is slow
+	mostWaitingOne = 300              // of one study
+	mostStreams    = 64               // pages that are told of changes
+	workTime       = 20 * time.Second // of one turn
+	sendTime       = time.Minute      // from a request's head to the answer's end; streams have their own
 )
 
 // A Server serves the workbench.
@@ -41,9 +46,12 @@ type Server struct {
 	api     huma.API
 	handler http.Handler
 	memory  study.Memory
-	turns   chan struct{}
-	waiting chan struct{}
+	widths  widths
+	queue   *queue
 	hub     *hub
+
+	// evaluate is memory's; tests put a failing one in its place.
+	evaluate func(context.Context, *study.Study, study.Options) (*study.Result, error)
 }
 
 // New makes a server; ctx ends what it does beside answering.
@@ -51,13 +59,14 @@ func New(ctx context.Context, opt Options) *Server {
 	if opt.Clock == nil {
 		opt.Clock = time.Now
 	}
-	s := &Server{opt: opt, turns: make(chan struct{}, mostWork), waiting: make(chan struct{}, mostWork+mostWaiting), hub: newHub()}
+	s := &Server{opt: opt, queue: newQueue(), hub: newHub()}
+	s.evaluate = s.memory.Evaluate
 	mux := http.NewServeMux()
 	s.api = newAPI(mux)
 	s.register()
 	mux.HandleFunc("GET /api/events", s.events)
 	mux.Handle("/", page())
-	s.handler = mux
+	s.handler = s.recovered(mux)
 	if opt.Folder != nil {
 		go s.hub.follow(opt.Folder.Watch(ctx))
 	}
@@ -70,6 +79,7 @@ func newAPI(mux *http.ServeMux) huma.API {
 	cfg.DocsPath = ""    // its page would load scripts from elsewhere
 	cfg.SchemasPath = "" // the page has no use for them
 	cfg.CreateHooks = nil
+	cfg.Transformers = append(cfg.Transformers, ownWords)
 	return humago.New(mux, cfg)
 }
 
@@ -84,7 +94,7 @@ func Description() ([]byte, error) {
 func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	g := &guard{token: s.opt.Token, next: s.handler}
 	if host, _, err := net.SplitHostPort(l.Addr().String()); err == nil && net.ParseIP(host).IsLoopback() {
-		g.hosts = loopbackHosts(l.Addr())
+		g.hosts = loopbackHosts(host, l.Addr())
 	} else if s.opt.Token == "" {
 		return errors.New("an address beyond this machine needs a token")
 	}
@@ -92,9 +102,11 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 		Handler:           http.MaxBytesHandler(g, mostBody),
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       30 * time.Second,
+		WriteTimeout:      sendTime,
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    64 << 10,
 		BaseContext:       func(net.Listener) context.Context { return ctx },
+		ErrorLog:          log.New(io.Discard, "", 0), // what clients do wrong is theirs to see
 	}
 	stopped := make(chan struct{})
 	go func() {

@@ -24,7 +24,7 @@ type sheetOne struct {
 
 // sheet reads a datasheet as it was pasted.
 func (s *Server) sheet(ctx context.Context, in *sheetOne) (*answer[Sheet], error) {
-	done, err := s.busy(ctx)
+	_, done, err := s.turn(ctx, "")
 	if err != nil {
 		return nil, err
 	}

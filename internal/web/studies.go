@@ -147,6 +147,11 @@ type againstOne struct {
 // against compares two versions: their lines, and the figures of candidates of
 // the same name.
 func (s *Server) against(ctx context.Context, in *againstOne) (*answer[Against], error) {
+	ctx, done, err := s.turn(ctx, in.Name)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
 	here, hereName, err := s.version(in.Name, in.Here)
 	if err != nil {
 		return nil, wrong(err)
@@ -159,24 +164,25 @@ func (s *Server) against(ctx context.Context, in *againstOne) (*answer[Against],
 	if err != nil {
 		return nil, wrong(err)
 	}
-	done, err := s.busy(ctx)
-	if err != nil {
-		return nil, err
-	}
-	defer done()
-	ctx, cancel := context.WithTimeout(ctx, workTime)
-	defer cancel()
 	out := Against{Here: hereName, There: thereName, Lines: diff(string(here), string(there)), Rows: []AgainstRow{}}
-	a, errA := s.evaluate(ctx, hereName, here, Ask{})
-	b, errB := s.evaluate(ctx, thereName, there, Ask{})
-	if err := errors.Join(errA, errB); err != nil {
-		if ctx.Err() != nil {
-			return nil, wrong(ctx.Err())
+	err = s.guarded(func() error {
+		a, err := s.compute(ctx, hereName, here, Ask{})
+		if err != nil {
+			return err
 		}
+		b, err := s.compute(ctx, thereName, there, Ask{})
+		if err != nil {
+			return err
+		}
+		out.Rows = differing(a, b)
+		return nil
+	})
+	switch {
+	case ctx.Err() != nil:
+		return nil, wrong(ctx.Err())
+	case err != nil:
 		out.Note = "one of the two cannot be evaluated, so only the texts are compared"
-		return &answer[Against]{out}, nil
 	}
-	out.Rows = differing(a, b)
 	return &answer[Against]{out}, nil
 }
 
@@ -195,8 +201,9 @@ func differing(a, b *study.Result) []AgainstRow {
 	type place struct{ candidate, key string }
 	values := func(r *study.Result) (map[place]AgainstRow, []place) {
 		m, order := map[place]AgainstRow{}, []place{}
+		table := report.Table(r)
 		for i, o := range r.Candidates {
-			for _, t := range report.Table(r) {
+			for _, t := range table {
 				p := place{o.Candidate.Name, t.Key}
 				m[p] = AgainstRow{Candidate: o.Candidate.Name, Name: t.Name, Unit: t.Unit, Here: t.Cells[i].Text}
 				order = append(order, p)

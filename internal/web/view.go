@@ -16,41 +16,59 @@ import (
 	"basswright/internal/variant"
 )
 
-// show answers with a text of a study: v.Text, or what it would become.
+// show answers with a text of a study: v.Text, or what it would become. The
+// caller has the study's turn.
 func (s *Server) show(ctx context.Context, v folder.Version, text []byte, ask Ask) (*answer[View], error) {
-	start := s.opt.Clock()
-	done, err := s.busy(ctx)
+	out, err := s.look(ctx, v, text, ask)
 	if err != nil {
-		return nil, err
+		return nil, wrong(err)
 	}
-	defer done()
-	ctx, cancel := context.WithTimeout(ctx, workTime)
-	defer cancel()
+	return &answer[View]{out}, nil
+}
+
+// showSaved answers where something was saved already. What keeps it from being
+// evaluated is a fault of the study, as an error would say that nothing was saved.
+func (s *Server) showSaved(ctx context.Context, v folder.Version, ask Ask) (*answer[View], error) {
+	out, err := s.look(ctx, v, v.Text, ask)
+	if err != nil {
+		out.Faults = append(out.Faults, Finding{ID: "not-computed", Severity: "error", Text: wrong(err).Error() + "; it was saved all the same"})
+	}
+	return &answer[View]{out}, nil
+}
+
+// look is what there is to see of a text. The error is the context's.
+func (s *Server) look(ctx context.Context, v folder.Version, text []byte, ask Ask) (View, error) {
+	start := s.opt.Clock()
 	out := View{
 		Name: v.Name, File: v.File, Revision: v.Revision, Saved: v.Modified, Undo: v.CanUndo, Redo: v.CanRedo, History: v.NoHistory,
 		Text: string(text), Fields: []Field{}, Faults: []Finding{},
 	}
-	if !ask.Quick {
-		out.Fields = fields(text)
-	}
-	res, err := s.evaluate(ctx, v.File, text, ask)
+	err := s.guarded(func() error {
+		if !ask.Quick {
+			out.Fields = fields(text)
+		}
+		res, err := s.compute(ctx, v.File, text, ask)
+		if err == nil {
+			out.Result = s.result(res, ask)
+		}
+		return err
+	})
+	out.Took = float64(s.opt.Clock().Sub(start).Microseconds()) / 1000
 	var faulty *studyfile.Error
 	switch {
+	case err == nil:
 	case errors.As(err, &faulty):
 		out.Faults = findings(faulty.Faults)
-	case err != nil && ctx.Err() != nil:
-		return nil, wrong(err)
-	case err != nil:
-		out.Faults = []Finding{failure(err)}
+	case ctx.Err() != nil:
+		return out, ctx.Err()
 	default:
-		out.Result = s.result(res, ask)
+		out.Faults = []Finding{failure(err)}
 	}
-	out.Took = float64(s.opt.Clock().Sub(start).Microseconds()) / 1000
-	return &answer[View]{out}, nil
+	return out, nil
 }
 
-// evaluate reads and computes a study.
-func (s *Server) evaluate(ctx context.Context, file string, text []byte, ask Ask) (*study.Result, error) {
+// compute reads and evaluates a study.
+func (s *Server) compute(ctx context.Context, file string, text []byte, ask Ask) (*study.Result, error) {
 	st, err := studyfile.Parse(text, file)
 	if err != nil {
 		return nil, err
@@ -62,7 +80,7 @@ func (s *Server) evaluate(ctx context.Context, file string, text []byte, ask Ask
 	if _, err := st.Find(ask.Yardstick); err == nil { // one that was renamed or removed is the first again
 		opt.Yardstick = ask.Yardstick
 	}
-	return s.memory.Evaluate(ctx, st, opt)
+	return s.evaluate(ctx, st, opt)
 }
 
 // failure is what kept a sound file from being evaluated.
@@ -127,7 +145,7 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 	if c.Digest == "" || !have[out.CurvesKey] {
 		out.Curves = curves(r, o)
 	}
-	out.draw(r, o, have)
+	out.draw(r, o, have, &s.widths)
 	if ask.Suggest {
 		out.Variants = variants(variant.Of(r.Study, o.Index))
 	}

@@ -1,0 +1,50 @@
+package study
+
+import (
+	"math"
+	"testing"
+)
+
+// What is kept of one candidate must not keep the study that it was of: a memory
+// of 128 outcomes would hold 128 studies.
+func TestMemoryKeepsNoStudy(t *testing.T) {
+	var m Memory
+	o := &Outcome{Candidate: &Candidate{Name: "one"}, Plain: "sealed"}
+	m.keep("key", o)
+	if o.Candidate == nil {
+		t.Error("the caller’s outcome has lost its candidate")
+	}
+	if got := m.find("key"); got == nil || got.Candidate != nil || got.Plain != "sealed" {
+		t.Errorf("kept %+v", got)
+	}
+}
+
+// Figures that are looked for together are those that each alone would be, to
+// the bit.
+func TestLargestEachIsLargest(t *testing.T) {
+	fs := []func(float64) float64{
+		func(f float64) float64 { return -math.Abs(f - 31.4159) },
+		func(f float64) float64 { return math.Sin(f / 7) },
+		func(float64) float64 { return math.NaN() },
+		func(f float64) float64 { return f },
+	}
+	got := make([]Peak, len(fs))
+	var list []reading
+	for i, f := range fs {
+		list = append(list, reading{f, &got[i]})
+	}
+	largestEach(20, 1000, list)
+	for i, f := range fs {
+		want := largest(20, 1000, f)
+		same := got[i] == want || !got[i].Value.OK() && !want.Value.OK()
+		if !same {
+			t.Errorf("%d: %v together, %v alone", i, got[i], want)
+		}
+	}
+	if at := float64(got[0].At); math.Abs(at-31.4159) > 1e-6 { // the search ends at 1e-10 of an octave; the cusp is exact to rounding
+		t.Errorf("the peak is at %g", at)
+	}
+	if got[3].Value != 1000 || got[2].Value.OK() {
+		t.Errorf("the end of the range %v, nothing %v", got[3], got[2])
+	}
+}

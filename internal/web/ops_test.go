@@ -1,0 +1,321 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"basswright/internal/report"
+	"basswright/internal/study"
+	"basswright/internal/studyfile"
+)
+
+func TestListTellsOfEveryFile(t *testing.T) {
+	s := open(t)
+	put(t, s.dir, "broken.yaml", "study: Broken\ncandidates: 7\n")
+	put(t, s.dir, "huge.yaml", strings.Repeat("# heath\n", 200_000))
+	put(t, s.dir, "notes.txt", "no study")
+	l := ask[Shelf](s, 200, "GET", "/api/studies", nil)
+	names := map[string]ShelfEntry{}
+	for _, e := range l.Studies {
+		names[e.Name] = e
+	}
+	if e := names["bench"]; e.Title != "Camper bench" || len(e.Candidates) != 6 || !slices.Equal(e.Drivers, []string{"merlin-10"}) || e.Faults != 0 {
+		t.Errorf("the bench is listed as %+v", e)
+	}
+	if e := names["broken"]; e.Faults == 0 {
+		t.Errorf("a study with faults is listed as %+v", e)
+	}
+	if _, ok := names["notes"]; ok {
+		t.Error("a file that is no study is listed")
+	}
+	if e, ok := names["huge"]; ok && !strings.Contains(e.Note, "1 MiB") || !ok && !slices.ContainsFunc(l.LeftOut, func(f LeftOutFile) bool { return f.File == "huge.yaml" }) {
+		t.Errorf("a file that is too large is not told of: %+v, %+v", e, l.LeftOut)
+	}
+	if len(l.Examples) != 4 || !slices.IsSortedFunc(l.Examples, func(a, b Example) int { return strings.Compare(a.Name, b.Name) }) {
+		t.Errorf("examples %+v", l.Examples)
+	}
+	if l.Folder != "shop" || l.Version != "test" {
+		t.Errorf("folder %q, version %q", l.Folder, l.Version)
+	}
+}
+
+// A view tells the numbers of study.Evaluate, in the units that it names.
+func TestViewIsTheEvaluation(t *testing.T) {
+	s := open(t)
+	v := s.view()
+	st, err := studyfile.Parse([]byte(s.disk("bench.yaml")), "bench.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := study.Evaluate(context.Background(), st, study.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v.Result == nil || len(v.Faults) != 0 || len(v.Result.Candidates) != 6 || v.Text != s.disk("bench.yaml") {
+		t.Fatalf("faults %v, result %v", v.Faults, v.Result)
+	}
+	near := func(what string, got Curve, want []float64, factor float64) {
+		t.Helper()
+		if len(got) != len(want) {
+			t.Fatalf("%s has %d points, want %d", what, len(got), len(want))
+		}
+		for k := range got {
+			// six digits are sent: half a unit of the last is at most 5e-6 of the value
+			if w := want[k] * factor; math.Abs(got[k]-w) > 5e-6*math.Abs(w) {
+				t.Fatalf("%s[%d] = %g, want %g", what, k, got[k], w)
+			}
+		}
+	}
+	for i, c := range v.Result.Candidates {
+		o := want.Candidates[i]
+		if c.Name != o.Candidate.Name || c.Met != (len(o.Misses) == 0) || !slices.Equal(c.Verdict, texts(o.Verdict)) {
+			t.Errorf("candidate %d is told as %+v", i, c)
+		}
+		near(c.Name+" level", c.Curves.Level, o.Curves.SPL, 1)
+		near(c.Name+" excursion", c.Curves.Excursion, o.Curves.ExcursionMax, 1e3)
+		near(c.Name+" impedance", c.Curves.Impedance, o.Curves.Impedance, 1)
+		near(c.Name+" group delay", c.Curves.GroupDelay, o.Curves.GroupDelay, 1e3)
+	}
+	table := report.Table(want)
+	for i, row := range v.Result.Rows {
+		for k, cell := range row.Cells {
+			if cell.Text != table[i].Cells[k].Text {
+				t.Errorf("row %s of candidate %d: %q, want %q", row.Key, k, cell.Text, table[i].Cells[k].Text)
+			}
+		}
+	}
+}
+
+// What was asked for before is not sent again, and what changed is.
+func TestCurvesThatThePageHas(t *testing.T) {
+	s := open(t)
+	first := s.view()
+	var have []string
+	for _, c := range first.Result.Candidates {
+		if c.Curves == nil || c.Section == "" || c.Wiring == "" {
+			t.Fatalf("%s came without curves or drawings", c.Name)
+		}
+		have = append(have, c.CurvesKey, c.DrawKey)
+	}
+	e := volumes(27)
+	e.Have = have
+	for i, c := range ask[View](s, 200, "POST", "/api/studies/bench/try", e).Result.Candidates {
+		changed := c.Name == "one"
+		if (c.Curves != nil) != changed || (c.Section != "") != changed || slices.Contains(have, c.CurvesKey) == changed {
+			t.Errorf("%s: curves %v, section %d bytes, key %s after %s", c.Name, c.Curves != nil, len(c.Section), c.CurvesKey, first.Result.Candidates[i].CurvesKey)
+		}
+	}
+	e.From = 15
+	for _, c := range ask[View](s, 200, "POST", "/api/studies/bench/try", e).Result.Candidates {
+		if c.Curves == nil {
+			t.Errorf("%s: another range, and the curves of the old one stay", c.Name)
+		}
+	}
+	if s.disk("bench.yaml") != first.Text {
+		t.Error("trying has written the file")
+	}
+}
+
+func TestQuickAnswersLeaveOut(t *testing.T) {
+	s := open(t)
+	e := volumes(27)
+	e.Quick = true
+	v := ask[View](s, 200, "POST", "/api/studies/bench/try", e)
+	if len(v.Fields) != 0 || len(v.Result.Drivers) != 0 || v.Result.Space != "" || len(v.Result.Demands) != 0 {
+		t.Error("a quick answer holds what the page does not need while dragging")
+	}
+	if full := s.view(); len(full.Fields) == 0 || len(full.Result.Drivers) != 1 || !strings.HasPrefix(full.Result.Space, "<svg") || len(full.Result.Demands) == 0 {
+		t.Error("a full answer lacks fields, drivers, space or demands")
+	}
+}
+
+// A candidate without a sound has no level: null on the wire, never NaN.
+func TestSilence(t *testing.T) {
+	s := open(t)
+	put(t, s.dir, "silent.yaml", `study: Reversed
+drivers:
+  d: {fs: 30.5 Hz, qms: 4.9, qes: 0.49, vas: 44 L, sd: 345 cm2, re: 3.3 ohm, xmax: 12 mm, rated_power: 350 W}
+candidates:
+  a: {group: {driver: d, side_by_side: 2, polarity: [normal, reversed]}, enclosure: {kind: sealed, volume: 28 L}}
+`)
+	for _, time := range []bool{false, true} {
+		res, data := s.send("POST", "/api/studies/silent/view", Ask{Time: time})
+		if res.StatusCode != 200 || bytes.Contains(data, []byte("NaN")) || bytes.Contains(data, []byte("Inf,")) || !json.Valid(data) {
+			t.Fatalf("%s: %.500s", res.Status, data)
+		}
+		var v struct {
+			Result struct {
+				Candidates []struct {
+					Reversed bool `json:"wrong_polarity"`
+					Curves   struct{ Level []*float64 }
+				}
+			}
+		}
+		if err := json.Unmarshal(data, &v); err != nil {
+			t.Fatal(err)
+		}
+		c := v.Result.Candidates[0]
+		if !c.Reversed || len(c.Curves.Level) != 400 || slices.ContainsFunc(c.Curves.Level, func(p *float64) bool { return p != nil }) {
+			t.Errorf("a silent candidate has a level: %+v", c)
+		}
+	}
+}
+
+func TestFaultsComeWithTheirPlace(t *testing.T) {
+	s := open(t)
+	text := strings.Replace(s.disk("bench.yaml"), "volume: 28 L", "volume: 28", 1)
+	v := ask[View](s, 200, "POST", "/api/studies/bench/text", NewText{Text: text})
+	if v.Result != nil || len(v.Faults) == 0 || v.Faults[0].Line == 0 || v.Faults[0].Column == 0 || v.Faults[0].Mend == "" {
+		t.Errorf("faults %+v", v.Faults)
+	}
+	if v.Text != text || len(v.Fields) == 0 {
+		t.Error("a text with faults cannot be edited on")
+	}
+	v = ask[View](s, 200, "POST", "/api/studies/bench/view", Ask{From: 400, To: 10})
+	if v.Result != nil || len(v.Faults) != 1 || !strings.Contains(v.Faults[0].Text, "must be below") {
+		t.Errorf("a range the wrong way round: %+v", v.Faults)
+	}
+}
+
+// Every operation that names a study refuses one that is not there, and names
+// that lead elsewhere.
+func TestNamesThatAreNone(t *testing.T) {
+	s := open(t)
+	for _, op := range []struct {
+		method, path string
+		body         any
+	}{
+		{"POST", "view", Ask{}}, {"POST", "try", volumes(3)}, {"POST", "edit", volumes(3)}, {"PUT", "text", NewText{}}, {"POST", "text", NewText{}},
+		{"POST", "undo", map[string]any{"base": ""}}, {"POST", "redo", map[string]any{"base": ""}}, {"GET", "past", nil},
+		{"POST", "restore", map[string]any{"base": "", "id": 1}}, {"GET", "against", nil}, {"GET", "figure", nil}, {"GET", "data/json", nil},
+		{"GET", "data/yaml", nil}, {"POST", "rename", map[string]any{"to": "other"}},
+	} {
+		s.refused(404, "no study", op.method, "/api/studies/nothing/"+op.path, op.body)
+		for _, name := range []string{"%2Fetc%2Fpasswd", "..%2Fbench", "a%00b", ".basswright", "%2e%2e%5Cbench"} {
+			s.refused(422, "", op.method, "/api/studies/"+name+"/"+op.path, op.body)
+		}
+		s.refused(422, "signs", op.method, "/api/studies/"+strings.Repeat("n", 101)+"/"+op.path, op.body)
+		if res, _ := s.send(op.method, "/api/studies/%2e%2e/"+op.path, op.body); res.StatusCode < 300 || res.StatusCode >= 500 {
+			t.Errorf("%s ../%s: %s", op.method, op.path, res.Status)
+		}
+	}
+}
+
+// What is wrong with a request is told in words, with its place.
+func TestRequestsThatAreWrong(t *testing.T) {
+	s := open(t)
+	view := "/api/studies/bench/view"
+	s.refused(422, "body.points must be at most 2000", "POST", view, `{"points": 2001}`)
+	s.refused(422, "body.points must be at least 0", "POST", view, `{"points": -1}`)
+	s.refused(422, "body.points must be a whole number", "POST", view, `{"points": 2.5}`)
+	s.refused(422, "body.from must be a number", "POST", view, `{"from": "low"}`)
+	s.refused(422, "body.quick must be true or false", "POST", view, `{"quick": 1}`)
+	s.refused(422, "body.have must be a list", "POST", view, `{"have": "all"}`)
+	s.refused(422, "body.colour is not known here; leave it out", "POST", view, `{"colour": "blue"}`)
+	s.refused(422, "base is missing", "POST", "/api/studies/bench/undo", `{}`)
+	s.refused(422, "body.from must be one of", "POST", "/api/studies", `{"name": "x", "from": "nowhere"}`)
+	s.refused(422, "body.name needs at least 1 signs", "POST", "/api/studies", `{"name": "", "from": "empty"}`)
+	s.refused(422, "query.format must be one of", "GET", "/api/studies/bench/figure?format=bmp", nil)
+	s.refused(422, "path.format must be one of", "GET", "/api/studies/bench/data/xls", nil)
+	s.refused(422, "query.from must be a number", "GET", "/api/studies/bench/data/csv?from=low", nil)
+	s.refused(400, "the body is no sound JSON", "POST", view, `{"points": `)
+	s.refused(400, "needs a body", "POST", view, nil)
+	for _, kind := range []string{"text/plain", "application/x-www-form-urlencoded", "multipart/form-data; boundary=x", "application/yaml", "application/cbor"} {
+		res, data := s.send("POST", view, `{}`, "Content-Type", kind)
+		if res.StatusCode != 415 || !bytes.Contains(data, []byte("must be JSON")) {
+			t.Errorf("a body of %s: %s %s", kind, res.Status, data)
+		}
+	}
+	s.refused(413, "2 MiB", "POST", view, `{"yardstick": "`+strings.Repeat("a", mostBody)+`"}`)
+	if res, data := s.send("GET", "/api/nothing", nil); res.StatusCode != 404 || !bytes.Contains(data, []byte("nothing of that name")) {
+		t.Errorf("an operation that is not there: %s %s", res.Status, data)
+	}
+	if res, _ := s.send("DELETE", "/api/studies/bench/text", nil); res.StatusCode != 405 {
+		t.Errorf("a method that is not there: %s", res.Status)
+	}
+}
+
+func TestCreateRenameDuplicate(t *testing.T) {
+	s := open(t)
+	type made struct {
+		Name string `json:"name"`
+		From string `json:"from"`
+		Of   string `json:"of,omitempty"`
+	}
+	if m := ask[Made](s, 200, "POST", "/api/studies", made{"no #1", "empty", ""}); m.Name != "no #1" {
+		t.Errorf("made %+v", m)
+	}
+	v := ask[View](s, 200, "POST", "/api/studies/no%20%231/view", Ask{})
+	if st := v.Text; !strings.Contains(st, "no #1") || !strings.Contains(st, "units: metric") || v.Result != nil {
+		t.Errorf("an empty study begins as %q", st)
+	}
+	ask[Made](s, 200, "POST", "/api/studies", made{"soffit", "example", "studio-soffit"})
+	if s.disk("soffit.yaml") != string(s.opt.Examples["studio-soffit"]) {
+		t.Error("a study from an example is not the example")
+	}
+	ask[Made](s, 200, "POST", "/api/studies", made{"copy", "study", "bench"})
+	if s.disk("copy.yaml") != s.disk("bench.yaml") {
+		t.Error("a copy is not alike")
+	}
+	s.refused(409, "already", "POST", "/api/studies", made{"copy", "empty", ""})
+	s.refused(409, "already", "POST", "/api/studies", made{"copy", "study", "bench"})
+	s.refused(404, "no example", "POST", "/api/studies", made{"other", "example", "nothing"})
+	s.refused(404, "no study", "POST", "/api/studies", made{"other", "study", "nothing"})
+	s.refused(422, "", "POST", "/api/studies", made{"../other", "empty", ""})
+	s.refused(422, "", "POST", "/api/studies", made{"a\x00b", "empty", ""})
+	s.refused(409, "already", "POST", "/api/studies/copy/rename", map[string]any{"to": "bench"})
+	s.refused(422, "", "POST", "/api/studies/copy/rename", map[string]any{"to": "a/b"})
+	text := s.disk("copy.yaml")
+	if m := ask[Made](s, 200, "POST", "/api/studies/copy/rename", map[string]any{"to": "renamed"}); m.File != "renamed.yaml" || s.disk("renamed.yaml") != text {
+		t.Errorf("renamed to %+v", m)
+	}
+	s.refused(404, "no study", "POST", "/api/studies/copy/view", Ask{})
+}
+
+func TestAgainst(t *testing.T) {
+	s := open(t)
+	s.view()
+	ask[View](s, 200, "POST", "/api/studies/bench/edit", volumes(20))
+	past := ask[[]Past](s, 200, "GET", "/api/studies/bench/past", nil)
+	if len(past) != 2 {
+		t.Fatalf("%d states, want 2", len(past))
+	}
+	first := past[0].ID
+	if past[0].Current {
+		first = past[1].ID
+	}
+	a := ask[Against](s, 200, "GET", "/api/studies/bench/against?state="+itoa(first), nil)
+	var gone, fresh []string
+	for _, l := range a.Lines {
+		switch l.Sort {
+		case "gone":
+			gone = append(gone, l.Text)
+		case "new":
+			fresh = append(fresh, l.Text)
+		}
+	}
+	if len(gone) != 1 || !strings.Contains(gone[0], "volume: 20 L") || len(fresh) != 1 || !strings.Contains(fresh[0], "volume: 28 L") {
+		t.Errorf("gone %q, new %q", gone, fresh)
+	}
+	found := false
+	for _, r := range a.Rows {
+		if r.Here == r.There {
+			t.Errorf("%+v differs not", r)
+		}
+		found = found || r.Candidate == "one" && strings.Contains(r.Here, "20") && strings.Contains(r.There, "28")
+	}
+	if !found {
+		t.Errorf("the volume is not among the figures that differ: %+v", a.Rows)
+	}
+	put(t, s.dir, "broken.yaml", "study: Broken\ncandidates: 7\n")
+	if a := ask[Against](s, 200, "GET", "/api/studies/bench/against?study=broken", nil); a.Note == "" || len(a.Lines) == 0 {
+		t.Errorf("against a study with faults: %+v", a)
+	}
+	s.refused(404, "holds no state 99", "GET", "/api/studies/bench/against?state=99", nil)
+	s.refused(404, "no study", "GET", "/api/studies/bench/against?study=nothing", nil)
+}
