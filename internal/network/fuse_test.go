@@ -21,7 +21,7 @@ func TestFuseKeepsWhatIsRead(t *testing.T) {
 		// operation here makes a slot of its own or changes an older one
 		var ops []op
 		n := uint16(slots)
-		for range rapid.IntRange(2, 8).Draw(t, "operations") {
+		for range rapid.IntRange(2, 40).Draw(t, "operations") {
 			o := op{kind: rapid.SampledFrom(kinds).Draw(t, "kind"), b: uint16(rapid.IntRange(0, int(n)-1).Draw(t, "b")), c: uint16(rapid.IntRange(0, int(n)-1).Draw(t, "c")), k: 0.7}
 			if len(ops) > 0 && rapid.Bool().Draw(t, "takes the last result") {
 				o.b = ops[len(ops)-1].a
@@ -67,6 +67,7 @@ func TestFuseKeepsWhatIsRead(t *testing.T) {
 			}
 		}
 	})
+	t.Logf("%d pairs were joined", joined)
 	if joined < 10 {
 		t.Errorf("only %d pairs were joined", joined)
 	}

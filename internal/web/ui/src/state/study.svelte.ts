@@ -225,8 +225,9 @@ export class StudyState {
     return f ? { ...c, was: f.present ? f.text : '' } : c
   }
 
-  async setText(text: string, label: string, base?: string): Promise<boolean> {
-    const ok = await this.write(() => api.PUT('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base: base ?? this.full?.revision ?? '', text, label } }))
+  /** setText saves a text that was made from the revision base: on another it is a clash. */
+  async setText(text: string, label: string, base = this.full?.revision ?? ''): Promise<boolean> {
+    const ok = await this.write(() => api.PUT('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base, text, label } }))
     if (!ok && this.clash) this.refused = { text, label }
     return ok
   }

@@ -135,6 +135,15 @@ describe('changes of the file', () => {
     expect(s.field('space.width')?.text).toBe('700 mm')
   })
 
+  it('of the whole text hold for the revision that it was made from', async () => {
+    const s = await opened()
+    void s.setText('one mended', 'one')
+    void s.setText('the other mended', 'other')
+    await settle()
+    await answered({ data: view('r2') })
+    expect(asked[0]?.body).toMatchObject({ text: 'the other mended', base: 'r1' })
+  })
+
   it('that meet another are kept for the person to choose', async () => {
     const s = await opened()
     const saved = s.commit(to('800 mm'), 'width')
