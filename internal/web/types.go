@@ -262,7 +262,7 @@ type Ask struct {
 	Time      bool     `json:"time,omitempty" doc:"step responses too"`
 	Have      []string `json:"have,omitempty" maxItems:"400" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
 	Suggest   bool     `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
-	Quick     bool     `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields"`
+	Quick     bool     `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has"`
 }
 
 // Edit is a request to change a study.

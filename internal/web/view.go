@@ -139,11 +139,15 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 	out := Candidate{
 		Name: c.Name, Note: c.Note, Plain: o.Plain, Kind: study.KindWords(o.System.Spec.Kind), Met: len(o.Misses) == 0, Misses: misses(o.Misses),
 		Verdict: texts(o.Verdict), Summary: o.Summary[:], Reversed: !o.System.Group.MovesTogether(),
-		Steps: steps(report.Ledger(o, r.Study.Units)), Words: report.GroupWords(o, r.Study.Units), Findings: findings(o.Findings), Variants: []Variant{},
+		Steps: []Step{}, Words: []string{}, Findings: []Finding{}, Variants: []Variant{},
 		CurvesKey: key("curves", c.Digest, o.Index, r.Options.From, r.Options.To, r.Options.Points, r.Options.Time),
 	}
-	if c.Digest == "" || !have[out.CurvesKey] {
+	held := c.Digest != "" && have[out.CurvesKey]
+	if !held {
 		out.Curves = curves(r, o)
+	}
+	if !held || !ask.Quick { // who drags has the account of what does not move
+		out.Steps, out.Words, out.Findings = steps(report.Ledger(o, r.Study.Units)), report.GroupWords(o, r.Study.Units), findings(o.Findings)
 	}
 	out.draw(r, o, have, &s.widths)
 	if ask.Suggest {

@@ -284,7 +284,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields */
+            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;
@@ -467,7 +467,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields */
+            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;
@@ -625,7 +625,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields */
+            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;
@@ -673,7 +673,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields */
+            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;
@@ -823,7 +823,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields */
+            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;
