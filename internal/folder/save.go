@@ -72,13 +72,18 @@ func (f *Folder) replace(d disk, text []byte) (disk, error) {
 	if err != nil {
 		return fail(err)
 	}
-	conflict, err := f.swap(part, d, Revision(text))
+	met, err := f.swap(part, d, Revision(text))
 	if err != nil {
 		f.root.Remove(part) // if it still is there
 		return fail(err)
 	}
-	if conflict {
+	if met != nil {
 		now, h, err := f.lookInside(d.file)
+		if err == nil && now.rev != met.rev {
+			// What went back into its place was written over before anybody looked, by
+			// an editor that had read what stood there for an instant.
+			err = f.overtaken(&aside{file: d.file, known: d.rev, own: Revision(text)}, *met)
+		}
 		if err != nil {
 			return fail(err)
 		}
@@ -94,41 +99,42 @@ func (f *Folder) replace(d disk, text []byte) (disk, error) {
 	return disk{d.file, text, Revision(text), info}, nil
 }
 
-// swap puts the part in the place of the file. It says if the file was not the
-// one looked at; that one is in its place then, and the part is gone.
-func (f *Folder) swap(part string, d disk, rev string) (conflict bool, err error) {
+// swap puts the part in the place of the file. If the file was not the one looked
+// at, met is what it was; that one is in its place then, and the part is gone.
+func (f *Folder) swap(part string, d disk, rev string) (met *disk, err error) {
 	now, err := f.slurp(d.file)
 	if err != nil {
-		return false, err
+		return nil, err
 	}
 	if now.rev != d.rev {
-		return true, f.root.Remove(part)
+		return &now, f.root.Remove(part)
 	}
 	if f.beforeSwap != nil {
 		f.beforeSwap(d.file)
 	}
 	a := newAside(d.file, d.rev, rev, f.clock())
 	if err := f.root.Rename(part, a.path); err != nil {
-		return false, err
+		return nil, err
 	}
 	done, err := f.exchanged(a.path, d.file)
 	if err != nil {
-		return false, errors.Join(f.named(d.file, err), f.root.Remove(a.path))
+		return nil, errors.Join(f.named(d.file, err), f.root.Remove(a.path))
 	}
 	if !done {
-		return false, f.swapOver(a, d)
+		return nil, f.swapOver(a, d)
 	}
 	defer func() { f.putAside(a) }()
-	if old, err := f.slurp(a.path); err == nil && old.rev == d.rev {
+	old, err := f.slurp(a.path)
+	if err == nil && old.rev == d.rev {
 		a.info = old.info
-		return false, nil
+		return nil, nil
 	}
 	// Somebody wrote in the last instant. What was written goes back into its
 	// place; what stood there meanwhile is ours, or yet another edit.
 	if _, err := f.exchanged(a.path, d.file); err != nil {
-		return false, f.named(d.file, err)
+		return nil, f.named(d.file, err)
 	}
-	return true, nil
+	return &old, nil
 }
 
 func (f *Folder) exchanged(a, b string) (done bool, err error) {
