@@ -51,6 +51,8 @@ export class StudyState {
   shown = $state<'values' | 'differences'>('values')
   hidden = new SvelteSet<string>()
   solo = $state('')
+  /** stay shown beside whatever is shown alone, and stand first in the ledger */
+  pinned = new SvelteSet<string>()
   dragging = $state(false)
   ghosts = $state.raw<Map<string, string>>(new Map())
   /** a screen reader may be there: fill the tables too */
@@ -94,7 +96,7 @@ export class StudyState {
 
   /** The candidates that are drawn, in the order of the study. */
   get visible(): Seen[] {
-    return this.all.filter((c) => (this.solo ? c.name === this.solo : !this.hidden.has(c.name)))
+    return this.all.filter((c) => this.pinned.has(c.name) || (this.solo ? c.name === this.solo : !this.hidden.has(c.name)))
   }
 
   get all(): Seen[] {
@@ -421,6 +423,10 @@ export class StudyState {
     if (on === this.time) return
     this.time = on
     if (on) void this.load()
+  }
+
+  pin(name: string): void {
+    if (!this.pinned.delete(name)) this.pinned.add(name)
   }
 
   toggle(name: string): void {

@@ -133,11 +133,20 @@ export default {
     await why.waitFor({ state: 'detached' })
   },
 
-  async 'candidates are hidden, shown alone, copied, moved, renamed and removed'(b) {
+  async 'candidates are hidden, pinned, shown alone, copied, moved, renamed and removed'(b) {
     await loadings(b)
     const names = () => [...b.read('camper-bench').split('candidates:')[1].matchAll(/^ {2}([\w-]+):/gm)].map((m) => m[1])
     await b.page.getByRole('button', { name: 'hide curves of pair' }).click()
     await b.until('hidden', async () => !/\bpair\b/.test(await b.page.locator('[data-strip=level]').innerText()))
+    await b.page.getByRole('button', { name: 'more for compound' }).click()
+    await b.page.getByRole('button', { name: /^pin/ }).click()
+    await b.page.getByRole('button', { name: 'more for tuned' }).click()
+    await b.page.getByRole('button', { name: 'show alone' }).click()
+    await b.until('the pinned one beside the one shown alone', async () => (await b.page.locator('.ledger thead [data-candidate]').evaluateAll((l) => l.map((e) => e.dataset.candidate).join(' '))) === 'compound tuned')
+    await b.page.getByRole('button', { name: 'more for compound' }).click()
+    await b.page.getByRole('button', { name: 'unpin' }).click()
+    await b.page.getByRole('button', { name: 'more for tuned' }).click()
+    await b.page.getByRole('button', { name: 'show all again' }).click()
     await b.page.getByRole('button', { name: 'more for tuned' }).click()
     await b.page.getByRole('button', { name: 'duplicate', exact: true }).click()
     await b.until('copied', () => names().join(' ') === 'one pair compound tuned tuned-2 four band')
