@@ -59,7 +59,11 @@ func (c *checker) add(k Check, short, text string, mend func() string) {
 	c.o.Checks = append(c.o.Checks, k)
 	if !k.Passed {
 		miss := Miss{Check: k.ID, Short: short, Text: text}
-		if c.mends {
+		switch {
+		case !c.mends:
+		case c.o.WrongPolarity(): // no box mends that
+			miss.Mend = "mend the polarity first: " + Silence(c.m.sys).Mend
+		default:
 			miss.Mend = mend()
 		}
 		c.o.Misses = append(c.o.Misses, miss)
