@@ -22,10 +22,11 @@ type row struct {
 // layers lists the packages from the bottom up. A package may import only
 // packages from lower rows. See ARCHITECTURE.md.
 var layers = []row{
-	{packages: []string{"phys", "draw"}},
+	{packages: []string{"phys", "draw", "curve"}},
 	{packages: []string{"note", "network"}},
 	{packages: []string{"driver"}},
 	{packages: []string{"enclosure"}},
+	{packages: []string{"large"}},
 	{packages: []string{"study"}},
 	{packages: []string{"studyfile", "section", "export", "datasheet"}},
 	{packages: []string{"report", "variant"}},

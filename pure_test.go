@@ -28,7 +28,7 @@ var pureImports = []string{
 	"github.com/goccy/go-yaml/parser", "github.com/goccy/go-yaml/token", "golang.org/x/image/font",
 	"golang.org/x/image/font/gofont/gobold", "golang.org/x/image/font/gofont/gomedium",
 	"golang.org/x/image/font/gofont/goregular", "golang.org/x/image/font/sfnt", "golang.org/x/image/math/fixed",
-	"gonum.org/v1/gonum/dsp/fourier", "gonum.org/v1/gonum/mat",
+	"gonum.org/v1/gonum/blas", "gonum.org/v1/gonum/blas/blas64", "gonum.org/v1/gonum/dsp/fourier", "gonum.org/v1/gonum/interp", "gonum.org/v1/gonum/lapack/lapack64", "gonum.org/v1/gonum/mat",
 }
 
 // pureNames are all that may be used of packages that also read a clock or the

@@ -3,7 +3,10 @@
 // come about. It knows nothing of boxes, networks or frequency response.
 package driver
 
-import "basswright/internal/phys"
+import (
+	"basswright/internal/curve"
+	"basswright/internal/phys"
+)
 
 // Symbol names a datasheet parameter as the study file writes it.
 type Symbol string
@@ -123,4 +126,17 @@ type Driver struct {
 	Creep Creep
 	Coils Coils
 	Data  Data
+
+	// Curves is how the parameters change with displacement; nil where a study
+	// does not say.
+	Curves *Curves
+}
+
+// Curves is how a driver's parameters change with the displacement of its
+// cone, in m, positive towards its front. What counts is the shape: the value
+// at rest is the driver's own. A nil curve is a constant.
+type Curves struct {
+	Bl  *curve.Curve // force factor
+	Kms *curve.Curve // stiffness of the suspension, force over displacement
+	Le  *curve.Curve // the inductance Le of one coil
 }

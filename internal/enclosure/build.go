@@ -106,11 +106,18 @@ func (b *builder) chamber(name, key string, c *Chamber, at network.Node) {
 	w0 := 2 * math.Pi * c.Losses.At
 	ca := b.compliance(c.Volume)
 	b.Facts.NetVolume += c.Volume
-	if a := c.Losses.Absorption; a.State == LossGiven {
+	spring := at
+	switch a := c.Losses.Absorption; {
+	case a.State == LossGiven && b.Setting.BareAir:
+		spring = b.Net.AddNode(network.Acoustic, name+" bare air")
+		b.Net.AddAdmittance(name+" absorption", at, spring, network.Triple{G: w0 * ca * a.Q}, nil)
+		b.Net.AddAdmittance(name+" air", spring, network.Outside, network.Triple{C: ca}, nil)
+	case a.State == LossGiven:
 		b.Net.AddAdmittance(name+" air", at, network.Outside, network.Triple{}, network.SeriesRC{R: 1 / (w0 * ca * a.Q), C: ca})
-	} else {
+	default:
 		b.Net.AddAdmittance(name+" air", at, network.Outside, network.Triple{C: ca}, nil)
 	}
+	b.Airs = append(b.Airs, Air{name, spring, c.Volume, ca})
 	if l := c.Losses.Leakage; l.State == LossGiven {
 		id := b.Net.AddAdmittance(name+" leak", at, network.Outside, network.Triple{G: w0 * ca / l.Q}, nil)
 		b.radiating = append(b.radiating, Radiating{name + " leak", id, 1})

@@ -82,14 +82,19 @@ func (b *builder) position(p int, m, bl, blocked float64) ([]network.Motor, erro
 		value, law := coilImpedance(mem.Driver.Coil, blocked)
 		motors[k] = b.Net.AddMotor(network.MotorData{Name: name + " motor", Mech: node, Bl: mem.Driver.Bl * bl * ratio, Value: value, Law: law})
 		b.closed = append(b.closed, b.undriven(name, mem.Driver, motors[k], blocked))
-		b.addCones(p, k, mem.Driver, node, ratio)
+		cones := b.addCones(p, k, mem.Driver, node, ratio)
+		b.Motors = append(b.Motors, Motor{
+			ID: motors[k], Driver: mem.Driver, Facing: mem.Facing, Cones: cones, Node: node, Ratio: ratio,
+			Current: bl / m, Voltage: bl, Times: m,
+		})
 	}
 	b.faces(p, stack, rigid, m)
 	return motors, nil
 }
 
-// addCones records the driver, and its twins at the positions it stands for.
-func (b *builder) addCones(p, k int, d *driver.Driver, node network.Node, ratio float64) {
+// addCones records the driver, and its twins at the positions it stands for,
+// and says which cones they are.
+func (b *builder) addCones(p, k int, d *driver.Driver, node network.Node, ratio float64) []int {
 	want := b.Group.Count()
 	if len(b.Cones) == 0 {
 		b.Cones = make([]Cone, want)
@@ -102,9 +107,12 @@ func (b *builder) addCones(p, k int, d *driver.Driver, node network.Node, ratio 
 			positions = append(positions, q)
 		}
 	}
+	var cones []int
 	for _, q := range positions {
 		b.Cones[q*depth+k] = Cone{Name: b.coneName(q, k), Position: q, Depth: k, Sd: d.Sd, Xmax: b.Group.Positions[q][k].Driver.Data.Xmax, Node: node, Ratio: ratio}
+		cones = append(cones, q*depth+k)
 	}
+	return cones
 }
 
 // suspension adds a driver's moving parts, counted times, with the given extra
@@ -201,7 +209,9 @@ func (b *builder) faces(p int, stack []driver.Member, rigid bool, m float64) {
 			c := b.Group.Coupling[k]
 			name := fmt.Sprintf("coupling.%d.%d", p+1, k+1)
 			to = b.Net.AddNode(network.Acoustic, name)
-			b.Net.AddAdmittance(name+" air", to, network.Outside, network.Triple{C: m * b.compliance(c.Volume)}, nil)
+			ca := m * b.compliance(c.Volume)
+			b.Net.AddAdmittance(name+" air", to, network.Outside, network.Triple{C: ca}, nil)
+			b.Airs = append(b.Airs, Air{name, to, m * c.Volume, ca})
 			b.Chambers = append(b.Chambers, Place{name, to})
 			b.Facts.CouplingVolume += m * c.Volume
 			mass := math.NaN()

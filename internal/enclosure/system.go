@@ -14,6 +14,7 @@ type Setting struct {
 	Distance      float64 // m
 	FullRadiation bool    // faces that look outside carry the exact piston load
 	Unreduced     bool    // give every position its own elements, even where one could stand for all
+	BareAir       bool    // give the air of a chamber with absorption a node of its own, so that its spring can be read
 }
 
 // System is a candidate's network with the names of what can be read from it.
@@ -29,6 +30,8 @@ type System struct {
 	Openings  []Opening
 	Chambers  []Place
 	Coils     []Coil // driver by driver, in member order
+	Motors    []Motor
+	Airs      []Air
 	Facts     Facts
 
 	radiating []Radiating
@@ -77,6 +80,30 @@ type Coil struct {
 	Re      float64 // Ω
 	Element network.ElementID
 	Share   float64 // its current over the element's
+}
+
+// Motor is a magnet system of the network with the driver that it stands for,
+// and the factors from that driver to the network: where one position stands
+// for several, or rigid air joins unlike cones, they are not 1.
+type Motor struct {
+	ID      network.Motor
+	Driver  *driver.Driver
+	Facing  driver.Facing
+	Cones   []int        // into System.Cones: those for which it stands
+	Node    network.Node // what moves
+	Ratio   float64      // the cone's velocity over the node's
+	Current float64      // the current in one driver's coils over that in the network's
+	Voltage float64      // the network's voltage in a coil over one driver's
+	Times   float64      // the drivers whose forces add on the node
+}
+
+// Air is the air of a chamber or between cones as a spring to the outside's
+// static pressure.
+type Air struct {
+	Name       string
+	Node       network.Node
+	Volume     float64 // m³, of all the places that it stands for
+	Compliance float64 // m³/Pa, of the same
 }
 
 // Radiating is an element whose flow moves air outside. The far field is the

@@ -23,12 +23,13 @@ type Solver struct {
 	slots   []complex128
 	w       float64
 	x       []complex128 // the pivoted solve's answer; nil while the slots hold one
+	source  complex128   // potential of the source, V
 	Pivoted int          // how often the pivoted solve took over
 }
 
 // NewSolver returns a solver with a workspace of its own.
 func (p *Program) NewSolver() *Solver {
-	s := &Solver{p: p, slots: make([]complex128, p.plan.slots)}
+	s := &Solver{p: p, slots: make([]complex128, p.plan.slots), source: 1}
 	for _, c := range p.plan.consts {
 		s.slots[c.slot] = complex(c.g, 0)
 	}
@@ -178,13 +179,14 @@ func (s *Solver) unknown(i int) complex128 {
 	return s.slots[s.p.plan.x[i]]
 }
 
-// Potential is the potential of a node for a source of 1 V.
+// Potential is the potential of a node for a source of 1 V, or for what an
+// Injector has chosen.
 func (s *Solver) Potential(a Node) complex128 {
 	switch v := s.p.sys.vars[a]; v {
 	case isReference:
 		return 0
 	case isSource:
-		return 1
+		return s.source
 	default:
 		return s.unknown(v)
 	}

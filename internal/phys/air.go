@@ -28,6 +28,10 @@ const (
 	carbonDioxide       = 0.0004       // mole fraction
 )
 
+// Gamma is the ratio of the specific heats of air, which is that of a diatomic
+// gas at room temperature.
+const Gamma = 1.4
+
 // The range of states that NewAir takes.
 const (
 	minTemperature, maxTemperature = -20.0, 50.0 // °C
