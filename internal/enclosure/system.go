@@ -147,3 +147,8 @@ type Facts struct {
 	CouplingMass   []float64 // kg, by gap: the air that moves with the cones at one position; NaN where no length was given
 	CouplingModes  []float64 // Hz, rising: the cones of a stack move against each other
 }
+
+// Moving lists the drivers' cones in member order, then the radiators.
+func (s *System) Moving() []Cone {
+	return append(s.Cones[:len(s.Cones):len(s.Cones)], s.Radiators...)
+}

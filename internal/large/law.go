@@ -89,14 +89,19 @@ const thinnest = 0.02
 // airSeries are the coefficients of Q/(C·P₀) in powers of p/P₀, from the second.
 // Where the powers suffice, they keep the digits that the difference to C·p
 // would lose.
-var airSeries = func() (a [8]float64) {
-	c := 1.0
-	for k := range a {
-		c *= -(1/phys.Gamma + float64(k+1)) / float64(k+2)
-		a[k] = c
-	}
-	return a
-}()
+var airSeries = [...]float64{a2, a3, a4, a5, a6, a7, a8, a9}
+
+const (
+	inverse = 1 / phys.Gamma
+	a2      = -(inverse + 1) / 2
+	a3      = -a2 * (inverse + 2) / 3
+	a4      = -a3 * (inverse + 3) / 4
+	a5      = -a4 * (inverse + 4) / 5
+	a6      = -a5 * (inverse + 5) / 6
+	a7      = -a6 * (inverse + 6) / 7
+	a8      = -a7 * (inverse + 7) / 8
+	a9      = -a8 * (inverse + 8) / 9
+)
 
 // seriesTo is how far the series holds: its next term is below 1e-14 of the sum.
 const seriesTo = 0.02

@@ -1,6 +1,9 @@
 package large
 
-import "math"
+import (
+	"math"
+	"math/cmplx"
+)
 
 // Lines is a quantity's steady state: its mean, and the phasor of each harmonic
 // from the first, peak, with the time factor exp(jnωt) for a drive √2·V·sin(ωt).
@@ -9,17 +12,55 @@ type Lines struct {
 	Of   []complex128
 }
 
-// Wave is the course over one period at the given number of points.
-func (l Lines) Wave(points int) []float64 {
-	g := newGrid(len(l.Of), (points+len(l.Of)-1)/len(l.Of))
-	y := make([]float64, len(g.waves))
+// Extremes are the largest and the smallest value over a period.
+func (l Lines) Extremes() (most, least float64) {
+	g := newGrid(len(l.Of), 7)
+	y, wave := make([]float64, len(g.waves)), make([]float64, g.n)
 	y[0] = l.Mean
 	for n, v := range l.Of {
 		y[2*n+1], y[2*n+2] = real(v), imag(v)
 	}
-	out := make([]float64, g.n)
-	g.inTime(y, out)
-	return out
+	g.inTime(y, wave)
+	top, bottom := 0, 0
+	for k, v := range wave {
+		if v > wave[top] {
+			top = k
+		}
+		if v < wave[bottom] {
+			bottom = k
+		}
+	}
+	step := 2 * math.Pi / float64(g.n)
+	return l.extreme(float64(top)*step, step), l.extreme(float64(bottom)*step, step)
+}
+
+// extreme is the value at the turning point near an angle, within a step.
+func (l Lines) extreme(near, step float64) float64 {
+	at := near
+	for range 6 { // Newton's method on the slope, which is smooth over a step
+		_, d, dd := l.at(at)
+		if dd == 0 {
+			break
+		}
+		at = near + max(-step, min(step, at-d/dd-near))
+	}
+	v, _, _ := l.at(at)
+	return v
+}
+
+// at is the value at an angle of the fundamental, and its derivatives by the
+// angle.
+func (l Lines) at(angle float64) (v, d, dd float64) {
+	v = l.Mean
+	for n, y := range l.Of {
+		k := float64(n + 1)
+		sin, cos := math.Sincos(k * angle)
+		re, im := real(y)*cos-imag(y)*sin, real(y)*sin+imag(y)*cos
+		v += re
+		d -= k * im
+		dd -= k * k * re
+	}
+	return v, d, dd
 }
 
 // read gives output k of the last steady state.
@@ -85,3 +126,11 @@ func (t *Tone) Coil(k int) Lines {
 
 // Harmonics is how many harmonics are followed.
 func (t *Tone) Harmonics() int { return t.grid.h }
+
+// PressurePerVolt is what small signals promise of the fundamental: its peak at
+// the listening distance for 1 V rms, Pa.
+func (t *Tone) PressurePerVolt() float64 {
+	ports := len(t.m.ports)
+	u := t.net.out[1][ports] * phasor(1)
+	return cmplx.Abs(u) * t.m.Sys.Setting.PressurePerFlow(2*math.Pi*t.f)
+}

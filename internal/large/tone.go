@@ -43,7 +43,7 @@ type StateError struct {
 
 // Error says it in words.
 func (e *StateError) Error() string {
-	return fmt.Sprintf("no steady state was found at %.4g Hz and %.4g V", e.Frequency, e.Volts)
+	return fmt.Sprintf("no steady state was found at %.4g Hz and %.4g V: the cone is far beyond its curves there; ask for less voltage", e.Frequency, e.Volts)
 }
 
 // NewTone prepares for a sine of f, in Hz, followed up to the given harmonic.
@@ -367,8 +367,8 @@ func (t *Tone) block(j []float64, p int, s *slope, h, ports, w int) {
 // The harmonics that are followed: as many as it takes until the last two are
 // below what shows.
 const (
-	fewest, mosts = 9, 73
-	shows         = 3e-7 // of the largest line of what a port sees
+	fewest, mosts = 9, 33
+	shows         = 1e-6 // of the largest line of what a port sees
 )
 
 // Steady finds the steady state under a sine of f, in Hz, at volts rms at the
@@ -381,7 +381,7 @@ func (m *Model) Steady(f, volts float64) (*Tone, error) {
 			return nil, err
 		}
 		err = t.Solve(volts)
-		if err == nil && t.tail() < shows || 2*h > mosts {
+		if err == nil && t.tail() < shows || h >= mosts {
 			return t, err
 		}
 	}

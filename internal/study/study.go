@@ -92,6 +92,8 @@ type Band struct{ From, To float64 }
 // Model holds the choices of model.
 type Model struct {
 	FullRadiation bool
+	LinearAir     bool // large signals: the air of chambers is a linear spring
+	AdiabaticAir  bool // large signals: the air of closed chambers stays a spring down to dc
 }
 
 // Brief is what the customer asks for. Zero values are not asked for.

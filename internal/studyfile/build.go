@@ -34,7 +34,12 @@ func (b *builder) build() {
 	}
 	st.Air = b.air(v.get("air"), "air")
 	st.Source = v.get("source").get("resistance").si()
-	st.Model.FullRadiation = v.get("model").get("radiation").word() == "full"
+	model := v.get("model")
+	st.Model = study.Model{
+		FullRadiation: model.get("radiation").word() == "full",
+		LinearAir:     model.get("chamber_air").word() == "linear",
+		AdiabaticAir:  model.get("static_air").word() == "adiabatic",
+	}
 	b.listening(v.get("listening"))
 	b.amplifier(v.get("amplifier"))
 	b.drive(v.get("drive"))

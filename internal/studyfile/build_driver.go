@@ -33,8 +33,9 @@ func (b *builder) allDrivers(v *value) {
 			b.refused(err, n.value.node, path)
 			continue
 		}
+		d.Curves = b.curves(n.value.get("curves"), path+".curves")
 		b.drivers[n.name] = d
-		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: steps, Findings: b.place(slices.Concat(found, b.doubts(d, path), b.unsaidOfSheet(n.value, path)))})
+		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: steps, Findings: b.place(slices.Concat(found, b.doubts(d, path), curveDoubts(d, path, b.study.Units), b.unsaidOfSheet(n.value, path)))})
 	}
 }
 

@@ -372,3 +372,29 @@ func TestBench(t *testing.T) {
 		t.Errorf("%+v", compound.GroupSpec)
 	}
 }
+
+// Curves hold what the study says, a compliance as the stiffness that it is.
+func TestCurves(t *testing.T) {
+	st := mustParse(t, readFile(t, "testdata/good/curves.yaml"))
+	if !st.Model.LinearAir || !st.Model.AdiabaticAir {
+		t.Errorf("model %+v", st.Model)
+	}
+	c := st.Drivers[0].Driver.Curves
+	v, d, _ := c.Bl.At(0.001)
+	near(t, "bl at 1 mm", v, 10.2+122.4e-3-22440e-6-204e3*1e-9+15.3e6*1e-12)
+	near(t, "its slope", d, 122.4-2*22440e-3-3*204e3*1e-6+4*15.3e6*1e-9)
+	c = st.Drivers[1].Driver.Curves
+	v, _, _ = c.Kms.At(-0.010)
+	near(t, "kms at −10 mm", v, 1900)
+	v, _, _ = c.Le.At(0.010)
+	near(t, "le at 10 mm", v, 0.7e-3)
+	c = st.Drivers[2].Driver.Curves
+	v, _, _ = c.Kms.At(0.010)
+	near(t, "the stiffness at 10 mm", v, 1/0.6e-3)
+	if c.Bl != nil || c.Le != nil {
+		t.Error("curves that the study does not give")
+	}
+	c = st.Drivers[3].Driver.Curves
+	v, _, _ = c.Kms.At(0.010)
+	near(t, "the stiffness at 10 mm", v, 1/(0.78e-3-2e-4))
+}

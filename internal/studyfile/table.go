@@ -104,8 +104,10 @@ var modelObject = &object{
 	noun: "model",
 	keys: []key{
 		{name: "radiation", form: choice("classical", "full"), fallback: "classical", doc: "classical: cones and ports radiate without loading the motion, as in Small’s papers; full: every face that looks outside carries the exact load of a piston", example: "full"},
+		{name: "chamber_air", form: choice("adiabatic", "linear"), fallback: "adiabatic", doc: "in large-signal work: adiabatic: the air of chambers is a spring that hardens as it is pressed, p ∝ V^−γ; linear: it does not", example: "linear"},
+		{name: "static_air", form: choice("leaky", "adiabatic"), fallback: "leaky", doc: "in large-signal work: leaky: the static pressure of closed chambers equalises; adiabatic: their air stays a spring down to dc", example: "adiabatic"},
 	},
-	later: []string{"wall_loss", "static_air", "chamber_air"},
+	later: []string{"wall_loss"},
 }
 
 var briefObject = &object{

@@ -48,7 +48,7 @@ var driverObject = newDriverObject()
 func newDriverObject() *object {
 	o := &object{
 		noun:  "a driver",
-		later: []string{"curves", "thermal"},
+		later: []string{"thermal"},
 		rules: []rule{
 			{atMostOne, []string{"sd", "effective_diameter"}, "keep the one that the sheet measures"},
 			{atMostOne, []string{"le", "voice_coil"}, "keep le for a plain coil, or put it inside voice_coil"},
@@ -66,6 +66,7 @@ func newDriverObject() *object {
 		{name: "voice_coil", form: varies(voiceCoilVariant), doc: "a model of the coil’s impedance beside re", example: "{model: lr2, le: 0.6 mH, l2: 0.9 mH, r2: 4 ohm}"},
 		{name: "coils", form: inside(coilsObject), doc: "of a driver with several voice coils", example: "{count: 2, quoted: each}"},
 		{name: "suspension", form: inside(suspensionObject), doc: "beyond a plain spring", example: "{creep: 0.1}"},
+		{name: "curves", form: inside(curvesObject), doc: "how the driver changes with the displacement of its cone, for large signals", example: "{kms: {poly_si: [3800, 0, 2e6]}}"},
 		{name: "rated_impedance", form: quantity(phys.Resistance, 0.1, 1000), doc: "as printed", example: "4 ohm"},
 		{name: "rated_power", form: positive(phys.Power, 1e5), doc: "what its coils bear in all", example: "350 W"},
 		{name: "xmax", form: positive(phys.Length, 0.2), doc: "linear excursion, one way", example: "12 mm"},
@@ -84,6 +85,43 @@ func newDriverObject() *object {
 		{name: "price", form: quantity(phys.Price, 0, 1e7), doc: "price of one", example: "129 EUR"},
 	}...)
 	return o
+}
+
+// mostPoints is how many points a curve may have, mostPowers how many
+// coefficients.
+const (
+	mostPoints = 200
+	mostPowers = 20
+)
+
+// curveOf is a parameter's curve: points, or a polynomial.
+func curveOf(noun string, value *form, example string) *form {
+	return inside(&object{
+		noun: noun,
+		keys: []key{
+			{name: "x", form: list(quantity(phys.Length, -0.2, 0.2), 3, mostPoints), doc: "displacements of the cone, rising, positive towards its front", example: "[-10 mm, 0 mm, 10 mm]"},
+			{name: "value", form: list(value, 3, mostPoints), doc: "the value at each", example: example},
+			{name: "poly_si", form: list(quantity(phys.Number, -1e30, 1e30), 1, mostPowers), doc: "coefficients of the powers of the displacement in metres, from the zeroth up, in SI units", example: "[10.2, 122, -22440]"},
+		},
+		rules: []rule{
+			{together, []string{"x", "value"}, "give both, point by point"},
+			{exactlyOne, []string{"x", "poly_si"}, "give points as x and value, or a polynomial as poly_si"},
+		},
+	})
+}
+
+var curvesObject = &object{
+	noun: "curves",
+	keys: []key{
+		{name: "bl", form: curveOf("a curve of bl", positive(phys.ForceFactor, 1000), "[9.1 T m, 10.2 T m, 9.4 T m]"), doc: "force factor", example: "{x: [-10 mm, 0 mm, 10 mm], value: [9.1 T m, 10.2 T m, 9.4 T m]}"},
+		{name: "kms", form: curveOf("a curve of kms", positive(phys.Stiffness, 1e7), "[1.9 N/mm, 1.3 N/mm, 1.7 N/mm]"), doc: "stiffness of the suspension: force over displacement", example: "{x: [-10 mm, 0 mm, 10 mm], value: [1.9 N/mm, 1.3 N/mm, 1.7 N/mm]}"},
+		{name: "cms", form: curveOf("a curve of cms", positive(phys.Compliance, 1), "[0.5 mm/N, 0.8 mm/N, 0.6 mm/N]"), doc: "compliance of the suspension, in place of kms", example: "{x: [-10 mm, 0 mm, 10 mm], value: [0.5 mm/N, 0.8 mm/N, 0.6 mm/N]}"},
+		{name: "le", form: curveOf("a curve of le", positive(phys.Inductance, 1), "[1.2 mH, 0.9 mH, 0.7 mH]"), doc: "inductance of the voice coil", example: "{x: [-10 mm, 0 mm, 10 mm], value: [1.2 mH, 0.9 mH, 0.7 mH]}"},
+	},
+	rules: []rule{
+		{atMostOne, []string{"kms", "cms"}, "keep the one that was measured"},
+		{atLeastOne, []string{"bl", "kms", "cms", "le"}, "give one, such as kms: {poly_si: [3800, 0, 2e6]}"},
+	},
 }
 
 var sensitivityObject = &object{

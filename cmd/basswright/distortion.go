@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"basswright/internal/export"
+	"basswright/internal/phys"
+	"basswright/internal/report"
+	"basswright/internal/study"
+)
+
+// distorting is the verb distortion with its flags.
+type distorting struct {
+	single
+	at     frequencies
+	volts  voltages
+	format *choice
+}
+
+func (a *app) distortion() *cobra.Command {
+	v := &distorting{single: single{app: a}, format: oneOf("text", "csv", "json")}
+	cmd := v.command(&cobra.Command{
+		Use:   "distortion STUDY.yaml",
+		Short: "Harmonics, dc shift and compression of one candidate",
+		Long: `Distortion finds the steady state under sines with all that is not linear: the
+force factor, stiffness and inductance of each driver over its displacement
+(drivers.NAME.curves), and the air of the chambers as an adiabatic spring. For
+each frequency and drive it tells the swing of the outermost cone and the shift of
+its mean, the sound pressure of the fundamental and of the harmonics against it,
+and by how much the fundamental falls short of what small signals promise.
+
+The drive is the voltage at the source, rms. As CSV and JSON each state has the
+phasors too, for a drive √2·V·sin(ωt): displacements are peak and positive towards
+the listener, pressures at the listening distance without the flight.`,
+		Example: `  basswright distortion examples/studio-soffit.yaml --candidate mirrored --at 20Hz,40Hz --voltage 2V,10V
+  basswright distortion examples/studio-soffit.yaml --candidate same --voltage 10V --format csv`,
+		RunE: v.run,
+	})
+	cmd.Flags().Var(&v.at, "at", "these frequencies (default: 20 Hz to 80 Hz in third octaves)")
+	cmd.Flags().Var(&v.volts, "voltage", "these voltages at the source, rms (default: the study’s drive)")
+	addChoice(cmd, v.format, "format", "how the states are written "+byName)
+	return cmd
+}
+
+func (v *distorting) run(cmd *cobra.Command, args []string) error {
+	if err := v.format.settle(cmd, v.out); err != nil {
+		return err
+	}
+	st, err := v.app.open(args[0])
+	if err != nil {
+		return err
+	}
+	i, err := oneCandidate(st, v.candidate)
+	if err != nil {
+		return err
+	}
+	at := sorted(v.at)
+	if len(at) == 0 {
+		at = study.LevelFrequencies()
+	}
+	d, err := st.Distort(cmd.Context(), i, at, sorted(v.volts))
+	if err != nil {
+		return err
+	}
+	name := st.Candidates[i].Name
+	return v.app.write(v.out, func(w io.Writer) error {
+		switch v.format.value {
+		case "csv":
+			return export.DistortionCSV(w, d)
+		case "json":
+			return export.DistortionJSON(w, name, d)
+		}
+		return report.DistortionText(w, st, name, d, v.app.text(v.out))
+	})
+}
+
+// sorted is a list rising, each value once.
+func sorted[T ~[]float64](list T) []float64 {
+	return slices.Compact(slices.Sorted(slices.Values(list)))
+}
+
+// voltages is a list of voltages: 2V,10V.
+type voltages []float64
+
+func (l *voltages) Set(text string) error {
+	for _, part := range strings.Split(text, ",") {
+		q, err := phys.Parse(strings.TrimSpace(part), phys.Voltage)
+		if err != nil {
+			return err
+		}
+		if !(q.SI > 0 && q.SI <= mostVolts) {
+			return fmt.Errorf("outside what is computed; write more than 0 V and at most %g V", mostVolts)
+		}
+		*l = append(*l, q.SI)
+	}
+	return nil
+}
+
+// mostVolts is the largest drive, as in a study.
+const mostVolts = 1000.0
+
+func (l *voltages) Type() string { return "VOLTAGES" }
+func (l *voltages) String() string {
+	var s []string
+	for _, v := range *l {
+		s = append(s, phys.Digits(v, 4)+" V")
+	}
+	return strings.Join(s, ",")
+}

@@ -1,0 +1,127 @@
+package export
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"math/cmplx"
+	"strconv"
+
+	"basswright/internal/large"
+	"basswright/internal/phys"
+	"basswright/internal/study"
+)
+
+// cell is one named number of a row.
+type cell struct {
+	name string
+	v    phys.Maybe
+}
+
+// distortionRow is a steady state as the columns of the contract: the outermost
+// cone as x, the pressure as p, the current into the group, then the innermost
+// cone of a stack whose air is a spring, then the sums, then every further cone
+// and radiator by name.
+func distortionRow(d *study.Distortion, p *study.DistortionPoint) []cell {
+	out := []cell{{"frequency_hz", phys.Maybe(p.Frequency)}, {"drive_v_rms", phys.Maybe(p.Volts)}}
+	add := func(name string, v phys.Maybe) { out = append(out, cell{name, v}) }
+	each := func(format string, value func(n int) phys.Maybe) {
+		for n := 1; n <= study.DistortionLines; n++ {
+			add(fmt.Sprintf(format, n), value(n))
+		}
+	}
+	peak := func(l large.Lines, scale float64) func(n int) phys.Maybe {
+		return func(n int) phys.Maybe { return phys.Maybe(scale * cmplx.Abs(l.Of[n-1])) }
+	}
+	angle := func(l large.Lines) func(n int) phys.Maybe {
+		return func(n int) phys.Maybe {
+			if l.Of[n-1] == 0 {
+				return phys.None()
+			}
+			return phys.Maybe(cmplx.Phase(l.Of[n-1]) * 180 / math.Pi)
+		}
+	}
+	x := &p.Cones[0]
+	add("x_dc_mm", phys.Maybe(1e3*x.Lines.Mean))
+	each("x_h%d_mm_peak", peak(x.Lines, 1e3))
+	each("x_h%d_phase_deg", angle(x.Lines))
+	each("p_h%d_db", func(n int) phys.Maybe { return study.LineLevel(p.Pressure, n) })
+	each("p_h%d_phase_deg", angle(p.Pressure))
+	each("i_total_h%d_a_peak", peak(p.Current, 1))
+	add("x_max_mm", phys.Maybe(1e3*x.Max))
+	add("x_min_mm", phys.Maybe(1e3*x.Min))
+	if d.Coupled {
+		inner := &p.Cones[d.Inner]
+		add("inner_x_dc_mm", phys.Maybe(1e3*inner.Lines.Mean))
+		each("inner_x_h%d_mm_peak", peak(inner.Lines, 1e3))
+	}
+	add("x_thd_percent", phys.Maybe(100*study.THD(x.Lines)))
+	add("p_thd_percent", phys.Maybe(100*study.THD(p.Pressure)))
+	add("compression_db", phys.Maybe(p.Compression))
+	for k := range p.Cones[1:] {
+		c := &p.Cones[k+1]
+		add("x_dc_mm."+c.Name, phys.Maybe(1e3*c.Lines.Mean))
+		add("x_max_mm."+c.Name, phys.Maybe(1e3*c.Max))
+		add("x_min_mm."+c.Name, phys.Maybe(1e3*c.Min))
+	}
+	return out
+}
+
+// DistortionCSV writes steady states, one row each, with nine significant
+// digits. What does not exist is an empty cell.
+func DistortionCSV(w io.Writer, d *study.Distortion) error {
+	out := csv.NewWriter(w)
+	for k := range d.Points {
+		row := distortionRow(d, &d.Points[k])
+		line := make([]string, len(row))
+		if k == 0 {
+			for i, c := range row {
+				line[i] = c.name
+			}
+			if err := out.Write(line); err != nil {
+				return err
+			}
+		}
+		for i, c := range row {
+			line[i] = ""
+			if c.v.OK() {
+				line[i] = strconv.FormatFloat(float64(c.v), 'g', 9, 64)
+			}
+		}
+		if err := out.Write(line); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// DistortionJSON writes the same as a list of objects, with what the figures
+// rest on. What does not exist is null.
+func DistortionJSON(w io.Writer, name string, d *study.Distortion) error {
+	type told struct {
+		About string `json:"about"`
+		Text  string `json:"text"`
+		Mend  string `json:"mend"`
+	}
+	out := struct {
+		Candidate string                  `json:"candidate"`
+		RestsOn   []told                  `json:"rests_on"`
+		States    []map[string]phys.Maybe `json:"states"`
+	}{Candidate: name, RestsOn: []told{}, States: []map[string]phys.Maybe{}}
+	for _, f := range d.Findings {
+		out.RestsOn = append(out.RestsOn, told{f.ID, f.Text, f.Mend})
+	}
+	for k := range d.Points {
+		m := map[string]phys.Maybe{}
+		for _, c := range distortionRow(d, &d.Points[k]) {
+			m[c.name] = c.v
+		}
+		out.States = append(out.States, m)
+	}
+	e := json.NewEncoder(w)
+	e.SetIndent("", " ")
+	return e.Encode(out)
+}

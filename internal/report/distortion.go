@@ -1,0 +1,110 @@
+package report
+
+import (
+	"io"
+	"math"
+	"strings"
+
+	"basswright/internal/note"
+	"basswright/internal/phys"
+	"basswright/internal/study"
+)
+
+// The widths of the columns of steady states.
+const (
+	stateFirst = 10
+	stateEach  = 8
+)
+
+// quietest is how far below the fundamental a harmonic is still told, dB: what
+// lies lower is rounding.
+const quietest = -160.0
+
+// DistortionText writes a candidate's steady states for a terminal.
+func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distortion, o TextOptions) error {
+	p := newPrinter(w, o)
+	p.line("%s", p.strong(st.Name+": "+name))
+	p.wrapped("", "", "Steady states under sines; voltages at the source, rms; swing and shift of "+d.Points[0].Cones[0].Name+
+		", one way, peak; level at "+phys.Brief(st.Listening.Distance, phys.Distance, st.Units)+", harmonics against the fundamental; loss: by how much the fundamental falls short of what small signals promise.")
+	p.line("")
+	length := phys.Length.Unit(st.Units)
+	head := []string{"at, Hz", "drive", "swing", "shift", "level", "2nd", "3rd", "4th", "5th", "THD", "loss"}
+	unit := []string{"", "V", length.Name, length.Name, "dB", "dB", "dB", "dB", "dB", "%", "dB"}
+	p.line("%s", cells(head))
+	p.line("%s", cells(unit))
+	last := math.NaN()
+	for k := range d.Points {
+		q := &d.Points[k]
+		if k > 0 && q.Frequency != last && len(d.Points) > 1 && d.Points[k-1].Frequency == last && repeats(d) {
+			p.line("")
+		}
+		last = q.Frequency
+		p.line("%s", cells(stateRow(q, length)))
+	}
+	p.line("")
+	for _, c := range d.Points[0].Cones[1:] {
+		worst := worstSwing(d, c.Name)
+		p.wrapped("  ", "    ", c.Name+" swings "+phys.Show(worst.swing, phys.Length, st.Units)+" at most, at "+phys.Brief(worst.at, phys.Frequency, st.Units)+" and "+phys.Brief(worst.volts, phys.Voltage, st.Units))
+	}
+	for _, f := range d.Findings {
+		lead := "rests on: "
+		if f.Severity == note.Warning {
+			lead = "doubtful: "
+		}
+		p.wrapped(lead, strings.Repeat(" ", len(lead)), f.Text+" ("+f.Mend+")")
+	}
+	return p.err
+}
+
+// repeats says that there are several drives at each frequency.
+func repeats(d *study.Distortion) bool {
+	return len(d.Points) > 1 && d.Points[0].Frequency == d.Points[1].Frequency
+}
+
+func cells(row []string) string {
+	var out strings.Builder
+	for i, c := range row {
+		wide := stateEach
+		if i == 0 {
+			wide = stateFirst
+		}
+		out.WriteString(left(c, wide))
+	}
+	return out.String()
+}
+
+// stateRow is one steady state in the order of the head.
+func stateRow(q *study.DistortionPoint, length phys.Unit) []string {
+	x := &q.Cones[0]
+	first := study.LineLevel(q.Pressure, 1)
+	row := []string{
+		phys.Digits(q.Frequency, 4), phys.Digits(q.Volts, 3),
+		phys.Digits(length.Of(math.Max(x.Max, -x.Min)), 3), phys.Fixed(length.Of(x.Lines.Mean), 3),
+		phys.Fixed(float64(first), 1),
+	}
+	for n := 2; n <= study.DistortionLines; n++ {
+		l := study.LineLevel(q.Pressure, n)
+		if below := float64(l - first); l.OK() && below > quietest {
+			row = append(row, phys.Fixed(below, 1))
+		} else {
+			row = append(row, "–")
+		}
+	}
+	return append(row, phys.Digits(100*study.THD(q.Pressure), 3), phys.Fixed(q.Compression, 1))
+}
+
+// swing is how far a cone swings, and where.
+type swing struct{ swing, at, volts float64 }
+
+// worstSwing is a cone's farthest swing over all states.
+func worstSwing(d *study.Distortion, name string) swing {
+	var worst swing
+	for k := range d.Points {
+		for _, c := range d.Points[k].Cones {
+			if s := math.Max(c.Max, -c.Min); c.Name == name && s > worst.swing {
+				worst = swing{s, d.Points[k].Frequency, d.Points[k].Volts}
+			}
+		}
+	}
+	return worst
+}

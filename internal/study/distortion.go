@@ -1,0 +1,194 @@
+package study
+
+import (
+	"context"
+	"math"
+	"math/cmplx"
+	"runtime"
+	"sync"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/large"
+	"basswright/internal/note"
+	"basswright/internal/phys"
+)
+
+// DistortionLines is how many harmonics are told.
+const DistortionLines = 5
+
+// Distortion is a candidate's steady states under sines: one point for each
+// frequency and drive, by frequency and then by drive.
+type Distortion struct {
+	Points   []DistortionPoint
+	Coupled  bool           // the cones of a stack move by themselves
+	Inner    int            // into Cones: the innermost of the first position
+	Findings []note.Finding // what the figures rest on
+}
+
+// DistortionPoint is one steady state.
+type DistortionPoint struct {
+	Frequency, Volts float64 // Hz, V rms at the source
+	Harmonics        int     // how many were followed
+	Cones            []ConeSwing
+	Pressure         large.Lines // Pa peak at the listening distance, without the flight
+	Current          large.Lines // A peak, into the group
+	Compression      float64     // dB by which the fundamental lies below what small signals promise
+}
+
+// ConeSwing is the displacement of a cone or radiator.
+type ConeSwing struct {
+	Name     string
+	Lines    large.Lines // m peak, towards the listener
+	Max, Min float64     // m
+}
+
+// THD is the root of the summed squares of all lines from the second up, over
+// the fundamental: IEC 60268-5 relates it to the whole, which differs where
+// distortion is gross.
+func THD(l large.Lines) float64 {
+	var sum float64
+	for _, v := range l.Of[1:] {
+		sum += real(v)*real(v) + imag(v)*imag(v)
+	}
+	return math.Sqrt(sum) / cmplx.Abs(l.Of[0])
+}
+
+// LineLevel is the level of line n (from 1) of a pressure, dB re 20 µPa rms;
+// there is none where the line is silent.
+func LineLevel(l large.Lines, n int) phys.Maybe {
+	a := cmplx.Abs(l.Of[n-1])
+	if !(a > 0) {
+		return phys.None()
+	}
+	return phys.Maybe(20 * math.Log10(a/math.Sqrt2/20e-6))
+}
+
+// LargeModel is candidate i ready for large signals. The error is a
+// *CandidateError.
+func (st *Study) LargeModel(i int) (*large.Model, error) {
+	c := &st.Candidates[i]
+	set := st.Setting()
+	set.BareAir = true
+	sys, _, err := enclosure.Build(c.Group, c.Enclosure, set)
+	if err != nil {
+		return nil, &CandidateError{c, err}
+	}
+	return large.New(sys, large.Options{Adiabatic: st.Model.AdiabaticAir, LinearAir: st.Model.LinearAir}), nil
+}
+
+// Distort finds candidate i's steady states at the given frequencies, Hz, and
+// voltages at the source, V rms; without voltages on the study's drive. The result
+// does not depend on the number of processors. The error is a *CandidateError or
+// the context's.
+func (st *Study) Distort(ctx context.Context, i int, at, volts []float64) (*Distortion, error) {
+	m, err := st.LargeModel(i)
+	if err != nil {
+		return nil, err
+	}
+	c := &st.Candidates[i]
+	levels := make([][]float64, len(at))
+	for k, f := range at {
+		if levels[k] = volts; len(volts) > 0 {
+			continue
+		}
+		v, err := st.driveAt(m.Sys, f)
+		if err != nil {
+			return nil, &CandidateError{c, err}
+		}
+		levels[k] = []float64{v}
+	}
+	each := max(1, len(volts))
+	d := &Distortion{
+		Points:  make([]DistortionPoint, len(at)*each),
+		Coupled: len(c.Group.Coupling) > 0, Inner: c.Group.Depth() - 1, Findings: st.distortionFindings(c),
+	}
+	errs := make([]error, len(at))
+	var wg sync.WaitGroup
+	work := make(chan int)
+	for range min(runtime.GOMAXPROCS(0), len(at)) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for k := range work {
+				if errs[k] = ctx.Err(); errs[k] == nil {
+					errs[k] = distortAt(m, at[k], levels[k], d.Points[k*each:])
+				}
+			}
+		}()
+	}
+	for k := range at {
+		work <- k
+	}
+	close(work)
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil && ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		if err != nil {
+			return nil, &CandidateError{c, err}
+		}
+	}
+	return d, nil
+}
+
+// driveAt is the study's drive at the source at one frequency, V rms.
+func (st *Study) driveAt(sys *enclosure.System, f float64) (float64, error) {
+	sol := sys.Program.NewSolver()
+	if err := sol.Solve(2 * math.Pi * f); err != nil {
+		return 0, err
+	}
+	return st.feed(sys).voltage(sys.Impedance(sol)), nil
+}
+
+func distortAt(m *large.Model, f float64, volts []float64, out []DistortionPoint) error {
+	for k, v := range volts {
+		t, err := m.Steady(f, v)
+		if err != nil {
+			return err
+		}
+		p := DistortionPoint{Frequency: f, Volts: v, Harmonics: t.Harmonics(), Pressure: t.Pressure(), Current: t.Current()}
+		for k, c := range m.Sys.Moving() {
+			l := t.Cone(k)
+			s := ConeSwing{Name: c.Name, Lines: l}
+			s.Max, s.Min = l.Extremes()
+			p.Cones = append(p.Cones, s)
+		}
+		p.Compression = 20 * math.Log10(v*t.PressurePerVolt()/cmplx.Abs(p.Pressure.Of[0]))
+		out[k] = p
+	}
+	return nil
+}
+
+// distortionFindings say what the figures rest on.
+func (st *Study) distortionFindings(c *Candidate) []note.Finding {
+	where := "candidates." + c.Name
+	var out []note.Finding
+	curved := false
+	for _, p := range c.Group.Positions {
+		for _, m := range p {
+			curved = curved || m.Driver.Curves != nil
+		}
+	}
+	if !curved {
+		out = append(out, note.Finding{
+			ID: "no-curves", Severity: note.Warning, Where: where, At: c.At,
+			Text: "its drivers have no curves, so that what is told comes from the air of the chambers alone",
+			Mend: "give the driver curves, such as curves: {kms: {poly_si: [3800, 0, 2e6]}}",
+		})
+	}
+	air, rest := "the air of chambers is an adiabatic spring", "write model: {chamber_air: linear} for a linear one"
+	if st.Model.LinearAir {
+		air, rest = "the air of chambers is a linear spring", "write model: {chamber_air: adiabatic} for the law of the gas"
+	}
+	out = append(out, note.Finding{ID: "chamber-air", Severity: note.Default, Where: "model.chamber_air", Text: air, Mend: rest})
+	static, rest := "the static pressure of closed chambers leaks away", "write model: {static_air: adiabatic} to keep it"
+	if st.Model.AdiabaticAir {
+		static, rest = "closed chambers keep their static pressure", "write model: {static_air: leaky} to let it leak away"
+	}
+	return append(out, note.Finding{ID: "static-air", Severity: note.Default, Where: "model.static_air", Text: static, Mend: rest})
+}
+
+// LevelFrequencies are the bass frequencies at which figures are told, Hz: of the
+// third octaves of ISO 266 those from 20 Hz to 80 Hz.
+func LevelFrequencies() []float64 { return []float64{20, 25, 31.5, 40, 50, 63, 80} }
