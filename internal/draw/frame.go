@@ -20,6 +20,15 @@ func (f frame) px(v float64) float64 {
 	return f.l + f.w*math.Log(v/f.x.From)/math.Log(f.x.To/f.x.From)
 }
 
+// atX is the value of the x axis at a place: what px maps there.
+func (f frame) atX(px float64) float64 {
+	part := (px - f.l) / f.w
+	if f.x.Linear {
+		return f.x.From + part*(f.x.To-f.x.From)
+	}
+	return f.x.From * math.Pow(f.x.To/f.x.From, part)
+}
+
 // py is the place of a value of the y axis. On a logarithmic axis zero and less lie far below.
 func (f frame) py(v float64) float64 {
 	if !f.y.Log {

@@ -18,6 +18,7 @@ type Plot struct {
 	Limits []Limit
 	Goals  []Goal
 	Marks  []Mark
+	Spans  []Span // by series, and from left to right
 	Note   string // a line of text inside the frame, in a corner that the curves leave free; top left if they do
 	Labels bool   // names at the ends of the curves
 }
@@ -140,6 +141,7 @@ func (p Plot) Draw(s *Scene, x, y float64) {
 	d.flags()
 	d.note()
 	d.wallLabels()
+	d.spans()
 	if p.Labels {
 		d.labels()
 	}

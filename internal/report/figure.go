@@ -43,12 +43,14 @@ type subject struct {
 	curves func(r *study.Result, o *study.Outcome) []draw.Series // nil for sections
 	axis   func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis
 	limit  func(r *study.Result) (wall, bool)
-	unlike func(r *study.Result) string // what is told of limits that differ, in place of a wall; nil: never
-	level  bool                         // a level figure: 50 dB as tall as a decade is wide, goal and F3 marks
-	time   bool                         // against time
-	drive  bool                         // it depends on the drive, which is named in the figure
-	heard  bool                         // a candidate that gives no sound has none
-	wall   string                       // what its hatching means, where its axis does not say
+	spans  func(o *study.Outcome) []draw.Span // words along its curve; nil: none
+	unlike func(r *study.Result) string       // what is told of limits that differ, in place of a wall; nil: never
+	level  bool                               // a level figure: 50 dB as tall as a decade is wide, goal and F3 marks
+	time   bool                               // against time
+	own    string                             // what its note says in place of the drive
+	drive  bool                               // it depends on the drive, which is named in the figure
+	heard  bool                               // a candidate that gives no sound has none
+	wall   string                             // what its hatching means, where its axis does not say
 }
 
 // wall is a limit with the words for it where the axis does not reach it.
@@ -89,6 +91,14 @@ func rise(name string) func(*study.Result, [][]float64, []float64) draw.YAxis {
 var subjects = []subject{
 	{name: "level", title: "Level", level: true, drive: true, heard: true,
 		curves: one(func(c *study.Curves) []float64 { return c.SPL }, 1)},
+	{name: "greatest", title: "Greatest level", level: true, heard: true, own: "greatest level under a sine, and what ends it",
+		curves: func(_ *study.Result, o *study.Outcome) []draw.Series {
+			if o.Greatest == nil {
+				return nil
+			}
+			return []draw.Series{{Index: o.Index, X: o.Greatest.Frequency, Y: o.Greatest.Level}}
+		},
+		spans: boundSpans},
 	{name: "excursion", title: "Excursion", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
 			u := phys.Length.Unit(r.Study.Units)
@@ -318,6 +328,12 @@ func (s subject) fill(r *study.Result, some []*study.Outcome, p *picture) [][]fl
 			if _, _, ok := draw.Bounds(c.Y); ok {
 				c.Name = curveName(o)
 				p.Series = append(p.Series, c)
+				if s.spans != nil {
+					for _, w := range s.spans(o) {
+						w.Series = len(p.Series) - 1
+						p.Spans = append(p.Spans, w)
+					}
+				}
 				ys = append(ys, c.Y)
 				shown = true
 			}
@@ -363,6 +379,9 @@ func (p *picture) unseen() []string {
 // of an octave wide: the curve has to pass above it.
 func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *picture) {
 	for _, o := range some {
+		if s.own != "" {
+			break // F3 belongs to the response at one drive
+		}
 		if f := o.Figures.F3; f.OK() && float64(f) >= p.X.From && float64(f) <= p.X.To {
 			p.Marks = append(p.Marks, draw.Mark{Index: o.Index, At: float64(f)})
 		}
@@ -372,7 +391,7 @@ func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *picture) {
 		name string
 		at   float64
 	}{{"F3", b.Extension.F3}, {"F6", b.Extension.F6}, {"F10", b.Extension.F10}} {
-		if e.at > 0 {
+		if e.at > 0 && s.own == "" {
 			p.Goals = append(p.Goals, draw.Goal{At: e.at, Label: e.name + " asked: " + phys.Brief(e.at, phys.Frequency, u)})
 		}
 	}
@@ -401,7 +420,32 @@ const (
 const narrowest = 2.0
 
 func levelNote(r *study.Result) string {
-	return fmt.Sprintf("%s, %s, %s space", r.Study.Drive.Words(r.Study.Units), phys.Brief(r.Study.Listening.Distance, phys.Distance, r.Study.Units), r.Study.Listening.Space)
+	return r.Study.Drive.Words(r.Study.Units) + ", " + placeNote(r)
+}
+
+// placeNote says where the level is told for.
+func placeNote(r *study.Result) string {
+	return fmt.Sprintf("%s, %s space", phys.Brief(r.Study.Listening.Distance, phys.Distance, r.Study.Units), r.Study.Listening.Space)
+}
+
+// boundSpans name what ends the greatest level along its curve.
+func boundSpans(o *study.Outcome) []draw.Span {
+	g := o.Greatest
+	if g == nil {
+		return nil
+	}
+	var out []draw.Span
+	for k := 0; k < len(g.By); {
+		end := k
+		for end+1 < len(g.By) && g.By[end+1] == g.By[k] {
+			end++
+		}
+		if g.By[k] >= 0 && end > k {
+			out = append(out, draw.Span{From: g.Frequency[k], To: g.Frequency[end], Word: g.Bounds[g.By[k]].ID.Words()})
+		}
+		k = end + 1
+	}
+	return out
 }
 
 // NewFigure draws one picture of a result. The error names what cannot be drawn.
@@ -456,8 +500,11 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 // note is the line of words in a figure.
 func (s subject) note(r *study.Result, p *picture) string {
 	var words []string
-	if s.drive {
+	switch {
+	case s.drive:
 		words = append(words, levelNote(r))
+	case s.own != "":
+		words = append(words, s.own+", "+placeNote(r))
 	}
 	if len(p.Marks) > 0 {
 		words = append(words, "bar: −3 dB")
@@ -483,11 +530,14 @@ func describe(r *study.Result, s subject, some []*study.Outcome) (title, desc st
 	title = fmt.Sprintf("%s of %s: %s", s.title, plural(len(some), "candidate"), r.Study.Name)
 	var parts []string
 	for _, o := range some {
-		if f := o.Figures.F3; s.level && f.OK() {
+		if f := o.Figures.F3; s.level && s.own == "" && f.OK() {
 			parts = append(parts, fmt.Sprintf("%s %s", o.Candidate.Name, phys.Show(float64(f), phys.Frequency, r.Study.Units)))
 		}
 	}
 	desc = levelNote(r) + "."
+	if s.own != "" {
+		desc = s.own + ", " + placeNote(r) + "."
+	}
 	for _, o := range some {
 		if o.WrongPolarity() {
 			desc += " " + o.Candidate.Name + " is wired with a wrong polarity."

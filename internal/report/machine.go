@@ -33,12 +33,30 @@ type candidateJSON struct {
 	Box      string                `json:"enclosure"`
 	Figures  map[string]phys.Maybe `json:"figures"`
 	Coils    []float64             `json:"watts_by_coil"`
+	Greatest []greatestJSON        `json:"greatest_level"`
+	First    *firstJSON            `json:"gives_first"`
 	Checks   []study.Check         `json:"checks"`
 	Misses   []study.Miss          `json:"misses"`
 	Verdict  []string              `json:"against_yardstick"`
 	Summary  [3]string             `json:"summary"`
 	Stack    []stackJSON           `json:"stack"`
 	Findings []note.Finding        `json:"findings"`
+}
+
+// greatestJSON is the most that a candidate gives under a sine at a frequency.
+type greatestJSON struct {
+	Frequency float64       `json:"frequency_hz"`
+	Level     float64       `json:"level_db"`
+	By        study.BoundID `json:"ended_by"`
+	Volts     float64       `json:"drive_v"`
+	Watts     float64       `json:"watts_in_coils"`
+}
+
+type firstJSON struct {
+	By    study.BoundID `json:"bound"`
+	At    float64       `json:"at_hz"`
+	Volts float64       `json:"drive_v"`
+	Watts float64       `json:"watts_into_re"`
 }
 
 type groupJSON struct {
@@ -95,6 +113,12 @@ func CompareJSON(w io.Writer, r *study.Result) error {
 			Name: o.Candidate.Name, Plain: o.Plain, Box: o.System.Spec.Kind.String(), Figures: figuresJSON(&o.Figures), Coils: o.Figures.CoilPowers,
 			Group:  groupJSON{study.Drivers(g), study.Mounting(g), study.Wiring(g), g.SideBySide(), g.Depth()},
 			Checks: o.Checks, Misses: o.Misses, Verdict: o.Verdict, Summary: o.Summary, Findings: o.Findings,
+		}
+		for _, g := range o.Figures.Greatest {
+			c.Greatest = append(c.Greatest, greatestJSON(g))
+		}
+		if f := o.Figures.First; f != nil {
+			c.First = &firstJSON{f.By, f.At, f.Volts, f.Watts}
 		}
 		for _, s := range o.Coupling {
 			j := stackJSON{Rigid: s.Rigid, ErrorDB: s.Error.Value, ErrorAt: s.Error.At, From: s.Band.From, To: s.Band.To, Modes: s.Modes, AirMass: s.AirMass}

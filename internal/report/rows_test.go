@@ -56,6 +56,15 @@ func distinct(f *study.Figures) {
 				fill(v.Field(i))
 			}
 		case reflect.Slice:
+			if _, ok := v.Interface().([]study.GreatestAt); ok {
+				var list []study.GreatestAt
+				for i, hz := range study.LevelFrequencies() {
+					next++
+					list = append(list, study.GreatestAt{Frequency: hz, Level: next, By: []study.BoundID{study.BoundExcursion, study.BoundPortAir}[i%2]})
+				}
+				v.Set(reflect.ValueOf(list))
+				return
+			}
 			next += 3 // the largest is neither the first nor the last, nor the sum
 			v.Set(reflect.ValueOf([]float64{next - 1, next, next - 2}))
 		}
@@ -94,6 +103,9 @@ func TestEveryRowShowsItsFigure(t *testing.T) {
 			"peak_db": f.PeakLevel.At, "group_delay_ms": f.GroupDelay.At, "excursion_peak": f.Excursion.At,
 			"radiator_excursion_peak": f.RadiatorExcursion.At, "port_speed_peak": f.PortSpeed.At, "lowest_impedance_ohm": f.LowestZ.At,
 		}
+		for i, hz := range []string{"20", "25", "31.5", "40", "50", "63", "80"} {
+			want["greatest_level_"+hz+"hz_db"] = f.Greatest[i].Level
+		}
 		seen := 0
 		for _, w := range rows(r) {
 			if w.kind == rowText {
@@ -104,6 +116,12 @@ func TestEveryRowShowsItsFigure(t *testing.T) {
 			v, ok := want[w.key]
 			if !ok || math.Abs(float64(c.value)/v-1) > 1e-9 { // the arithmetic
 				t.Errorf("%s: %v, want %v", w.key, c.value, v)
+			}
+			if by, ok := strings.CutPrefix(w.key, "greatest_level_"); ok {
+				if ends := map[bool]string{true: "excursion", false: "port air"}[strings.HasPrefix(by, "20") || strings.HasPrefix(by, "31.5") || strings.HasPrefix(by, "50") || strings.HasPrefix(by, "80")]; c.at != ends {
+					t.Errorf("%s: ended by %q, want %q", w.key, c.at, ends)
+				}
+				continue
 			}
 			if at := places[w.key]; (at == 0) != (c.at == "") || at != 0 && c.at != "at "+phys.Show(float64(at), phys.Frequency, u) {
 				t.Errorf("%s: %q, want %v Hz", w.key, c.at, at)

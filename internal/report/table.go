@@ -3,6 +3,7 @@
 package report
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -105,7 +106,7 @@ func level(key, name string, v get) row {
 // rows lists what a comparison shows, in order.
 func rows(r *study.Result) []row {
 	var out []row
-	for _, w := range slices.Concat(groupRows(r), boxRows(r), responseRows(r), driveRows(r), costRows(r)) {
+	for _, w := range slices.Concat(groupRows(r), boxRows(r), responseRows(r), driveRows(r), greatestRows(r), costRows(r)) {
 		if w.all == nil || w.all(r) {
 			out = append(out, w)
 		}
@@ -209,6 +210,48 @@ func driveRows(r *study.Result) []row {
 		return anyFigure(r, func(f *study.Figures) phys.Maybe { return f.PortSpeed.Value })
 	}
 	return list
+}
+
+// greatestRows are how loud a candidate can be under a sine, and what ends it.
+func greatestRows(r *study.Result) []row {
+	u := r.Study.Units
+	var list []row
+	for _, f := range study.LevelFrequencies() {
+		name := phys.Brief(f, phys.Frequency, u)
+		w := level(fmt.Sprintf("greatest_level_%shz_db", strings.ReplaceAll(phys.Digits(f, 3), ".0", "")), "at "+name, func(fig *study.Figures) phys.Maybe {
+			if g, ok := fig.GreatestOf(f); ok {
+				return phys.Maybe(g.Level)
+			}
+			return phys.None()
+		})
+		bare := w.cell
+		w.cell = func(o *study.Outcome) cell {
+			c := bare(o)
+			if g, ok := o.Figures.GreatestOf(f); ok {
+				c.at = g.By.Words()
+			}
+			return c
+		}
+		w.all = anyGreatest
+		list = append(list, w)
+	}
+	list[0].group = "Greatest level, sine"
+	first := worded("gives_first", "gives first", func(o *study.Outcome) string {
+		f := o.Figures.First
+		if f == nil {
+			return "–"
+		}
+		if f.By == study.BoundLoad {
+			return "load at any power"
+		}
+		return f.By.Words() + " at " + phys.Show(f.Watts, phys.Power, u)
+	})
+	first.all = anyGreatest
+	return append(list, first)
+}
+
+func anyGreatest(r *study.Result) bool {
+	return slices.ContainsFunc(r.Candidates, func(o *study.Outcome) bool { return len(o.Figures.Greatest) > 0 })
 }
 
 // hottest is the power of the coil that takes most.

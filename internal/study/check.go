@@ -18,6 +18,7 @@ func (st *Study) check(o *Outcome, m *meter, mends bool) {
 	c.heat()
 	c.load()
 	c.portAir()
+	c.pressure()
 	c.delay()
 	c.fit()
 	c.bill()
@@ -195,6 +196,21 @@ func (c *checker) portAir() {
 	c.add(Check{ID: CheckPortSpeed, Name: "port air of " + c.asked(limit, phys.Speed), Kind: phys.Speed, Value: v.Value, Limit: limit, Fill: v.Value / phys.Maybe(limit), At: v.At, Asked: true},
 		"port air too fast",
 		fmt.Sprintf("port air %s at %s, limit %s", c.show(float64(v.Value), phys.Speed), c.show(float64(v.At), phys.Frequency), c.asked(limit, phys.Speed)), mend)
+}
+
+// pressure checks the sound pressure in the chambers.
+func (c *checker) pressure() {
+	limit := c.st.Brief.Limits.Pressure
+	if limit == 0 || len(c.m.sys.Chambers) == 0 {
+		return
+	}
+	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), c.m.chamberPressure)
+	c.add(Check{ID: CheckPressure, Name: "chamber pressure of " + c.asked(limit, phys.Pressure), Kind: phys.Pressure, Value: p.Value, Limit: limit, Fill: p.Value / phys.Maybe(limit), At: p.At, Asked: true},
+		"chamber pressure too high",
+		fmt.Sprintf("chamber pressure %s at %s, limit %s", c.show(float64(p.Value), phys.Pressure), c.show(float64(p.At), phys.Frequency), c.asked(limit, phys.Pressure)),
+		func() string {
+			return c.limitMend(float64(p.Value)/limit, func(f float64) float64 { return c.m.chamberPressure(f) / limit })
+		})
 }
 
 func (c *checker) delay() {

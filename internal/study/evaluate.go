@@ -216,6 +216,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 	o.Body = layBody(st.Space, sys, st.Units)
 	o.Findings = append(o.Findings, st.guesses(o)...)
 	o.Figures = m.figures(o)
+	m.greatestFigures(o)
 	if o.Coupling, err = m.stack(opt); err != nil {
 		return nil, &CandidateError{c, err}
 	}

@@ -148,6 +148,24 @@ func (m *meter) portSpeed(f float64) float64 {
 	return most
 }
 
+// chamberPressure is the largest sound pressure of all chambers, Pa peak.
+func (m *meter) chamberPressure(f float64) float64 {
+	e, ok := m.solve(f)
+	if !ok {
+		return e
+	}
+	return e * m.chamberPressurePerVolt()
+}
+
+// chamberPressurePerVolt is the same for 1 V at the source, where the solver stands.
+func (m *meter) chamberPressurePerVolt() float64 {
+	most := 0.0
+	for i := range m.sys.Chambers {
+		most = max(most, math.Sqrt2*m.sys.ChamberPressure(m.sol, &m.sys.Chambers[i]))
+	}
+	return most
+}
+
 // heats is what each driver's driven coils turn into heat at f, W, into sums.
 func (m *meter) heats(f float64, sums []float64) bool {
 	e, ok := m.solve(f)

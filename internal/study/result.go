@@ -25,6 +25,7 @@ type Outcome struct {
 	Candidate *Candidate
 	System    *enclosure.System
 	Curves    *Curves
+	Greatest  *Greatest // along the curves' frequencies; nil where no bound is known or nothing is heard
 	Figures   Figures
 	Coupling  []StackFacts // one for a stack, none otherwise
 	Checks    []Check      // against the brief and the limits, always in the same order
@@ -106,16 +107,18 @@ type Figures struct {
 	Excursion                              Peak       // m peak, the largest of all drivers from the limits' lower edge up
 	ExcursionShare                         Peak       // the largest excursion over its own limit; NaN if no limit is known
 	RadiatorExcursion                      Peak
-	PortSpeed                              Peak       // m/s PEAK
-	Power                                  Peak       // W, of the driver that takes the largest share of its rated power
-	RatedPower                             phys.Maybe // W, of that driver
-	PowerShare                             phys.Maybe // of its rated power
-	CoilPowers                             []float64  // W, largest from the limits' lower edge up, by coil
-	TotalPower                             float64    // W drawn at the frequency where it is largest
-	LevelAsked                             phys.Maybe // dB at the brief's frequency
-	Mass                                   phys.Maybe // kg, drivers and boards
-	Price                                  phys.Maybe // drivers
-	Sensitivity1W, Sensitivity283V         phys.Maybe // dB, of the group in half space at 1 m
+	PortSpeed                              Peak         // m/s PEAK
+	Power                                  Peak         // W, of the driver that takes the largest share of its rated power
+	RatedPower                             phys.Maybe   // W, of that driver
+	PowerShare                             phys.Maybe   // of its rated power
+	CoilPowers                             []float64    // W, largest from the limits' lower edge up, by coil
+	TotalPower                             float64      // W drawn at the frequency where it is largest
+	LevelAsked                             phys.Maybe   // dB at the brief's frequency
+	Greatest                               []GreatestAt // at the bass frequencies; empty where no bound is known
+	First                                  *First       // what gives first; nil where no bound is known
+	Mass                                   phys.Maybe   // kg, drivers and boards
+	Price                                  phys.Maybe   // drivers
+	Sensitivity1W, Sensitivity283V         phys.Maybe   // dB, of the group in half space at 1 m
 }
 
 // StackFacts says how far the trade's rule of the rigid link is off.
@@ -143,6 +146,7 @@ const (
 	CheckHeat       CheckID = "heat"
 	CheckLoad       CheckID = "load"
 	CheckPortSpeed  CheckID = "port-speed"
+	CheckPressure   CheckID = "chamber-pressure"
 	CheckGroupDelay CheckID = "group-delay"
 	CheckFit        CheckID = "fit"
 	CheckMass       CheckID = "mass"

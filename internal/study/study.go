@@ -113,6 +113,7 @@ type Limits struct {
 	Excursion     float64 // m one way; 0: not limited
 	ExcursionXmax bool    // each driver's own xmax (and each radiator's)
 	PortSpeed     float64 // m/s peak
+	Pressure      float64 // Pa peak, in any chamber
 	GroupDelay    float64 // s
 	Mass          float64 // kg
 	Price         float64

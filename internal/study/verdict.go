@@ -36,6 +36,7 @@ func (st *Study) against(o, y *Outcome) []string {
 	clauses = append(clauses, v.peak())
 	clauses = append(clauses, v.level())
 	clauses = append(clauses, v.electrical()...)
+	clauses = append(clauses, v.loudness())
 	clauses = append(clauses, v.delay())
 	var out []string
 	for _, c := range clauses {
@@ -153,6 +154,49 @@ func (v verdict) level() string {
 	return fmt.Sprintf("reference level %s dB lower %s", phys.Fixed(-d, 1), v.st.Drive.Same())
 }
 
+// loudness tells the greatest level at the bass frequencies that both have.
+func (v verdict) loudness() string {
+	most, least := math.Inf(-1), math.Inf(1)
+	var mostAt, leastAt, from, to float64
+	for _, f := range LevelFrequencies() {
+		a, okA := v.a.GreatestOf(f)
+		b, okB := v.b.GreatestOf(f)
+		if !okA || !okB {
+			continue
+		}
+		if from == 0 {
+			from = f
+		}
+		to = f
+		d := a.Level - b.Level
+		if d > most {
+			most, mostAt = d, f
+		}
+		if d < least {
+			least, leastAt = d, f
+		}
+	}
+	if from == 0 {
+		return ""
+	}
+	over := fmt.Sprintf("from %s to %s", phys.Brief(from, phys.Frequency, v.st.Units), phys.Brief(to, phys.Frequency, v.st.Units))
+	louder := func(d, at float64) string {
+		return fmt.Sprintf("%s dB louder at %s", phys.Fixed(d, 1), phys.Brief(at, phys.Frequency, v.st.Units))
+	}
+	quieter := func(d, at float64) string {
+		return fmt.Sprintf("%s dB quieter at %s", phys.Fixed(-d, 1), phys.Brief(at, phys.Frequency, v.st.Units))
+	}
+	switch up, down := most >= equalDB, least <= -equalDB; {
+	case !up && !down:
+		return "at most equally loud " + over
+	case up && down:
+		return "at most " + louder(most, mostAt) + ", " + quieter(least, leastAt)
+	case up:
+		return "at most " + louder(most, mostAt) + ", and no quieter " + over
+	}
+	return "at most " + quieter(least, leastAt) + ", and no louder " + over
+}
+
 // electrical tells the watts and the load.
 func (v verdict) electrical() []string {
 	var out []string
@@ -227,8 +271,15 @@ func (st *Study) summary(o *Outcome) [3]string {
 	if f.F3High.OK() {
 		gives += " and up to " + phys.Show(float64(f.F3High), phys.Frequency, st.Units)
 	}
+	if g, ok := f.GreatestOf(summaryAt); ok {
+		gives += fmt.Sprintf("; at most %s dB at %s, where %s ends it", phys.Fixed(g.Level, 1), phys.Brief(g.Frequency, phys.Frequency, st.Units), g.By.Ends())
+	}
 	return [3]string{cost, space, gives}
 }
+
+// summaryAt is the frequency at which the customer is told the greatest level,
+// Hz: the lowest of common music.
+const summaryAt = 40
 
 // outside is a box's size in words: "460 × 330 × 280 mm".
 func outside(b Body, u phys.System) string {

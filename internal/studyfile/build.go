@@ -170,7 +170,7 @@ func (b *builder) brief(v *value) {
 	x := l.get("excursion")
 	out.Limits = study.Limits{
 		From: l.get("from").si(), Excursion: x.si(), ExcursionXmax: x.word() == "xmax",
-		PortSpeed: l.get("port_speed").si(), GroupDelay: l.get("group_delay").si(),
+		PortSpeed: l.get("port_speed").si(), Pressure: l.get("chamber_pressure").si(), GroupDelay: l.get("group_delay").si(),
 		Mass: l.get("mass").si(), Price: l.get("price").si(),
 	}
 	out.Limits.Currency = b.prices.take(l.get("price"), "brief.limits.price")

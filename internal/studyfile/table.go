@@ -143,6 +143,7 @@ var limitsObject = &object{
 		{name: "from", form: frequency, fallback: "20 Hz", doc: "the frequency from which up the limits are held", example: "20 Hz"},
 		{name: "excursion", form: either(choice("xmax"), positive(phys.Length, 0.2)), fallback: "each driver’s own xmax", doc: "one way, peak: each driver’s own xmax, or a length", example: "xmax"},
 		{name: "port_speed", form: positive(phys.Speed, 343), doc: "peak air speed in ports", example: "17 m/s"},
+		{name: "chamber_pressure", form: positive(phys.Pressure, 1e5), doc: "peak sound pressure in any chamber, which walls and cones have to bear", example: "3 kPa"},
 		{name: "group_delay", form: positive(phys.Time, 10), doc: "the largest group delay", example: "25 ms"},
 		{name: "mass", form: positive(phys.Weight, 10000), doc: "of box and drivers", example: "25 kg"},
 		{name: "price", form: positive(phys.Price, 1e9), doc: "of the drivers", example: "400 EUR"},

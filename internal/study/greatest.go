@@ -1,0 +1,302 @@
+package study
+
+import (
+	"math"
+	"math/cmplx"
+
+	"basswright/internal/enclosure"
+)
+
+// BoundID names what may set the greatest output.
+type BoundID string
+
+// The bounds, in the order in which they are told.
+const (
+	BoundExcursion BoundID = "excursion" // each driver's xmax, or the brief's
+	BoundStop      BoundID = "stop"      // each driver's mechanical stop
+	BoundRadiator  BoundID = "radiator"  // the radiators' xmax
+	BoundHeat      BoundID = "heat"      // each driver's rated power
+	BoundPortAir   BoundID = "port-air"  // the peak air speed that the brief allows
+	BoundPressure  BoundID = "pressure"  // the chamber pressure that the brief allows
+	BoundVoltage   BoundID = "voltage"   // the amplifier's
+	BoundCurrent   BoundID = "current"   // the amplifier's
+	BoundLoad      BoundID = "load"      // the lowest load that the amplifier takes: at any level
+)
+
+// Words is a bound as a word in a table or along a curve.
+func (b BoundID) Words() string {
+	switch b {
+	case BoundPortAir:
+		return "port air"
+	case BoundVoltage, BoundCurrent:
+		return "amplifier"
+	case BoundPressure:
+		return "chamber air"
+	}
+	return string(b)
+}
+
+// Ends is a bound as what ends the level: "the cone’s excursion".
+func (b BoundID) Ends() string {
+	switch b {
+	case BoundExcursion:
+		return "the cone’s excursion"
+	case BoundStop:
+		return "the cone’s mechanical stop"
+	case BoundRadiator:
+		return "the radiator’s excursion"
+	case BoundHeat:
+		return "the coil’s heat"
+	case BoundPortAir:
+		return "the air in the port"
+	case BoundPressure:
+		return "the pressure in the chamber"
+	case BoundVoltage:
+		return "the amplifier’s voltage"
+	}
+	return "the amplifier’s current"
+}
+
+// Bound is one limit alone, along a curve.
+type Bound struct {
+	ID    BoundID
+	Volts []float64 // V rms at the source at which it is reached; NaN: never
+	Level []float64 // dB there
+}
+
+// Greatest is what a candidate gives at most under a sine, frequency by
+// frequency: each bound alone, and the envelope of all.
+type Greatest struct {
+	Frequency []float64 // Hz
+	Bounds    []Bound   // those that are known, in order
+	By        []int     // into Bounds: the one that gives first
+	Volts     []float64 // V rms at the source there
+	Watts     []float64 // W in all coils there
+	Level     []float64 // dB at the listening distance there
+}
+
+// GreatestAt is the envelope at one frequency.
+type GreatestAt struct {
+	Frequency    float64 // Hz
+	Level        float64 // dB
+	By           BoundID
+	Volts, Watts float64
+}
+
+// First is what gives first as the level is turned up at the same voltage for
+// all frequencies. A load that is too low gives at any level: its volts and watts
+// are 0.
+type First struct {
+	By    BoundID
+	At    float64 // Hz
+	Volts float64 // V rms at the source
+	Watts float64 // W that this voltage puts into the group's Re
+}
+
+// bound is one limit as a share per volt at the source, read where the meter's
+// solver stands.
+type bound struct {
+	id    BoundID
+	share func() float64
+}
+
+// bounds lists the limits that are known of a system.
+func (m *meter) bounds() []bound {
+	var out []bound
+	sys, sol := m.sys, m.sol
+	moving := func(id BoundID, cones []enclosure.Cone, own func(c *enclosure.Cone) float64) {
+		limits, known := make([]float64, len(cones)), false
+		for i := range cones {
+			limits[i] = own(&cones[i])
+			known = known || limits[i] > 0
+		}
+		if !known {
+			return
+		}
+		out = append(out, bound{id, func() float64 {
+			most := 0.0
+			for i, l := range limits {
+				if l > 0 {
+					most = max(most, sys.Excursion(sol, &cones[i])/l)
+				}
+			}
+			return most
+		}})
+	}
+	limit := m.excursionLimit()
+	moving(BoundExcursion, sys.Cones, func(c *enclosure.Cone) float64 {
+		if limit > 0 {
+			return limit
+		}
+		return c.Xmax
+	})
+	moving(BoundStop, sys.Cones, func(c *enclosure.Cone) float64 {
+		return sys.Group.Positions[c.Position][c.Depth].Driver.Data.Xmech
+	})
+	moving(BoundRadiator, sys.Radiators, func(c *enclosure.Cone) float64 { return c.Xmax })
+	out = append(out, m.heatBound()...)
+	out = append(out, m.airBounds()...)
+	if a := m.st.Amplifier; a != nil {
+		volts, amps := a.MaxVoltage(), a.MaxCurrent()
+		out = append(out,
+			bound{BoundVoltage, func() float64 { return 1 / volts }},
+			bound{BoundCurrent, func() float64 { return cmplx.Abs(sys.Current(sol)) / amps }})
+	}
+	return out
+}
+
+// heatBound is each driver's rated power: heat goes with the square of the
+// voltage, and its share of the limit as a voltage with the root.
+func (m *meter) heatBound() []bound {
+	rated, known := make([]float64, len(m.sys.Cones)), false
+	for i := range rated {
+		rated[i] = m.rated(i)
+		known = known || rated[i] > 0
+	}
+	if !known {
+		return nil
+	}
+	sums := make([]float64, len(rated))
+	return []bound{{BoundHeat, func() float64 {
+		clear(sums)
+		for i := range m.sys.Coils {
+			sums[m.sys.Coils[i].Driver] += m.sys.CoilPower(m.sol, &m.sys.Coils[i])
+		}
+		most := 0.0
+		for i, w := range sums {
+			if rated[i] > 0 {
+				most = max(most, w/rated[i])
+			}
+		}
+		return math.Sqrt(most)
+	}}}
+}
+
+// airBounds are the speed and the pressure of air that the brief allows, peak.
+func (m *meter) airBounds() []bound {
+	var out []bound
+	l := m.st.Brief.Limits
+	sized := false
+	for i := range m.sys.Openings {
+		sized = sized || m.sys.Openings[i].Area > 0
+	}
+	if l.PortSpeed > 0 && sized {
+		out = append(out, bound{BoundPortAir, func() float64 {
+			most := 0.0
+			for i := range m.sys.Openings {
+				if o := &m.sys.Openings[i]; o.Area > 0 {
+					most = max(most, math.Sqrt2*m.sys.OpeningFlow(m.sol, o)/o.Area)
+				}
+			}
+			return most / l.PortSpeed
+		}})
+	}
+	if l.Pressure > 0 && len(m.sys.Chambers) > 0 {
+		out = append(out, bound{BoundPressure, func() float64 { return m.chamberPressurePerVolt() / l.Pressure }})
+	}
+	return out
+}
+
+// greatest is the greatest output at the given frequencies, nil where no bound
+// is known.
+func (m *meter) greatest(f []float64) *Greatest {
+	bounds := m.bounds()
+	if len(bounds) == 0 {
+		return nil
+	}
+	n := len(f)
+	pool := make([]float64, n*(3+2*len(bounds)))
+	next := func() []float64 {
+		v := pool[:n:n]
+		pool = pool[n:]
+		return v
+	}
+	g := &Greatest{Frequency: f, By: make([]int, n), Volts: next(), Watts: next(), Level: next()}
+	for _, b := range bounds {
+		g.Bounds = append(g.Bounds, Bound{b.id, next(), next()})
+	}
+	for k := range f {
+		g.By[k], g.Volts[k], g.Watts[k], g.Level[k] = -1, math.NaN(), math.NaN(), math.NaN()
+		_, ok := m.solve(f[k])
+		perVolt, watts := 0.0, 0.0
+		if ok {
+			perVolt = cmplx.Abs(m.sys.Pressure(m.sol))
+			for i := range m.sys.Coils {
+				watts += m.sys.CoilPower(m.sol, &m.sys.Coils[i])
+			}
+		}
+		for i := range bounds {
+			b := &g.Bounds[i]
+			b.Volts[k], b.Level[k] = math.NaN(), math.NaN()
+			if !ok {
+				continue
+			}
+			if s := bounds[i].share(); s > 0 && perVolt > 0 {
+				b.Volts[k] = 1 / s
+				b.Level[k] = level(perVolt / s)
+			}
+			if v := b.Volts[k]; g.By[k] < 0 && !math.IsNaN(v) || v < g.Volts[k] {
+				g.By[k], g.Volts[k], g.Level[k], g.Watts[k] = i, v, b.Level[k], watts*v*v
+			}
+		}
+	}
+	return g
+}
+
+// greatestFigures are the envelope along the curves and at the bass
+// frequencies, and what gives first; none where no bound is known or nothing is
+// heard.
+func (m *meter) greatestFigures(o *Outcome) {
+	if o.silent() {
+		return
+	}
+	if o.Greatest = m.greatest(o.Curves.Frequency); o.Greatest == nil {
+		return
+	}
+	g := m.greatest(LevelFrequencies())
+	for k, f := range g.Frequency {
+		if g.By[k] >= 0 {
+			o.Figures.Greatest = append(o.Figures.Greatest, GreatestAt{f, g.Level[k], g.Bounds[g.By[k]].ID, g.Volts[k], g.Watts[k]})
+		}
+	}
+	o.Figures.First = m.first()
+}
+
+// first is what gives first, over the range in which limits are held.
+func (m *meter) first() *First {
+	if a := m.st.Amplifier; a != nil {
+		if z := smallest(m.st.LimitsFrom(), m.st.limitsTo(), m.impedance); float64(z.Value) < a.LeastImpedance()*(1-1e-9) {
+			return &First{By: BoundLoad, At: float64(z.At)}
+		}
+	}
+	bounds := m.bounds()
+	peaks := make([]Peak, len(bounds))
+	list := make([]reading, len(bounds))
+	for i := range bounds {
+		list[i] = reading{func(f float64) float64 {
+			if _, ok := m.solve(f); !ok {
+				return 0
+			}
+			return bounds[i].share()
+		}, &peaks[i]}
+	}
+	largestEach(m.st.LimitsFrom(), m.st.limitsTo(), list)
+	var out *First
+	for i, p := range peaks {
+		if s := float64(p.Value); s > 0 && (out == nil || 1/s < out.Volts) {
+			v := 1 / s
+			out = &First{By: bounds[i].id, At: float64(p.At), Volts: v, Watts: m.st.nominal(v, m.sys.Group.Re())}
+		}
+	}
+	return out
+}
+
+// GreatestOf is the envelope at one of the bass frequencies.
+func (f *Figures) GreatestOf(hz float64) (GreatestAt, bool) {
+	for _, g := range f.Greatest {
+		if g.Frequency == hz {
+			return g, true
+		}
+	}
+	return GreatestAt{}, false
+}
