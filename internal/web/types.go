@@ -126,7 +126,7 @@ type Result struct {
 
 // Strip is one plot: what its curves are called, in which unit, and its wall.
 type Strip struct {
-	Key   string  `json:"key" enum:"level,excursion,impedance,phase,group_delay,port_speed,power,step"`
+	Key   string  `json:"key" enum:"level,greatest,excursion,impedance,phase,group_delay,port_speed,power,step"`
 	Name  string  `json:"name"`
 	Unit  string  `json:"unit"`
 	Log   bool    `json:"log"`
@@ -219,6 +219,7 @@ type Demand struct {
 type Curves struct {
 	Level      Curve   `json:"level"`
 	Excursion  Curve   `json:"excursion"`
+	Greatest   Curve   `json:"greatest" doc:"under a sine; empty where no limit is known"`
 	Impedance  Curve   `json:"impedance"`
 	Phase      Curve   `json:"phase"`
 	GroupDelay Curve   `json:"group_delay"`

@@ -186,7 +186,10 @@ func curves(r *study.Result, o *study.Outcome) *Curves {
 	length, speed := 1/phys.Length.Unit(u).Factor, 1/phys.Speed.Unit(u).Factor
 	out := &Curves{
 		Level: in(c.SPL, 1), Excursion: in(c.ExcursionMax, length), Impedance: in(c.Impedance, 1), Phase: in(c.ImpedancePhase, 1),
-		GroupDelay: in(c.GroupDelay, 1e3), Power: hottest(c), PortSpeed: Curve{}, Time: Curve{}, Step: Curve{}, Cones: []Trace{},
+		GroupDelay: in(c.GroupDelay, 1e3), Power: hottest(c), Greatest: Curve{}, PortSpeed: Curve{}, Time: Curve{}, Step: Curve{}, Cones: []Trace{},
+	}
+	if o.Greatest != nil {
+		out.Greatest = in(o.Greatest.Level, 1)
 	}
 	if o.Figures.PortSpeed.Value.OK() {
 		out.PortSpeed = in(c.SpeedMax, math.Sqrt2*speed)
@@ -224,6 +227,7 @@ func strips(r *study.Result) []Strip {
 	length, speed := phys.Length.Unit(u), phys.Speed.Unit(u)
 	out := []Strip{
 		{Key: "level", Name: "Level", Unit: "dB re 20\u2009µPa"},
+		{Key: "greatest", Name: "Greatest", Unit: "dB at most, sine"},
 		{Key: "excursion", Name: "Excursion", Unit: length.Name + " peak"},
 		{Key: "impedance", Name: "Impedance", Unit: "Ω", Log: true, Below: true},
 		{Key: "phase", Name: "Phase", Unit: "° of the impedance"},

@@ -408,6 +408,8 @@ export interface components {
             /** @description each cone’s excursion */
             cones: components["schemas"]["Trace"][];
             excursion: (number | null)[];
+            /** @description under a sine; empty where no limit is known */
+            greatest: (number | null)[];
             group_delay: (number | null)[];
             impedance: (number | null)[];
             level: (number | null)[];
@@ -846,7 +848,7 @@ export interface components {
             /** @description the limit is a floor */
             below: boolean;
             /** @enum {string} */
-            key: "level" | "excursion" | "impedance" | "phase" | "group_delay" | "port_speed" | "power" | "step";
+            key: "level" | "greatest" | "excursion" | "impedance" | "phase" | "group_delay" | "port_speed" | "power" | "step";
             /**
              * Format: double
              * @description in unit; null if none holds for all

@@ -33,6 +33,7 @@ export function axisOf(s: Strip, lines: readonly Line[], apart: boolean): Axis {
   const limit = s.limit ?? null
   switch (s.key) {
     case 'level':
+    case 'greatest':
       return levelAxis(curves)
     case 'phase':
       return phaseAxis
@@ -45,11 +46,13 @@ export function axisOf(s: Strip, lines: readonly Line[], apart: boolean): Axis {
   }
 }
 
+const decibels = (s: Strip): boolean => s.key === 'level' || s.key === 'greatest'
+
 /** shown writes a value of a strip at the hairline. */
 export function shown(s: Strip, v: number | null, apart: boolean): string {
   if (v == null) return ''
-  if (apart) return s.log ? digits(v) : s.key === 'level' ? signed(v, 1) : signed(v, 2)
-  return s.key === 'level' ? fixed(v, 1) : digits(v)
+  if (apart) return s.log ? digits(v) : decibels(s) ? signed(v, 1) : signed(v, 2)
+  return decibels(s) ? fixed(v, 1) : digits(v)
 }
 
 /** difference takes the yardstick's curve from a line's. */

@@ -1,6 +1,7 @@
 /** What can be drawn, by the server's names, with words. */
 export const figures = [
   ['level', 'the level'],
+  ['greatest', 'the greatest level'],
   ['excursion', 'the excursion'],
   ['impedance', 'the impedance'],
   ['phase', 'the impedance’s phase'],
