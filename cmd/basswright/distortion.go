@@ -68,6 +68,12 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	name := st.Candidates[i].Name
+	var mirror *study.Mirror
+	if v.format.value == "text" {
+		if mirror, err = st.Mirror(cmd.Context(), i, at, sorted(v.volts)); err != nil {
+			return err
+		}
+	}
 	return v.app.write(v.out, func(w io.Writer) error {
 		switch v.format.value {
 		case "csv":
@@ -75,7 +81,7 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 		case "json":
 			return export.DistortionJSON(w, name, d)
 		}
-		return report.DistortionText(w, st, name, d, v.app.text(v.out))
+		return report.DistortionText(w, st, name, d, mirror, v.app.text(v.out))
 	})
 }
 

@@ -20,8 +20,9 @@ const (
 // lies lower is rounding.
 const quietest = -160.0
 
-// DistortionText writes a candidate's steady states for a terminal.
-func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distortion, o TextOptions) error {
+// DistortionText writes a candidate's steady states for a terminal, and what
+// mirroring its stack buys, which may be nil.
+func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distortion, mirror *study.Mirror, o TextOptions) error {
 	p := newPrinter(w, o)
 	p.line("%s", p.strong(st.Name+": "+name))
 	p.wrapped("", "", "Steady states under sines; voltages at the source, rms; swing and shift of "+d.Points[0].Cones[0].Name+
@@ -46,6 +47,9 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 		worst := worstSwing(d, c.Name)
 		p.wrapped("  ", "    ", c.Name+" swings "+phys.Show(worst.swing, phys.Length, st.Units)+" at most, at "+phys.Brief(worst.at, phys.Frequency, st.Units)+" and "+phys.Brief(worst.volts, phys.Voltage, st.Units))
 	}
+	if mirror != nil {
+		p.mirror(mirror)
+	}
 	for _, f := range d.Findings {
 		lead := "rests on: "
 		if f.Severity == note.Warning {
@@ -54,6 +58,49 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 		p.wrapped(lead, strings.Repeat(" ", len(lead)), f.Text+" ("+f.Mend+")")
 	}
 	return p.err
+}
+
+// mirror tells what mirroring buys: the even lines side by side, then in words.
+func (p *printer) mirror(m *study.Mirror) {
+	p.line("")
+	p.line("%s", p.strong("What mirroring buys"))
+	p.wrapped("", "", "The second and the fourth harmonic against the fundamental, dB: turned the same way; mirrored, as it is built; and of a perfect mirror (rigid coupling, linear air, alike drivers) what each thing alone takes back.")
+	p.line("")
+	names := []string{"same way", "mirrored", "perfect", "box air"}
+	if m.Coupled {
+		names = append(names, "gap air")
+	}
+	names = append(names, "unlike")
+	head, lines := left("at, Hz", stateFirst), left("", stateFirst)
+	for _, n := range names {
+		head += left(n, 2*stateEach)
+		lines += left("2nd", stateEach) + left("4th", stateEach)
+	}
+	p.line("%s", head)
+	p.line("%s", lines)
+	for k := range m.Rows {
+		r := &m.Rows[k]
+		row := []string{phys.Digits(r.Frequency, 4)}
+		add := func(v [2]phys.Maybe) {
+			for _, x := range v {
+				row = append(row, phys.Fixed(float64(x), 1))
+			}
+		}
+		add(r.SameWay)
+		add(r.Facing)
+		add(r.Tight)
+		add(r.BoxAir)
+		if m.Coupled {
+			add(r.GapAir)
+		}
+		add(r.Unlike)
+		p.line("%s", cells(row))
+	}
+	p.line("")
+	for _, w := range m.Words {
+		p.wrapped("  ", "  ", w)
+	}
+	p.line("")
 }
 
 // repeats says that there are several drives at each frequency.

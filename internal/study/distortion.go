@@ -85,7 +85,11 @@ func (st *Study) Distort(ctx context.Context, i int, at, volts []float64) (*Dist
 	if err != nil {
 		return nil, err
 	}
-	c := &st.Candidates[i]
+	return st.distort(ctx, &st.Candidates[i], m, at, volts)
+}
+
+// distort finds the steady states of a model of candidate c.
+func (st *Study) distort(ctx context.Context, c *Candidate, m *large.Model, at, volts []float64) (*Distortion, error) {
 	levels := make([][]float64, len(at))
 	for k, f := range at {
 		if levels[k] = volts; len(volts) > 0 {
@@ -100,7 +104,7 @@ func (st *Study) Distort(ctx context.Context, i int, at, volts []float64) (*Dist
 	each := max(1, len(volts))
 	d := &Distortion{
 		Points:  make([]DistortionPoint, len(at)*each),
-		Coupled: len(c.Group.Coupling) > 0, Inner: c.Group.Depth() - 1, Findings: st.distortionFindings(c),
+		Coupled: len(m.Sys.Group.Coupling) > 0, Inner: m.Sys.Group.Depth() - 1, Findings: st.distortionFindings(c),
 	}
 	errs := make([]error, len(at))
 	var wg sync.WaitGroup
