@@ -5,5 +5,6 @@
 // A constructor makes a Chain; Join puts chains behind one another; Chain.At is
 // the response and Chain.Digital the same at a sampling rate. Phasors are of
 // exp(+jωt), as everywhere. Frequencies that people set are in Hz, ω is in
-// rad/s, levels are in dB. Every error is an *Error.
+// rad/s, levels are in dB. Every error of a
+// constructor, Join and Digital is an *Error.
 package filter

@@ -11,8 +11,7 @@ type Processor struct {
 	next   int       // where the oldest of them is
 }
 
-// A stage is a biquad in transposed direct form II: two states, and the least
-// rounding of the direct forms where poles and zeros lie near each other.
+// A stage is a biquad in transposed direct form II, which has two states.
 type stage struct {
 	Biquad
 	s1, s2 float64
@@ -28,7 +27,7 @@ func (d *Digital) Processor() *Processor {
 }
 
 // Process filters the next samples of the signal in place; how a signal is cut
-// into blocks changes nothing. It allocates nothing. A sample that is not
+// into blocks changes nothing above 1e-200. It allocates nothing. A sample that is not
 // finite, or so large that the result is not, is a caller's mistake.
 func (p *Processor) Process(block []float64) {
 	for i := range p.stages {
