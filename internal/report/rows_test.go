@@ -91,7 +91,7 @@ func TestEveryRowShowsItsFigure(t *testing.T) {
 			"re_ohm": f.Re, "rated_load_ohm": float64(f.Load),
 			"net_volume": litres * float64(f.NetVolume), "occupied_volume": litres * float64(f.OccupiedVolume), "volume_per_driver": litres * float64(f.VolumePerDriver),
 			"tuning_hz": float64(f.Tuning), "rear_tuning_hz": float64(f.RearTuning), "fc_hz": float64(f.Fc), "qtc": float64(f.Qtc),
-			"f3_hz": float64(f.F3), "f6_hz": float64(f.F6), "f10_hz": float64(f.F10), "f3_high_hz": float64(f.F3High), "f10_high_hz": float64(f.F10High),
+			"f3_hz": float64(f.F3), "f6_hz": float64(f.F6), "f10_hz": float64(f.F10), "f3_high_hz": float64(f.F3High), "f6_high_hz": float64(f.F6High), "f10_high_hz": float64(f.F10High),
 			"reference_level_db": float64(f.Reference), "peak_db": float64(f.PeakLevel.Value), "ripple_db": float64(f.Ripple),
 			"group_delay_ms": 1e3 * float64(f.GroupDelay.Value), "group_delay_cycles": float64(f.DelayCycles.Value), "level_asked_db": float64(f.LevelAsked),
 			"excursion_peak": inches * float64(f.Excursion.Value), "radiator_excursion_peak": inches * float64(f.RadiatorExcursion.Value),

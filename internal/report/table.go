@@ -175,6 +175,7 @@ func responseRows(r *study.Result) []row {
 		figure(u, "f6_hz", "extension F6", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F6 }),
 		figure(u, "f10_hz", "extension F10", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10 }),
 		maybe(u, "f3_high_hz", "upper F3", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3High }),
+		maybe(u, "f6_high_hz", "upper F6", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F6High }),
 		maybe(u, "f10_high_hz", "upper F10", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10High }),
 		level("reference_level_db", "reference level", func(f *study.Figures) phys.Maybe { return f.Reference }),
 		placed(level("peak_db", "peak above it", func(f *study.Figures) phys.Maybe { return f.PeakLevel.Value }), u,

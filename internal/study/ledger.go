@@ -89,12 +89,18 @@ func (l *boxAccount) resonances() {
 		})
 	}
 	for _, p := range l.o.System.Facts.Ports {
-		why := "as asked"
+		why, name := "as asked", "Tuning of the "+p.Chamber+" chamber"
+		if f := l.o.Candidate.Enclosure.Alignment.Family; f != "" {
+			why = "from the alignment " + f
+		}
+		if l.o.System.Spec.Kind == enclosure.Vented {
+			name = "Tuning of the box"
+		}
 		if p.Sized {
 			why = fmt.Sprintf("the air of the port (%s long with its ends) bounces on the air of the chamber", l.show(p.Effective, phys.Length))
 		}
 		l.add(note.Step{
-			Name: "Tuning of the " + p.Chamber + " chamber", Symbol: "fb", Kind: phys.Frequency, Value: phys.Maybe(p.Tuning), Why: why,
+			Name: name, Symbol: "fb", Kind: phys.Frequency, Value: phys.Maybe(p.Tuning), Why: why,
 			Formula: "1/(2π √(M · C)), M = ρ(L + ends)/S, C = V/(ρc²)", Source: "Helmholtz 1860; end corrections see the manual",
 		})
 		if p.PipeMode > 0 {

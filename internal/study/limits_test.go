@@ -255,3 +255,82 @@ func TestHeatOfMixedRatings(t *testing.T) {
 		}
 	}
 }
+
+// The mends of a passive radiator that is given by its tuning are those of other
+// tunings: each that is named keeps the limit, and one is named where one of the
+// tunings that are said to be tried does.
+func TestDelayMendOfARadiator(t *testing.T) {
+	g := grouped(t, driver.GroupSpec{Driver: merlin(t), SideBySide: 1, Stack: 1})
+	box := func(tuning float64) enclosure.Spec {
+		return enclosure.Spec{
+			Kind: enclosure.PassiveRadiator, Rear: enclosure.Chamber{Volume: 0.030, Tuning: tuning},
+			Radiator: enclosure.Radiator{Sd: 0.0345, Mms: 0.110, Cms: 0.55e-3, Rms: 2, Count: 1},
+		}
+	}
+	st := only(t, g, box(28))
+	at := func(tuning float64) float64 {
+		st := only(t, g, box(tuning))
+		return float64(evaluate(t, st, Options{}).Candidates[0].Figures.GroupDelay.Value)
+	}
+	best := at(28)
+	for _, k := range []float64{0.9, 0.8, 0.7, 1.1, 1.25} {
+		best = math.Min(best, at(28*k))
+	}
+	st.Brief.Limits.GroupDelay = best * 1.0001
+	mend := missOf(t, evaluate(t, st, Options{}).Candidates[0], CheckGroupDelay).Mend
+	var litres, hz float64
+	if _, err := fmt.Sscanf(mend, "%f\u2009L net tuned to %f\u2009Hz keeps it", &litres, &hz); err != nil {
+		t.Fatalf("%q: %v", mend, err)
+	}
+	if got := at(hz); got > best*1.01 { // the tuning is told with three digits
+		t.Errorf("%q, but there it is %.2f ms of %.2f", mend, 1e3*got, 1e3*best)
+	}
+	st.Brief.Limits.GroupDelay = best * 0.99
+	if mend := missOf(t, evaluate(t, st, Options{}).Candidates[0], CheckGroupDelay).Mend; !strings.HasPrefix(mend, "none of the tunings tried") {
+		t.Errorf("with a limit that none keeps: %q", mend)
+	}
+}
+
+// A group whose cones work against each other meets no brief, however easy.
+func TestWrongPolarityMeetsNoBrief(t *testing.T) {
+	g := grouped(t, driver.GroupSpec{Driver: merlin(t), SideBySide: 1, Stack: 2, Arrangement: driver.Clamshell,
+		Coupling: []driver.Coupling{{Volume: 2e-3}}, Polarity: []int{1, 1}})
+	st := only(t, g, enclosure.Spec{Kind: enclosure.Sealed, Rear: enclosure.Chamber{Volume: 0.014}})
+	st.Brief.Extension.F3 = 1000
+	r := evaluate(t, st, Options{})
+	if r.BriefMet {
+		t.Error("the brief is met")
+	}
+	if m := missOf(t, r.Candidates[0], CheckSound); !strings.Contains(m.Mend, "leave polarity out") {
+		t.Errorf("its mend is %q", m.Mend)
+	}
+}
+
+// The watts and the load of the verdict are the table's, also where a coil's
+// inductance or a source's resistance tells on them.
+func TestVerdictTellsTheTable(t *testing.T) {
+	st := camper(t)
+	st.Source = 1
+	st.Drive = Drive{DriveVoltage, 2.83}
+	r := evaluate(t, st, Options{})
+	y := r.Candidates[r.Yardstick]
+	told := 0
+	for _, o := range r.Candidates {
+		if o == y {
+			continue
+		}
+		all := strings.Join(o.Verdict, "; ")
+		for what, ratio := range map[string]float64{" the watts": o.Figures.TotalPower / y.Figures.TotalPower, " the load impedance": float64(o.Figures.Load / y.Figures.Load)} {
+			want := times(ratio)
+			if want == "" && strings.Contains(all, what) || want != "" && !strings.Contains(all, want+what) {
+				t.Errorf("%s: the table’s ratio is %.3f and the verdict says %q", o.Candidate.Name, ratio, all)
+			}
+			if want != "" {
+				told++
+			}
+		}
+	}
+	if told == 0 {
+		t.Error("nothing was told: the check sees nothing")
+	}
+}

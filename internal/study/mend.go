@@ -148,10 +148,21 @@ func wiringWord(n, coils int) string {
 	return fmt.Sprintf("{in_series: %d}", n)
 }
 
+// scalable is the candidate's box, ready to be built larger or tuned otherwise.
+// A passive radiator keeps its bare mass and takes its tuning as a target.
+func (c *checker) scalable() enclosure.Spec {
+	s := c.m.sys.Spec
+	if fb := c.m.sys.Facts.RadiatorFb; s.Kind == enclosure.PassiveRadiator && fb > 0 {
+		s.Alignment, s.Radiator.AddedMass, s.Rear.Tuning = enclosure.Alignment{}, 0, fb
+		return s
+	}
+	return resolved(s)
+}
+
 // extensionMend looks for a box in which the same group reaches the asked
 // frequency: larger, and for a tuned one tuned otherwise.
 func (c *checker) extensionMend(asked float64, of func(*Figures) phys.Maybe) string {
-	spec := resolved(c.m.sys.Spec)
+	spec := c.scalable()
 	if spec.Kind == enclosure.InfiniteBaffle {
 		return "no wall changes it: take a woofer with a lower fs, or a box that is tuned"
 	}
@@ -182,9 +193,6 @@ func scaledBox(s enclosure.Spec, k, t float64) enclosure.Spec {
 			ch.Port.Length = 0
 		}
 	}
-	if s.Kind == enclosure.PassiveRadiator && s.Rear.Tuning > 0 {
-		s.Radiator.AddedMass = 0
-	}
 	return s
 }
 
@@ -205,38 +213,145 @@ func (c *checker) boxWords(s enclosure.Spec) string {
 	return chamber(s.Rear)
 }
 
-// delayMend looks for a tuning or a wiring with which the group delay keeps
-// its limit.
+// The changes of a box that are tried against a group delay.
+var (
+	delayTunings = [...]float64{0.9, 0.8, 0.7, 1.1, 1.25}
+	delayVolumes = [...]float64{1.25, 0.8, 1.5, 0.65, 2, 0.5, 3}
+	delayGaps    = [...]float64{0.75, 0.5, 0.35, 0.25}
+)
+
+// delayMend looks for a change with which the group delay keeps its limit: of
+// the tuning, of the wiring, of the air between the cones where their resonance on
+// it is the cause, and of a closed box's volume.
 func (c *checker) delayMend(limit float64) string {
-	spec := resolved(c.m.sys.Spec)
-	for _, t := range []float64{0.9, 0.8, 0.7, 1.1, 1.25} {
-		if spec.Kind > enclosure.Sealed && c.delays(c.m.sys.Group, scaledBox(spec, 1, t), limit) {
-			return c.boxWords(scaledBox(spec, 1, t)) + " keeps it"
+	spec, own := c.scalable(), c.m.sys.Group
+	kept := func(g *driver.Group, s enclosure.Spec) bool { return c.delays(g, s, limit) == keeps }
+	var tried []string
+	if spec.Kind > enclosure.Sealed {
+		for _, t := range delayTunings {
+			if s := scaledBox(spec, 1, t); kept(own, s) {
+				return c.boxWords(s) + " keeps it"
+			}
 		}
+		tried = append(tried, "none of the tunings tried, from 0.7 to 1.25 of this one")
+	}
+	g := *own
+	coils := len(g.Coils())
+	for n := 1; n <= coils; n++ {
+		if g.InSeries = n; coils%n == 0 && n != own.InSeries && kept(&g, spec) {
+			return "wiring: " + wiringWord(n, coils) + " keeps it"
+		}
+	}
+	low := c.tooLow(spec, limit)
+	if coils > 1 && low == "" {
+		tried = append(tried, "no other wiring")
+	}
+	why := ""
+	if mode, ok := c.gapMode(); ok {
+		why = fmt.Sprintf("; it comes from the cones, which resonate against each other on the air between them at %s", c.show(mode, phys.Frequency))
+		for _, k := range delayGaps {
+			if g := gapScaled(own, k); kept(g, spec) {
+				return "with " + c.gapWords(g) + " between the cones it is kept" + why
+			}
+		}
+		tried = append(tried, "none of the smaller gaps between the cones, down to a quarter")
+	}
+	if spec.Kind == enclosure.Sealed {
+		for _, k := range delayVolumes {
+			if s := scaledBox(spec, k, 1); kept(own, s) {
+				return "a box of " + c.boxWords(s) + " keeps it" + why
+			}
+		}
+		tried = append(tried, "none of the closed boxes tried, from half to three times as large")
+	}
+	if len(tried) == 0 {
+		return "a woofer with a lower qts may keep it" + low
+	}
+	return list(tried, "and") + " keeps it" + why + low
+}
+
+// tooLow names a wiring that would keep the delay and that the amplifier does not
+// take; "" where there is none.
+func (c *checker) tooLow(spec enclosure.Spec, limit float64) string {
+	if c.st.Amplifier == nil {
+		return ""
 	}
 	g := *c.m.sys.Group
 	coils := len(g.Coils())
 	for n := 1; n <= coils; n++ {
-		if g.InSeries = n; coils%n == 0 && n != c.m.sys.Group.InSeries && c.delays(&g, spec, limit) {
-			return "wiring: " + wiringWord(n, coils) + " keeps it"
+		if g.InSeries = n; coils%n != 0 || n == c.m.sys.Group.InSeries || c.delays(&g, spec, limit) != overloads {
+			continue
 		}
+		sys, _, err := enclosure.Build(&g, spec, c.m.sys.Setting)
+		if err != nil {
+			continue
+		}
+		z := smallest(c.st.LimitsFrom(), c.st.limitsTo(), newMeter(c.st, sys).impedance)
+		return fmt.Sprintf("; wiring: %s would keep it, but loads the amplifier with %s", wiringWord(n, coils), c.show(float64(z.Value), phys.Resistance))
 	}
-	return "none of the tunings tried, from 0.7 to 1.25 of this one, and no other wiring keeps it: take another kind of box"
+	return ""
 }
 
-func (c *checker) delays(g *driver.Group, s enclosure.Spec, limit float64) bool {
+// gapMode is the resonance of the cones on the air between them that is within
+// a sixth of an octave of the worst delay.
+func (c *checker) gapMode() (float64, bool) {
+	for _, f := range c.m.sys.Facts.CouplingModes {
+		if math.Abs(math.Log2(f/float64(c.f.GroupDelay.At))) < 1./6 {
+			return f, true
+		}
+	}
+	return 0, false
+}
+
+// gapScaled is a group with k times the air between its cones.
+func gapScaled(g *driver.Group, k float64) *driver.Group {
+	out := *g
+	out.Coupling = nil
+	for _, a := range g.Coupling {
+		out.Coupling = append(out.Coupling, driver.Coupling{Volume: k * a.Volume, Length: k * a.Length})
+	}
+	return &out
+}
+
+// gapWords names the air between the cones: "1.05 L".
+func (c *checker) gapWords(g *driver.Group) string {
+	var words []string
+	for i, a := range g.Coupling {
+		if w := c.show(a.Volume, phys.Volume); i == 0 || w != words[len(words)-1] {
+			words = append(words, w)
+		}
+	}
+	return list(words, "and")
+}
+
+// held says how a change stands to a limit and to the amplifier.
+type held uint8
+
+const (
+	fails     held = iota // the limit is passed, or it cannot be built
+	overloads             // the limit is kept, and the amplifier does not take the load
+	keeps
+)
+
+func (c *checker) delays(g *driver.Group, s enclosure.Spec, limit float64) held {
 	sys, _, err := enclosure.Build(g, s, c.m.sys.Setting)
 	if err != nil {
-		return false
+		return fails
 	}
 	m := newMeter(c.st, sys)
 	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), m.delay)
-	return m.err == nil && float64(p.Value) <= limit && c.takes(m)
+	switch {
+	case m.err != nil || !(float64(p.Value) <= limit):
+		return fails
+	case !c.takes(m):
+		return overloads
+	}
+	return keeps
 }
 
 // fitMend looks for the largest net volume whose box fits the space.
 func (c *checker) fitMend() string {
-	spec := resolved(c.m.sys.Spec)
+	spec := c.scalable()
 	why := ""
 	fits := func(k float64) bool {
 		sys, _, err := enclosure.Build(c.m.sys.Group, scaledBox(spec, k, 1), c.m.sys.Setting)

@@ -233,6 +233,7 @@ func TestVerdictClauses(t *testing.T) {
 	st := camper(t)
 	base := blank()
 	base.Re, base.Reference = 4, 100
+	base.Load, base.TotalPower = 4.4, 2
 	base.NetVolume, base.F3, base.F6, base.F10 = 0.028, 50, 40, 30
 	base.PeakLevel.Value, base.GroupDelay.Value = 2, 0.01
 	o := func(change func(f *Figures)) *Outcome {
@@ -249,7 +250,7 @@ func TestVerdictClauses(t *testing.T) {
 	}{
 		{nil, []string{"in the same 28.0\u2009L: equal F3, F6 and F10", "same reference level at the same voltage"}},
 		{func(f *Figures) { f.F3 += 0.49; f.Reference += 0.19 }, []string{"in the same 28.0\u2009L: equal F3, F6 and F10", "same reference level at the same voltage"}},
-		{func(f *Figures) { f.F3 += 1.4; f.F10 -= 3; f.PeakLevel.Value = 0; f.Re = 2 },
+		{func(f *Figures) { f.F3 += 1.4; f.F10 -= 3; f.PeakLevel.Value = 0; f.Load, f.TotalPower = 2.2, 4 },
 			[]string{"in the same 28.0\u2009L: F3 is 1.4 Hz higher", "F10 is 3.0 Hz lower", "equal F6", "the peak is gone", "same reference level at the same voltage", "twice the watts", "half the load impedance"}},
 		{func(f *Figures) { f.NetVolume = 0.016; f.Reference -= 3; f.GroupDelay.Value = 0.014 },
 			[]string{"in 16.0\u2009L instead of 28.0\u2009L: equal F3, F6 and F10", "reference level 3.0 dB lower at the same voltage", "group delay 4.00\u2009ms longer at its worst"}},

@@ -13,13 +13,16 @@ import (
 // against its level exists.
 func (o *Outcome) silent() bool { return !o.Figures.Reference.OK() }
 
-// sound records a candidate that gives none: it can meet no brief.
+// sound records a candidate that gives none, and one whose cones work against
+// each other: neither can meet a brief, whatever its figures say.
 func (c *checker) sound() {
-	if !c.o.silent() {
-		return
-	}
 	why := Silence(c.m.sys)
-	c.o.Misses = append(c.o.Misses, Miss{Check: CheckSound, Short: "no sound", Text: why.text(), Mend: why.Mend})
+	switch {
+	case c.o.silent():
+		c.o.Misses = append(c.o.Misses, Miss{Check: CheckSound, Short: "no sound", Text: why.text(), Mend: why.Mend})
+	case c.o.WrongPolarity():
+		c.o.Misses = append(c.o.Misses, Miss{Check: CheckSound, Short: "wrong polarity", Text: "wired with a wrong polarity: its cones work against each other", Mend: why.Mend})
+	}
 }
 
 // SilentError is a candidate that gives no sound.

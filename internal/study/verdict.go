@@ -197,22 +197,30 @@ func (v verdict) loudness() string {
 	return "at most " + quieter(least, leastAt) + ", and no louder " + over
 }
 
-// electrical tells the watts and the load.
+// electrical tells the watts and the load, as the table has them. At the same
+// power there is nothing to tell of watts but what the inductance leaves.
 func (v verdict) electrical() []string {
 	var out []string
-	if v.st.Drive.Kind == DriveVoltage {
-		if w := times(v.st.nominal(1, v.a.Re) / v.st.nominal(1, v.b.Re)); w != "" {
+	watts := v.a.TotalPower / v.b.TotalPower
+	if same := v.st.Drive.Kind == DrivePower && math.Abs(watts-1) < nearlyEqual; !same {
+		if w := times(watts); w != "" {
 			out = append(out, w+" the watts")
 		}
 	}
-	if w := times(v.a.Re / v.b.Re); w != "" {
+	if w := times(float64(v.a.Load / v.b.Load)); w != "" {
 		out = append(out, w+" the load impedance")
 	}
 	return out
 }
 
+// nearlyEqual is how far two powers may lie apart at a drive of the same power.
+const nearlyEqual = 0.05
+
 // times is a ratio in words, or nothing if with two digits it is one.
 func times(r float64) string {
+	if !(r > 0 && r <= math.MaxFloat64) {
+		return ""
+	}
 	for _, x := range []struct {
 		ratio float64
 		word  string
