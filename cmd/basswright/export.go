@@ -82,8 +82,8 @@ func (a *app) exportSPICE() *cobra.Command {
 		Short: "The network as a SPICE netlist",
 		Long: `The netlist holds every element of the candidate’s network: voltages are volts,
 velocities and pressures, currents are amperes, forces and volume velocities, as
-its comments say. It runs unchanged: ngspice -b FILE prints level, impedance and
-excursion. Creep and the power law of a voice coil are written as ladders whose
+its comments say. It runs unchanged: ngspice -b FILE prints level and excursion for
+1 V at the source, and impedance. Creep and the power law of a voice coil are written as ladders whose
 error stands in the file and is told; what no causal circuit can express is
 refused.`,
 		Example: `  basswright export spice examples/camper-bench.yaml --candidate compound -o compound.cir`,

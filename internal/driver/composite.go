@@ -168,6 +168,9 @@ func (c Composite) Qes() float64 { return c.motor().qes() }
 // Qts is the total Q at fs.
 func (c Composite) Qts() float64 { return c.motor().qts() }
 
+// EBP is the efficiency bandwidth product fs/Qes, Hz.
+func (c Composite) EBP() float64 { return c.Fs() / c.Qes() }
+
 // Vas is the volume of air, m³, that is as compliant as the suspensions.
 func (c Composite) Vas(air phys.Air) float64 { return c.motor().of(qVas, air) }
 

@@ -245,7 +245,7 @@ func TestLedgerTellsTheComposite(t *testing.T) {
 		}
 		a := phys.StandardAir()
 		want := map[string]float64{
-			"Resonance": c.Fs(), "Mechanical Q": c.Qms(), "Electrical Q": c.Qes(), "Total Q": c.Qts(), "Volume": c.Vas(a),
+			"Resonance": c.Fs(), "Mechanical Q": c.Qms(), "Electrical Q": c.Qes(), "Total Q": c.Qts(), "Bandwidth product": c.EBP(), "Volume": c.Vas(a),
 			"Moving mass": c.Mms, "Compliance": c.Cms, "Resistance": c.Rms, "Cone area": c.Sd, "Coils": c.Re,
 			"Force factor": c.Bl, "Motor strength": c.Strength(), "Level at 1 W": c.Sensitivity1W(a),
 			"Level at 2.83 V": c.Sensitivity283V(a), "Rated power": c.RatedPower, "Volume displacement": c.VolumeDisplacement(),

@@ -25,16 +25,7 @@ func (g *Group) Ledger(air phys.Air) []note.Step { return g.LedgerIn(air, phys.M
 func (g *Group) LedgerIn(air phys.Air, units phys.System) []note.Step {
 	group, err := g.Composite()
 	if err != nil {
-		return []note.Step{
-			{
-				Name: "Coils", Symbol: "Re", Kind: phys.Resistance, Single: phys.None(), Value: phys.Maybe(g.Re()), Factor: phys.None(),
-				Rule: "at the terminals", Why: "strings in parallel, each the sum of its coils", Source: circuit,
-			},
-			{
-				Name: "Equivalent driver", Single: phys.None(), Value: phys.None(), Factor: phys.None(),
-				Rule: "none", Why: err.Error(), Source: practice,
-			},
-		}
+		return g.looseLedger(err)
 	}
 	d := g.Positions[0][0].Driver
 	l := ledger{
@@ -48,6 +39,46 @@ func (g *Group) LedgerIn(air phys.Air, units phys.System) []note.Step {
 		out = append(out, part...)
 	}
 	return out
+}
+
+// looseLedger is the account of a group that no single driver is equivalent to:
+// what sums up all the same, against the first driver.
+func (g *Group) looseLedger(err error) []note.Step {
+	d := g.Positions[0][0].Driver
+	one := compose(d, 1, 1, 1)
+	area, power, swept := 0.0, 0.0, 0.0
+	for _, stack := range g.Positions {
+		least := stack[0].Driver.Data.Xmax
+		for _, m := range stack { // between rigid cones equal volumes move
+			least = min(least, m.Driver.Data.Xmax*m.Driver.Sd/stack[0].Driver.Sd)
+			if r := m.Driver.RatedPower(); r == 0 || power < 0 {
+				power = -1
+			} else {
+				power += r
+			}
+		}
+		area += stack[0].Driver.Sd
+		swept += stack[0].Driver.Sd * least
+		if least == 0 {
+			swept = math.Inf(-1)
+		}
+	}
+	some := func(v float64) phys.Maybe {
+		if v > 0 {
+			return phys.Maybe(v)
+		}
+		return phys.None()
+	}
+	step := func(name, symbol string, k phys.Kind, single, value phys.Maybe, rule, why, source string) note.Step {
+		return note.Step{Name: name, Symbol: symbol, Kind: k, Single: single, Value: value, Factor: phys.None(), Rule: rule, Why: why, Source: source}
+	}
+	return []note.Step{
+		step("Coils", "Re", phys.Resistance, some(one.Re), some(g.Re()), "wiring", "strings in parallel, each the sum of its coils; one is "+d.Name, circuit),
+		step("Cone area", "Sd", phys.Area, some(d.Sd), some(area), "sum", "the outermost cone of each position radiates", practice),
+		step("Rated power", "P", phys.Power, some(d.RatedPower()), some(power), "sum", "if each driver takes the heat that it is rated for; unlike ones do not share alike, and the network tells each", practice),
+		step("Volume displacement", "Vd", phys.Volume, some(d.Sd*d.Data.Xmax), some(swept), "sum", "each position as far as its driver with the least reach goes", small1972),
+		step("Equivalent driver", "", phys.Number, phys.None(), phys.None(), "none", err.Error(), practice),
+	}
 }
 
 // ledger is one run of Ledger.

@@ -46,7 +46,20 @@ func (l *ledger) smallSteps() []note.Step {
 	for i := range out {
 		out[i].Source = small1972
 	}
-	return out
+	return append(out, l.bandwidthProduct())
+}
+
+// bandwidthProduct is the efficiency bandwidth product, which the trade reads as
+// a hint of the box: low for a closed one, high for a tuned one.
+func (l *ledger) bandwidthProduct() note.Step {
+	s := l.step("Bandwidth product", "EBP", phys.Frequency, l.single.EBP(), l.group.EBP())
+	s.Why = "neither resonance nor electrical Q changes: unchanged"
+	if l.by.drivers == 1 {
+		s.Why = "one driver: unchanged"
+	}
+	s.Formula, s.Numbers = "EBP = fs / Qes", l.show(l.group.Fs(), phys.Frequency)+" / "+l.number(l.group.Qes(), phys.Number)
+	s.Source = practice
+	return s
 }
 
 // fold is the verb for growing n times.

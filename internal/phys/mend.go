@@ -66,6 +66,9 @@ func mendUnit(text string, n written, rest, c string, k Kind) *ParseError {
 		}
 		return refuse(text, k, d.why, mend)
 	}
+	if other, ok := kindOf(c); ok && k == Compliance && other == Stiffness {
+		return refuse(text, k, "is a stiffness, not a compliance, which is 1 over it", reciprocal(n, c))
+	}
 	if other, ok := kindOf(c); ok {
 		return refuse(text, k, fmt.Sprintf("is %s, not %s", article(other), article(k)), inUnits(n, k))
 	}
@@ -74,6 +77,15 @@ func mendUnit(text string, n written, rest, c string, k Kind) *ParseError {
 		return refuse(text, k, why, "did you mean "+either(withEach(n.text, near))+"?")
 	}
 	return refuse(text, k, why, inUnits(n, k))
+}
+
+// reciprocal offers the compliance of a stiffness.
+func reciprocal(n written, stiffness string) string {
+	u, _ := Stiffness.find(stiffness)
+	if !(n.value > 0) {
+		return like(Compliance)
+	}
+	return "write " + short(1e3/(n.value*u.factor), false) + " mm/N"
 }
 
 // twoNumbers says whether a later word of what follows a number is a number.

@@ -315,13 +315,10 @@ func bar(fill float64) string {
 
 // brief says what is missed and the mend.
 func (p *printer) brief(r *study.Result) {
-	switch {
-	case !r.HasBrief:
-		p.line("The study asks for nothing: figures only.")
-	case r.BriefMet:
-		p.line("%s", p.strong("The brief is met."))
-	default:
-		p.line("%s", p.strong("The brief is not met."))
+	if told := r.Told + "."; r.HasBrief {
+		p.line("%s", p.strong(told))
+	} else {
+		p.line("%s", told)
 	}
 	for _, o := range r.Candidates {
 		lead, hang := p.lead(r, o)

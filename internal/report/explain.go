@@ -44,6 +44,7 @@ func ExplainText(w io.Writer, r *study.Result, names []string, o TextOptions) er
 const (
 	ledgerName  = 31
 	ledgerValue = 9
+	ledgerRule  = 11
 )
 
 func (p *printer) ledger(r *study.Result, o *study.Outcome) {
@@ -56,11 +57,11 @@ func (p *printer) ledger(r *study.Result, o *study.Outcome) {
 	p.line("")
 	names := wrap(o.Candidate.Name, ledgerValue-1)
 	for i, name := range names {
-		one, why := "", ""
+		one, rule, why := "", "", ""
 		if i == len(names)-1 {
-			one, why = "one", "why"
+			one, rule, why = "one", "factor", "why"
 		}
-		p.line("  %s%s%s  %s", pad("", ledgerName-2), left(one, ledgerValue), left(name, ledgerValue), why)
+		p.line("  %s%s%s  %s%s", pad("", ledgerName-2), left(one, ledgerValue), left(name, ledgerValue), pad(rule, ledgerRule), why)
 	}
 	for _, s := range o.Ledger {
 		p.step(s, u)
@@ -93,7 +94,7 @@ func singleWords(o *study.Outcome) string {
 
 // step is one line of a ledger, with its formula below where there is one.
 func (p *printer) step(s note.Step, u phys.System) {
-	values := left(stepValue(s.Single, s.Kind, u), ledgerValue) + left(stepValue(s.Value, s.Kind, u), ledgerValue)
+	values := left(stepValue(s.Single, s.Kind, u), ledgerValue) + left(stepValue(s.Value, s.Kind, u), ledgerValue) + "  " + pad(s.Rule, ledgerRule-2)
 	p.quantity(s, u, ledgerName, values, func(room int) []string {
 		why := wrap(s.Why, room)
 		if s.Formula == "" {

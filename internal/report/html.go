@@ -90,7 +90,7 @@ type (
 		Steps                      []pageStep
 		Cones                      []string
 	}
-	pageStep struct{ Name, Unit, Single, Value, Why, Formula, Source string }
+	pageStep struct{ Name, Unit, Single, Value, Rule, Why, Formula, Source string }
 )
 
 // ReportHTML writes the report: one self-contained page for the customer.
@@ -465,7 +465,7 @@ func ledgerData(r *study.Result, o *study.Outcome) pageLedger {
 		if f != "" && s.Numbers != "" {
 			f += " = " + s.Numbers
 		}
-		l.Steps = append(l.Steps, pageStep{name, s.Kind.Unit(u).Name, stepValue(s.Single, s.Kind, u), stepValue(s.Value, s.Kind, u), s.Why, f, s.Source})
+		l.Steps = append(l.Steps, pageStep{name, s.Kind.Unit(u).Name, stepValue(s.Single, s.Kind, u), stepValue(s.Value, s.Kind, u), s.Rule, s.Why, f, s.Source})
 	}
 	for _, s := range o.Coupling {
 		l.Cones = append(l.Cones, coneWords(s, u))

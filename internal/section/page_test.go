@@ -317,7 +317,10 @@ func TestPageDrawingAsPicture(t *testing.T) {
 	t.Errorf("nothing is painted in %v", want)
 }
 
-// One drawing of each kind as a whole, for the page; they were looked at.
+// One drawing of each kind as a whole, for the page. That they are right rests
+// on the tests above, which hold the places, sizes and words of their parts
+// against the study; the files hold what no test says in words, that the whole
+// stays as it was when it was last looked at.
 func TestPageGolden(t *testing.T) {
 	st := benchStudy(t)
 	dims := screen(0.44)

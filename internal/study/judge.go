@@ -34,6 +34,7 @@ func (r *Result) judge() {
 		}
 	}
 	r.BriefMet = len(met) > 0 || !r.HasBrief
+	r.Told = r.told()
 	switch o := r.Candidates[nearest]; {
 	case !r.HasBrief:
 		r.Lead = fmt.Sprintf("The study asks for nothing; %s compared %s.", candidates(len(r.Candidates)), r.Study.Drive.Same())
@@ -47,6 +48,23 @@ func (r *Result) judge() {
 		r.Lead = fmt.Sprintf("%s. %s is nearest: %s.", noneOf(len(r.Candidates)), o.Candidate.Name, missed(o))
 	}
 	r.caution()
+}
+
+// told says whether the brief is met. A study that describes its amplifier or
+// its space and asks for nothing has no brief, and limits all the same.
+func (r *Result) told() string {
+	st := r.Study
+	switch {
+	case !r.HasBrief:
+		return "The study asks for nothing: figures only"
+	case st.Brief == (Brief{}) && r.BriefMet:
+		return "Nothing is asked beyond what the study’s amplifier and space bear, and that is kept"
+	case st.Brief == (Brief{}):
+		return "Nothing is asked beyond what the study’s amplifier and space bear, and no candidate keeps it"
+	case r.BriefMet:
+		return "The brief is met"
+	}
+	return "The brief is not met"
 }
 
 func candidates(n int) string {

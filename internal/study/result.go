@@ -15,6 +15,7 @@ type Result struct {
 	Yardstick  int            // index of the candidate that the others are told against
 	BriefMet   bool           // some candidate meets everything that was asked
 	HasBrief   bool           // anything was asked
+	Told       string         // one line without full stop: whether the brief is met
 	Lead       string         // two or three sentences: which candidate is nearest, and why
 	Cautions   []note.Finding // that travel with the output
 }
