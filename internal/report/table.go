@@ -180,7 +180,7 @@ func responseRows(r *study.Result) []row {
 		level("reference_level_db", "reference level", func(f *study.Figures) phys.Maybe { return f.Reference }),
 		placed(level("peak_db", "peak above it", func(f *study.Figures) phys.Maybe { return f.PeakLevel.Value }), u,
 			func(f *study.Figures) study.Peak { return f.PeakLevel }),
-		level("ripple_db", "ripple", func(f *study.Figures) phys.Maybe { return f.Ripple }),
+		level("ripple_db", "ripple, F3 to reference", func(f *study.Figures) phys.Maybe { return f.Ripple }),
 		peak(u, "group_delay_ms", "group delay, worst", phys.Time, func(f *study.Figures) study.Peak { return f.GroupDelay }),
 		cycles,
 	}

@@ -91,9 +91,9 @@ const loadShare = 0.8
 func (d Drive) Words(u phys.System) string {
 	switch d.Kind {
 	case DrivePower:
-		return phys.Brief(d.Value, phys.Power, u) + " into the coils"
+		return phys.Brief(d.Value, phys.Power, u) + " into each group’s Re"
 	case DrivePowerPerDriver:
-		return phys.Brief(d.Value, phys.Power, u) + " into each driver’s coils"
+		return phys.Brief(d.Value, phys.Power, u) + " into each driver’s Re"
 	case DriveAmplifierFull:
 		return "all that the amplifier gives"
 	}

@@ -109,6 +109,7 @@ type Result struct {
 	Brief      string      `json:"brief" doc:"in sentences; empty if nothing is asked"`
 	HasBrief   bool        `json:"has_brief"`
 	BriefMet   bool        `json:"brief_met"`
+	Told       string      `json:"told" doc:"whether the brief is met, in words"`
 	Lead       string      `json:"lead"`
 	Yardstick  int         `json:"yardstick"`
 	Frequency  Curve       `json:"frequency" doc:"Hz, of all curves"`

@@ -719,6 +719,8 @@ export interface components {
             strips: components["schemas"]["Strip"][];
             terms: string;
             title: string;
+            /** @description whether the brief is met, in words */
+            told: string;
             /** @enum {string} */
             units: "metric" | "imperial";
             /** Format: int64 */

@@ -19,7 +19,7 @@ export interface Line {
 export const curveOf = (c: Curves, key: Key): Points => c[key]
 
 /** Sizes of a strip, px. */
-export const heights = { tall: 224, low: 88, lone: 56, folded: 24, apart: 8, foot: 26 }
+export const heights = { tall: 224, low: 88, lone: 56, name: 16, folded: 24, apart: 8, foot: 26 }
 
 /** differing says how a strip names the difference from the yardstick. */
 export function differing(s: Strip, yardstick: string): string {

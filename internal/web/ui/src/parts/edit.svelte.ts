@@ -74,7 +74,10 @@ export class Changing {
     if (!f) return false
     if (value.trim() === '' && !f.required) {
       if (!f.present) return true
-      return await this.commit({ do: 'remove', path }, `${label} left out`)
+      const remove: Change = { do: 'remove', path }
+      this.faults = await this.of().study.check([remove])
+      if (this.faults.length > 0) return false // it cannot be left out
+      return await this.commit(remove, `${label} left out`)
     }
     const whole = this.whole(value)
     if (f.present && whole === f.text) {
