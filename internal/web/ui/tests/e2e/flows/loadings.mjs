@@ -95,6 +95,19 @@ export default {
     await b.until('as it was', () => b.read('camper-bench') === text)
   },
 
+  async 'what cannot be left out is refused in place'(b) {
+    await loadings(b)
+    const text = b.read('camper-bench')
+    await b.value('candidates.one.enclosure.volume').focus()
+    await b.page.keyboard.press('Enter')
+    await b.page.keyboard.press('Control+A')
+    await b.page.keyboard.press('Delete')
+    await b.page.keyboard.press('Enter')
+    await b.until('told', async () => /neither volume nor system_q|volume/.test(await b.page.locator('.fault').first().innerText()))
+    b.assert.equal(b.read('camper-bench'), text)
+    await b.page.keyboard.press('Escape')
+  },
+
   async 'the hairline reads every curve, by pointer and by key'(b) {
     await loadings(b)
     const reader = b.page.getByRole('slider', { name: /Hairline/ })

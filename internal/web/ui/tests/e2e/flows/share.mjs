@@ -48,7 +48,9 @@ export default {
     await b.page.keyboard.press('ArrowDown')
     b.assert.notEqual(await b.page.locator('.pinned .q').innerText(), row)
     await b.page.keyboard.press('s')
-    await b.until('another strip', async () => /Excursion/.test(await b.page.locator('h1').innerText()))
+    await b.until('another strip', async () => /Greatest/.test(await b.page.locator('h1').innerText()))
+    await b.page.keyboard.press('s')
+    await b.until('a third strip', async () => /Excursion/.test(await b.page.locator('h1').innerText()))
     await b.page.keyboard.press('Escape')
     await b.page.locator('.ledger').waitFor()
   },
