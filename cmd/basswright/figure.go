@@ -20,6 +20,8 @@ type picture struct {
 	format *choice
 	out    string
 	only   list
+
+	against string
 }
 
 // withoutFrequencies are the figures on no frequency axis.
@@ -46,6 +48,7 @@ slide theme unless --theme says otherwise. In a level figure 50 dB are as tall a
 one decade is wide (IEC 60263), so that slopes look alike in every figure.`,
 		Example: `  basswright figure examples/camper-bench.yaml --show level -o level.svg
   basswright figure examples/camper-bench.yaml --show excursion --size slide -o excursion.png
+  basswright figure examples/camper-bench.yaml --show level --against one -o differences.svg
   basswright figure examples/camper-bench.yaml --show section --only one,compound -o sections.pdf`,
 		RunE: v.run,
 	})
@@ -58,6 +61,7 @@ one decade is wide (IEC 60263), so that slopes look alike in every figure.`,
 	addOutput(f, &v.out)
 	f.Var(&v.only, "only", "only these candidates, in this order")
 	complete(cmd, "only", a.candidateNames)
+	a.addCandidate(cmd, &v.against, "against", "draw the differences from this candidate instead of values")
 	return cmd
 }
 
@@ -70,11 +74,15 @@ func (v *picture) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	opt.Time = true
-	res, err := v.app.evaluate(cmd.Context(), args[0], v.only, opt)
+	some := v.only
+	if v.against != "" && len(some) > 0 && !slices.Contains(some, v.against) {
+		some = append(slices.Clone(some), v.against)
+	}
+	res, err := v.app.evaluate(cmd.Context(), args[0], some, opt)
 	if err != nil {
 		return err
 	}
-	fig, err := report.NewFigure(res, v.show.value, report.FigureOptions{Only: v.only, Size: v.size.value, Theme: v.theme.value})
+	fig, err := report.NewFigure(res, v.show.value, report.FigureOptions{Only: v.only, Size: v.size.value, Theme: v.theme.value, Against: v.against})
 	if err != nil {
 		return usageError{err}
 	}

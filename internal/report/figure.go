@@ -17,6 +17,10 @@ type FigureOptions struct {
 	Only  []string // only these candidates, in this order; nil: all
 	Size  string   // "page": 160 mm wide; "slide": 1600 × 900 px
 	Theme string   // "page", "slide", "overlay"
+
+	// Against is the candidate from which differences are drawn instead of
+	// values; "": none.
+	Against string
 }
 
 // Figure is one picture, ready to be written.
@@ -458,12 +462,20 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 	if err != nil {
 		return nil, err
 	}
+	if name == "section" && o.Against != "" {
+		return nil, fmt.Errorf("sections have no difference: choose a figure of curves")
+	}
 	if name == "section" {
 		return sectionPlate(r, some, theme, o.Size), nil
 	}
 	s, ok := subjectNamed(name)
 	if !ok {
 		return nil, fmt.Errorf("no figure is called %q; there are %s", name, strings.Join(FigureNames(), ", "))
+	}
+	if o.Against != "" {
+		if s, err = s.against(r, o.Against); err != nil {
+			return nil, err
+		}
 	}
 	w, size, mm := pageWidth, pageText, pageMM
 	if o.Size == "slide" {

@@ -64,7 +64,7 @@ func TestFigureFiles(t *testing.T) {
 	s := open(t)
 	r := evaluated(t, s, study.Options{Time: true})
 	kinds := map[string]string{"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf"}
-	for _, show := range []string{"level", "excursion", "impedance", "phase", "group-delay", "port-speed", "power", "step", "impulse", "section"} {
+	for _, show := range report.FigureNames() {
 		for format, kind := range kinds {
 			if format == "png" && show != "level" { // one picture is enough: pixels are slow
 				continue
@@ -88,6 +88,18 @@ func TestFigureFiles(t *testing.T) {
 			}
 		}
 	}
+	fig, err := report.NewFigure(r, "level", report.FigureOptions{Size: "page", Theme: "page", Against: "one"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var want bytes.Buffer
+	if err := fig.Write(&want, "svg"); err != nil {
+		t.Fatal(err)
+	}
+	if _, got := s.send("GET", "/api/studies/bench/figure?against=one", nil); !bytes.Equal(got, want.Bytes()) {
+		t.Errorf("differences: %d bytes, want %d", len(got), want.Len())
+	}
+	s.refused(422, "no difference", "GET", "/api/studies/bench/figure?against=one&show=section", nil)
 	s.refused(422, "no candidate is called \"none\"", "GET", "/api/studies/bench/figure?only=none", nil)
 	s.refused(422, "must be below", "GET", "/api/studies/bench/figure?from=400&to=10", nil)
 	put(t, s.dir, "broken.yaml", "study: Broken\ncandidates: 7\n")

@@ -1125,12 +1125,14 @@ export interface operations {
                 from?: number;
                 /** @description Hz */
                 to?: number;
-                show?: "level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
+                show?: "level" | "greatest" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
                 format?: "svg" | "png" | "pdf";
                 size?: "page" | "slide";
                 theme?: "page" | "slide" | "overlay";
                 /** @description only these candidates, in this order */
                 only?: string[] | null;
+                /** @description differences from this candidate instead of values */
+                against?: string;
             };
             header?: never;
             path: {
