@@ -228,6 +228,9 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 			return nil, &CandidateError{c, err}
 		}
 	}
+	if !opt.WithoutMends {
+		o.Protection = m.protection(&o.Figures)
+	}
 	o.Plain = plainWords(o, st.Units)
 	o.Ledger = c.Group.LedgerIn(st.Air, st.Units)
 	o.BoxLedger = boxLedger(o, st)

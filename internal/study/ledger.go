@@ -18,6 +18,7 @@ func boxLedger(o *Outcome, st *Study) []note.Step {
 	l.volumes()
 	l.resonances()
 	l.stack()
+	l.protection()
 	return l.steps
 }
 

@@ -22,22 +22,23 @@ type Result struct {
 
 // Outcome is one candidate, evaluated.
 type Outcome struct {
-	Index     int
-	Candidate *Candidate
-	System    *enclosure.System
-	Curves    *Curves
-	Greatest  *Greatest // along the curves' frequencies; nil where no bound is known or nothing is heard
-	Figures   Figures
-	Coupling  []StackFacts // one for a stack, none otherwise
-	Checks    []Check      // against the brief and the limits, always in the same order
-	Misses    []Miss       // what the brief asks and this does not give
-	Verdict   []string     // how it differs from the yardstick, true statements only; empty for the yardstick
-	Summary   [3]string    // what it costs, the space it takes, what it gives
-	Plain     string       // one line of plain words: "clamshell stack of two in parallel, sealed, 16 L"
-	Findings  []note.Finding
-	Ledger    []note.Step // the group against the single driver
-	BoxLedger []note.Step // what the box makes of it
-	Body      Body        // for the section drawing
+	Index      int
+	Candidate  *Candidate
+	System     *enclosure.System
+	Curves     *Curves
+	Greatest   *Greatest   // along the curves' frequencies; nil where no bound is known or nothing is heard
+	Protection *Protection // nil where no amplifier is given or nothing limits the movement
+	Figures    Figures
+	Coupling   []StackFacts // one for a stack, none otherwise
+	Checks     []Check      // against the brief and the limits, always in the same order
+	Misses     []Miss       // what the brief asks and this does not give
+	Verdict    []string     // how it differs from the yardstick, true statements only; empty for the yardstick
+	Summary    [3]string    // what it costs, the space it takes, what it gives
+	Plain      string       // one line of plain words: "clamshell stack of two in parallel, sealed, 16 L"
+	Findings   []note.Finding
+	Ledger     []note.Step // the group against the single driver
+	BoxLedger  []note.Step // what the box makes of it
+	Body       Body        // for the section drawing
 }
 
 // WrongPolarity reports whether the cones of the candidate work against each

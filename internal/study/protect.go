@@ -1,0 +1,177 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/filter"
+	"basswright/internal/note"
+	"basswright/internal/phys"
+)
+
+// Protection is what a candidate needs in front of it to bear all that the
+// amplifier gives, at every frequency from protectFrom up.
+type Protection struct {
+	Worst    Peak    // the largest share of a limit at full amplifier power
+	By       BoundID // whose limit
+	Needed   bool
+	Possible bool      // some high-pass keeps every limit
+	Order    int       // of the Butterworth high-pass
+	Corner   float64   // Hz
+	Orders   []HighCut // what each order would take
+	TurnDown float64   // dB, where no high-pass is enough: by how much the level has to come down
+}
+
+// HighCut is a high-pass of one order with the lowest corner that keeps every limit.
+type HighCut struct {
+	Order  int
+	Corner float64    // Hz; 0: none up to highestCut
+	F3     phys.Maybe // Hz, with it
+}
+
+const (
+	protectFrom = 5.0   // Hz: what music, handling and a switch send below that is short
+	highestCut  = 200.0 // Hz: above it a bass system has lost its work
+	mostOrders  = 4
+	worthHz     = 1.0 // of extension: an order more is worth that
+)
+
+// protection finds the high-pass, nil where the study has no amplifier, nothing
+// limits the movement, or nothing is heard.
+func (m *meter) protection(f *Figures) *Protection {
+	a := m.st.Amplifier
+	if a == nil || !f.Reference.OK() {
+		return nil
+	}
+	var moving []bound
+	for _, b := range m.bounds() {
+		switch b.id {
+		case BoundExcursion, BoundStop, BoundRadiator, BoundPortAir, BoundPressure:
+			moving = append(moving, b)
+		}
+	}
+	if len(moving) == 0 {
+		return nil
+	}
+	p := &Protection{Worst: Peak{0, phys.None()}}
+	var fs, worst []float64
+	grid(protectFrom, m.st.limitsTo(), func(hz float64) {
+		if _, ok := m.solve(hz); !ok {
+			return
+		}
+		volts := a.Voltage(cmplx.Abs(m.sys.Impedance(m.sol) + complex(m.st.Source, 0)))
+		most := 0.0
+		for _, b := range moving {
+			if s := b.share() * volts; s > most {
+				most = s
+				if s > float64(p.Worst.Value) {
+					p.Worst, p.By = Peak{phys.Maybe(s), phys.Maybe(hz)}, b.id
+				}
+			}
+		}
+		fs, worst = append(fs, hz), append(worst, most)
+	})
+	if p.Needed = p.Worst.Value > 1; !p.Needed {
+		return p
+	}
+	for order := 1; order <= mostOrders; order++ {
+		p.Orders = append(p.Orders, m.highCut(order, fs, worst, f))
+	}
+	for _, h := range p.Orders {
+		if h.Corner == 0 {
+			continue
+		}
+		if !p.Possible || better(h, p.chosen()) {
+			p.Possible, p.Order, p.Corner = true, h.Order, h.Corner
+		}
+	}
+	if !p.Possible {
+		p.TurnDown = 20 * math.Log10(float64(p.Worst.Value))
+	}
+	return p
+}
+
+func (p *Protection) chosen() HighCut { return p.Orders[p.Order-1] }
+
+// better says that a steeper high-pass is worth its order.
+func better(h, than HighCut) bool {
+	return h.F3.OK() && (!than.F3.OK() || float64(than.F3-h.F3) > worthHz)
+}
+
+// highCut finds the lowest corner of one order that keeps every share below 1.
+func (m *meter) highCut(order int, fs, worst []float64, f *Figures) HighCut {
+	out := HighCut{Order: order, F3: phys.None()}
+	holds := func(corner float64) (filter.Chain, bool) {
+		c, err := filter.HighPass(filter.Butterworth, order, corner)
+		if err != nil {
+			return c, false
+		}
+		for k, hz := range fs {
+			if worst[k] > 1 && worst[k]*cmplx.Abs(c.At(2*math.Pi*hz)) > 1 {
+				return c, false
+			}
+		}
+		return c, true
+	}
+	if _, ok := holds(highestCut); !ok {
+		return out
+	}
+	lo, hi := math.Log(protectFrom/4), math.Log(highestCut)
+	for range 30 {
+		if mid := (lo + hi) / 2; second(holds(math.Exp(mid))) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	corner := math.Ceil(math.Exp(hi)*10) / 10 // as it is told
+	c, _ := holds(corner)
+	out.Corner = corner
+	level := func(hz float64) float64 { return m.level(hz) + 20*math.Log10(cmplx.Abs(c.At(2*math.Pi*hz))) }
+	limit := float64(f.Reference) - halfPower
+	top := largest(f.ReferenceBand.From, f.ReferenceBand.To, level)
+	if float64(top.Value) > limit {
+		out.F3 = crossing(float64(top.At), lowest, limit, level)
+	}
+	return out
+}
+
+func second(_ filter.Chain, ok bool) bool { return ok }
+
+// protection tells it in the ledger.
+func (l *boxAccount) protection() {
+	p := l.o.Protection
+	if p == nil {
+		return
+	}
+	hz := func(v phys.Maybe) string { return l.show(float64(v), phys.Frequency) }
+	if !p.Needed {
+		l.add(note.Step{Name: "Protection", Value: phys.None(),
+			Why:    fmt.Sprintf("none is needed: at all that the amplifier gives, from %s up, %s stays inside its limit (%s of it at %s)", hz(protectFrom), p.By.Ends(), phys.Show(float64(p.Worst.Value), phys.Ratio, l.st.Units), hz(p.Worst.At)),
+			Source: "the network at full amplifier power"})
+		return
+	}
+	why := fmt.Sprintf("at all that the amplifier gives, %s is %s its limit at %s", p.By.Ends(), shareWords(float64(p.Worst.Value)), hz(p.Worst.At))
+	tuned := l.o.System.Spec.Kind == enclosure.Vented || l.o.System.Spec.Kind == enclosure.PassiveRadiator
+	if fb := l.o.Figures.Tuning; tuned && fb.OK() && p.Worst.At < fb && (p.By == BoundExcursion || p.By == BoundStop) {
+		why += fmt.Sprintf(", below the tuning of %s, where the air of the box no longer holds the cone", hz(fb))
+	}
+	if !p.Possible {
+		l.add(note.Step{Name: "Protection", Value: phys.None(),
+			Why:    why + fmt.Sprintf("; no high-pass up to %s keeps it inside: turn the level down by %s dB, or take a smaller amplifier", hz(highestCut), phys.Fixed(math.Ceil(p.TurnDown*10)/10, 1)),
+			Source: "the network at full amplifier power"})
+		return
+	}
+	cost := "F3 stays"
+	if h := p.chosen(); h.F3.OK() && l.o.Figures.F3.OK() {
+		if d := float64(h.F3 - l.o.Figures.F3); d >= equalHz {
+			cost = fmt.Sprintf("F3 goes from %s to %s", hz(l.o.Figures.F3), hz(h.F3))
+		}
+	}
+	l.add(note.Step{Name: "Protection, high-pass", Symbol: "", Kind: phys.Frequency, Value: phys.Maybe(p.Corner),
+		Why:     fmt.Sprintf("%s; a Butterworth high-pass of order %d at this frequency keeps every limit of movement; %s", why, p.Order, cost),
+		Formula: "the lowest corner with |H|·share ≤ 1 at every frequency; an order more where it is worth 1 Hz of F3",
+		Source:  "the network at full amplifier power; Butterworth 1930"})
+}
