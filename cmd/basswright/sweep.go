@@ -52,7 +52,7 @@ func (v *sweeping) run(cmd *cobra.Command, args []string) error {
 	}
 	return v.app.write(v.out, func(w io.Writer) error {
 		if v.format.value == "json" {
-			return export.SweepJSON(w, b.Name, c)
+			return export.SweepJSON(w, b.Name, c, b.study.GreatestOf(b.sys, at))
 		}
 		return export.SweepCSV(w, c)
 	})

@@ -71,9 +71,10 @@ func SweepCSV(w io.Writer, c *study.Curves) error {
 
 // SweepJSON writes the same as one object with an array for each column, and
 // beyond the columns of the CSV the drive, the volume velocity of each opening,
-// the sound pressure in each chamber and the power in each coil. What does not
-// exist is null.
-func SweepJSON(w io.Writer, name string, c *study.Curves) error {
+// the sound pressure in each chamber and the power in each coil, and of the
+// greatest output, which may be nil, the envelope and each bound alone: its level
+// and the voltage at which it is reached. What does not exist is null.
+func SweepJSON(w io.Writer, name string, c *study.Curves, g *study.Greatest) error {
 	type curve struct {
 		Name   string       `json:"name"`
 		Values []phys.Maybe `json:"values"`
@@ -90,6 +91,12 @@ func SweepJSON(w io.Writer, name string, c *study.Curves) error {
 	}{{"volume_velocity_rms_m3_s.", c.VolumeVelocity}, {"pressure_rms_pa.", c.Pressure}, {"power_w.", c.Power}} {
 		for _, t := range group.traces {
 			all = append(all, column{group.unit + t.Name, t.Y, 1})
+		}
+	}
+	if g != nil {
+		all = append(all, column{"greatest_db", g.Level, 1}, column{"greatest_drive_v", g.Volts, 1}, column{"greatest_power_w", g.Watts, 1})
+		for _, b := range g.Bounds {
+			all = append(all, column{"greatest_db." + string(b.ID), b.Level, 1}, column{"greatest_drive_v." + string(b.ID), b.Volts, 1})
 		}
 	}
 	for _, x := range all {

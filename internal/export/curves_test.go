@@ -73,7 +73,8 @@ func TestSweepCSVWithoutOpenings(t *testing.T) {
 // JSON carries the same columns and values, with null for an empty cell.
 func TestSweepJSON(t *testing.T) {
 	var b, text bytes.Buffer
-	if err := SweepJSON(&b, "two \"tuned\"", sample()); err != nil {
+	greatest := &study.Greatest{Level: []float64{100, 101}, Volts: []float64{1, 2}, Watts: []float64{3, 4}, Bounds: []study.Bound{{ID: study.BoundHeat, Level: []float64{102, math.NaN()}, Volts: []float64{5, math.NaN()}}}}
+	if err := SweepJSON(&b, "two \"tuned\"", sample(), greatest); err != nil {
 		t.Fatal(err)
 	}
 	if err := SweepCSV(&text, sample()); err != nil {
@@ -99,6 +100,10 @@ func TestSweepJSON(t *testing.T) {
 	more := got.Curves[len(rows[0]):] // beyond the CSV: the drive, and by place flows, pressures and watts
 	if more[0].Name != "drive_v" || len(more[0].Values) != len(rows)-1 {
 		t.Errorf("after the columns of the CSV comes %q with %d values", more[0].Name, len(more[0].Values))
+	}
+	last := more[len(more)-2:]
+	if last[0].Name != "greatest_db.heat" || *last[0].Values[0] != 102 || last[0].Values[1] != nil || last[1].Name != "greatest_drive_v.heat" || *last[1].Values[0] != 5 {
+		t.Errorf("the greatest output ends with %v", last)
 	}
 	for i, c := range got.Curves[:len(rows[0])] {
 		if c.Name != rows[0][i] || len(c.Values) != len(rows)-1 {

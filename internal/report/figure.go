@@ -444,8 +444,8 @@ func boundSpans(o *study.Outcome) []draw.Span {
 		for end+1 < len(g.By) && g.By[end+1] == g.By[k] {
 			end++
 		}
-		if g.By[k] >= 0 && end > k {
-			out = append(out, draw.Span{From: g.Frequency[k], To: g.Frequency[end], Word: g.Bounds[g.By[k]].ID.Words()})
+		if g.By[k] != "" && end > k {
+			out = append(out, draw.Span{From: g.Frequency[k], To: g.Frequency[end], Word: g.By[k].Words()})
 		}
 		k = end + 1
 	}

@@ -220,7 +220,7 @@ func greatestRows(r *study.Result) []row {
 	for _, f := range study.LevelFrequencies() {
 		name := phys.Brief(f, phys.Frequency, u)
 		w := level(fmt.Sprintf("greatest_level_%shz_db", strings.ReplaceAll(phys.Digits(f, 3), ".0", "")), "at "+name, func(fig *study.Figures) phys.Maybe {
-			if g, ok := fig.GreatestOf(f); ok {
+			if g, ok := fig.GreatestNear(f); ok {
 				return phys.Maybe(g.Level)
 			}
 			return phys.None()
@@ -228,7 +228,7 @@ func greatestRows(r *study.Result) []row {
 		bare := w.cell
 		w.cell = func(o *study.Outcome) cell {
 			c := bare(o)
-			if g, ok := o.Figures.GreatestOf(f); ok {
+			if g, ok := o.Figures.GreatestNear(f); ok {
 				c.at = g.By.Words()
 			}
 			return c

@@ -65,11 +65,11 @@ type Bound struct {
 }
 
 // Greatest is what a candidate gives at most under a sine, frequency by
-// frequency: each bound alone, and the envelope of all.
+// frequency: the envelope of all bounds, and each alone where that was asked for.
 type Greatest struct {
 	Frequency []float64 // Hz
-	Bounds    []Bound   // those that are known, in order
-	By        []int     // into Bounds: the one that gives first
+	Bounds    []Bound   // those that are known, in order; nil unless asked for
+	By        []BoundID // the one that gives first; "": none
 	Volts     []float64 // V rms at the source there
 	Watts     []float64 // W in all coils there
 	Level     []float64 // dB at the listening distance there
@@ -197,26 +197,36 @@ func (m *meter) airBounds() []bound {
 	return out
 }
 
+// GreatestOf is a system's greatest output at the given frequencies, Hz, with
+// each bound alone; nil where no bound is known.
+func (st *Study) GreatestOf(sys *enclosure.System, f []float64) *Greatest {
+	return newMeter(st, sys).greatest(f, true)
+}
+
 // greatest is the greatest output at the given frequencies, nil where no bound
-// is known.
-func (m *meter) greatest(f []float64) *Greatest {
+// is known. A solution that fails leaves no value.
+func (m *meter) greatest(f []float64, each bool) *Greatest {
 	bounds := m.bounds()
 	if len(bounds) == 0 {
 		return nil
 	}
 	n := len(f)
-	pool := make([]float64, n*(3+2*len(bounds)))
+	kept := 0
+	if each {
+		kept = len(bounds)
+	}
+	pool := make([]float64, n*(3+2*kept))
 	next := func() []float64 {
 		v := pool[:n:n]
 		pool = pool[n:]
 		return v
 	}
-	g := &Greatest{Frequency: f, By: make([]int, n), Volts: next(), Watts: next(), Level: next()}
-	for _, b := range bounds {
+	g := &Greatest{Frequency: f, By: make([]BoundID, n), Volts: next(), Watts: next(), Level: next()}
+	for _, b := range bounds[:kept] {
 		g.Bounds = append(g.Bounds, Bound{b.id, next(), next()})
 	}
 	for k := range f {
-		g.By[k], g.Volts[k], g.Watts[k], g.Level[k] = -1, math.NaN(), math.NaN(), math.NaN()
+		g.By[k], g.Volts[k], g.Watts[k], g.Level[k] = "", math.NaN(), math.NaN(), math.NaN()
 		_, ok := m.solve(f[k])
 		perVolt, watts := 0.0, 0.0
 		if ok {
@@ -226,17 +236,15 @@ func (m *meter) greatest(f []float64) *Greatest {
 			}
 		}
 		for i := range bounds {
-			b := &g.Bounds[i]
-			b.Volts[k], b.Level[k] = math.NaN(), math.NaN()
-			if !ok {
-				continue
+			volts, at := math.NaN(), math.NaN()
+			if s := bounds[i].share(); ok && s > 0 && perVolt > 0 {
+				volts, at = 1/s, level(perVolt/s)
 			}
-			if s := bounds[i].share(); s > 0 && perVolt > 0 {
-				b.Volts[k] = 1 / s
-				b.Level[k] = level(perVolt / s)
+			if each {
+				g.Bounds[i].Volts[k], g.Bounds[i].Level[k] = volts, at
 			}
-			if v := b.Volts[k]; g.By[k] < 0 && !math.IsNaN(v) || v < g.Volts[k] {
-				g.By[k], g.Volts[k], g.Level[k], g.Watts[k] = i, v, b.Level[k], watts*v*v
+			if g.By[k] == "" && !math.IsNaN(volts) || volts < g.Volts[k] {
+				g.By[k], g.Volts[k], g.Level[k], g.Watts[k] = bounds[i].id, volts, at, watts*volts*volts
 			}
 		}
 	}
@@ -250,13 +258,13 @@ func (m *meter) greatestFigures(o *Outcome) {
 	if o.silent() {
 		return
 	}
-	if o.Greatest = m.greatest(o.Curves.Frequency); o.Greatest == nil {
+	if o.Greatest = m.greatest(o.Curves.Frequency, false); o.Greatest == nil {
 		return
 	}
-	g := m.greatest(LevelFrequencies())
+	g := m.greatest(LevelFrequencies(), false)
 	for k, f := range g.Frequency {
-		if g.By[k] >= 0 {
-			o.Figures.Greatest = append(o.Figures.Greatest, GreatestAt{f, g.Level[k], g.Bounds[g.By[k]].ID, g.Volts[k], g.Watts[k]})
+		if g.By[k] != "" {
+			o.Figures.Greatest = append(o.Figures.Greatest, GreatestAt{f, g.Level[k], g.By[k], g.Volts[k], g.Watts[k]})
 		}
 	}
 	o.Figures.First = m.first()
@@ -291,8 +299,8 @@ func (m *meter) first() *First {
 	return out
 }
 
-// GreatestOf is the envelope at one of the bass frequencies.
-func (f *Figures) GreatestOf(hz float64) (GreatestAt, bool) {
+// GreatestNear is the envelope at one of the bass frequencies.
+func (f *Figures) GreatestNear(hz float64) (GreatestAt, bool) {
 	for _, g := range f.Greatest {
 		if g.Frequency == hz {
 			return g, true

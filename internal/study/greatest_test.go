@@ -47,8 +47,14 @@ func TestGreatestLevelReachesItsBound(t *testing.T) {
 			if o.Greatest == nil {
 				t.Fatalf("%s: no greatest level", o.Candidate.Name)
 			}
+			each := st.GreatestOf(o.System, o.Greatest.Frequency)
 			for k, f := range o.Greatest.Frequency {
-				by := o.Greatest.Bounds[o.Greatest.By[k]].ID
+				for _, b := range each.Bounds {
+					if s := sharesAt(t, st, o, f, b.Volts[k])[b.ID]; !math.IsNaN(b.Volts[k]) && math.Abs(s-1) > slack {
+						t.Errorf("%s at %.4g Hz: %s alone is used to %.12f", o.Candidate.Name, f, b.ID, s)
+					}
+				}
+				by := o.Greatest.By[k]
 				seen[by] = true
 				shares := sharesAt(t, st, o, f, o.Greatest.Volts[k])
 				if s := shares[by]; math.Abs(s-1) > slack {

@@ -159,8 +159,8 @@ func (v verdict) loudness() string {
 	most, least := math.Inf(-1), math.Inf(1)
 	var mostAt, leastAt, from, to float64
 	for _, f := range LevelFrequencies() {
-		a, okA := v.a.GreatestOf(f)
-		b, okB := v.b.GreatestOf(f)
+		a, okA := v.a.GreatestNear(f)
+		b, okB := v.b.GreatestNear(f)
 		if !okA || !okB {
 			continue
 		}
@@ -279,7 +279,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 	if f.F3High.OK() {
 		gives += " and up to " + phys.Show(float64(f.F3High), phys.Frequency, st.Units)
 	}
-	if g, ok := f.GreatestOf(summaryAt); ok {
+	if g, ok := f.GreatestNear(summaryAt); ok {
 		gives += fmt.Sprintf("; at most %s dB at %s, where %s ends it", phys.Fixed(g.Level, 1), phys.Brief(g.Frequency, phys.Frequency, st.Units), g.By.Ends())
 	}
 	return [3]string{cost, space, gives}
