@@ -8,6 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"basswright/internal/export"
+	"basswright/internal/filter"
+	"basswright/internal/phys"
 	"basswright/internal/study"
 )
 
@@ -21,7 +23,7 @@ as Touchstone, its curves as CSV, its impulse response as WAV.`,
 		Args: unknown("format"),
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(a.exportSPICE(), a.exportTouchstone(), a.exportCSV(), a.exportWAV())
+	cmd.AddCommand(a.exportSPICE(), a.exportTouchstone(), a.exportCSV(), a.exportWAV(), a.exportBiquads())
 	return cmd
 }
 
@@ -147,7 +149,7 @@ func (e *recording) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	_, impulse, err := study.Transients(cmd.Context(), b.sys, wavRate, wavBand, wavLead, float64(e.length))
+	_, impulse, err := study.Transients(cmd.Context(), b.sys, &b.study.Chain, wavRate, wavBand, wavLead, float64(e.length))
 	if err != nil {
 		return b.fault(err)
 	}
@@ -164,3 +166,112 @@ func (e *recording) run(cmd *cobra.Command, args []string) error {
 		return nil
 	})
 }
+
+// biquads is the export of filters.
+type biquads struct {
+	app    *app
+	out    string
+	rate   rate
+	format *choice
+	single string
+}
+
+func (a *app) exportBiquads() *cobra.Command {
+	v := &biquads{app: a, rate: 48000, format: oneOf("csv", "json")}
+	cmd := oneStudy(&cobra.Command{
+		Use:   "biquads STUDY.yaml",
+		Short: "The line-level filters as coefficients for a signal processor",
+		Long: `The study’s filters as second-order sections for a sampling rate, by the bilinear
+transform with each corner where it is asked. With --protect the high-pass is
+added that keeps a candidate inside its limits of movement at all that the
+amplifier gives. The first lines of the file say which sign the a coefficients
+have: processors differ in it.`,
+		Example: `  basswright export biquads study.yaml --rate 48kHz -o filters.csv
+  basswright export biquads examples/camper-bench.yaml --protect tuned --rate 96kHz -o protect.json`,
+		RunE: v.run,
+	})
+	cmd.Flags().Var(&v.rate, "rate", "sampling rate: 44.1kHz, 48kHz, 96kHz or another")
+	a.addCandidate(cmd, &v.single, "protect", "add the high-pass that protects this candidate")
+	addChoice(cmd, v.format, "format", "how the coefficients are written "+byName)
+	addOutput(cmd.Flags(), &v.out)
+	return cmd
+}
+
+func (v *biquads) run(cmd *cobra.Command, args []string) error {
+	if err := v.format.settle(cmd, v.out); err != nil {
+		return err
+	}
+	st, err := v.app.open(args[0])
+	if err != nil {
+		return err
+	}
+	chain := st.Chain
+	if v.single != "" {
+		if chain, err = v.protected(cmd, args[0]); err != nil {
+			return err
+		}
+	}
+	if len(chain.Sections) == 0 {
+		return usagef("the study has no filters to export; give it some, such as filters: {subsonic: {kind: highpass, at: 24 Hz, order: 4, family: butterworth}}, or add --protect CANDIDATE")
+	}
+	d, err := chain.Digital(float64(v.rate))
+	if err != nil {
+		return usageError{err}
+	}
+	return v.app.write(v.out, func(w io.Writer) error {
+		if v.format.value == "csv" {
+			_, err := io.WriteString(w, d.CSV())
+			return err
+		}
+		data, err := d.JSON()
+		if err != nil {
+			return err
+		}
+		_, err = w.Write(append(data, '\n'))
+		return err
+	})
+}
+
+// protected is the study's filters and the high-pass that a candidate needs.
+func (v *biquads) protected(cmd *cobra.Command, file string) (filter.Chain, error) {
+	res, err := v.app.evaluate(cmd.Context(), file, named(v.single), study.Options{})
+	if err != nil {
+		return filter.Chain{}, err
+	}
+	i, err := res.Study.Find(v.single)
+	if err != nil {
+		return filter.Chain{}, err
+	}
+	switch p := res.Candidates[i].Protection; {
+	case p == nil:
+		return filter.Chain{}, usagef("nothing can be said of protection: the study gives no amplifier, or %s no limit of movement", v.single)
+	case !p.Needed:
+		return filter.Chain{}, usagef("%s needs no protection from this amplifier; leave out --protect", v.single)
+	case !p.Possible:
+		return filter.Chain{}, usagef("no high-pass protects %s from this amplifier; turn its level down", v.single)
+	default:
+		hp, err := filter.HighPass(filter.Butterworth, p.Order, p.Corner)
+		if err != nil {
+			return filter.Chain{}, err
+		}
+		return filter.Join(res.Study.Chain, hp)
+	}
+}
+
+// rate is a sampling rate.
+type rate float64
+
+func (r *rate) Set(text string) error {
+	q, err := phys.Parse(text, phys.Frequency)
+	if err != nil {
+		return err
+	}
+	if q.SI < 8000 || q.SI > 768e3 {
+		return fmt.Errorf("no sampling rate of sound; write 44.1kHz, 48kHz or 96kHz")
+	}
+	*r = rate(q.SI)
+	return nil
+}
+
+func (r *rate) Type() string   { return "FREQUENCY" }
+func (r *rate) String() string { return phys.Digits(float64(*r)/1000, 3) + " kHz" }

@@ -10,6 +10,7 @@ import (
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
+	"basswright/internal/filter"
 	"basswright/internal/study"
 )
 
@@ -32,7 +33,7 @@ func TestWAVHoldsTheResponse(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			_, impulse, err := study.Transients(context.Background(), sys, rate, band, lead, 2)
+			_, impulse, err := study.Transients(context.Background(), sys, &filter.Chain{}, rate, band, lead, 2)
 			if err != nil {
 				t.Fatal(err)
 			}

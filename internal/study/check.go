@@ -123,9 +123,6 @@ func (c *checker) levelAsked() {
 		fmt.Sprintf("short of level: %s dB at %s, asked: %s", phys.Fixed(float64(got), 1), c.asked(b.LevelAt, phys.Frequency), c.asked(b.Level, phys.Level)), func() string { return c.levelMend(float64(fill)) })
 }
 
-// volts is the drive at f.
-func (m *meter) volts(f float64) float64 { e, _ := m.solve(f); return e }
-
 // cones checks the excursion of drivers and radiators.
 func (c *checker) cones() {
 	limit := c.m.excursionLimit()

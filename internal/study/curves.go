@@ -94,11 +94,11 @@ func newCurves(sys *enclosure.System, f []float64) *Curves {
 func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) error {
 	w := s.Omega()
 	z := sys.Impedance(s)
-	e := f.voltage(z)
+	e := f.voltage(z, w)
 	p := sys.Pressure(s)
 	c.Voltage[k] = e
 	c.SPL[k] = level(cmplx.Abs(p) * e)
-	c.Phase[k] = degrees(cmplx.Phase(p) - w*sys.Flight())
+	c.Phase[k] = degrees(cmplx.Phase(p*f.gain(w)) - w*sys.Flight())
 	c.Impedance[k], c.ImpedancePhase[k] = cmplx.Abs(z), degrees(cmplx.Phase(z))
 	most := 0.0
 	for i := range sys.Cones {
@@ -132,6 +132,7 @@ func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) 
 	}
 	var err error
 	c.GroupDelay[k], err = groupDelay(sys, s, p)
+	c.GroupDelay[k] += f.late(w)
 	return err
 }
 

@@ -6,6 +6,7 @@ import (
 	"math/cmplx"
 
 	"basswright/internal/enclosure"
+	"basswright/internal/filter"
 	"basswright/internal/phys"
 )
 
@@ -16,27 +17,40 @@ type feed struct {
 	fixed     float64    // V rms at the source
 	amplifier *Amplifier // full, in place of a fixed voltage
 	source    float64    // Ω
+	chain     *filter.Chain
 }
 
 func (st *Study) feed(sys *enclosure.System) feed {
 	d := st.Drive
 	switch d.Kind {
 	case DrivePower:
-		return feed{fixed: st.volts(d.Value, sys.Group.Re())}
+		return feed{fixed: st.volts(d.Value, sys.Group.Re()), chain: &st.Chain}
 	case DrivePowerPerDriver:
-		return feed{fixed: st.volts(d.Value*float64(sys.Group.Count()), sys.Group.Re())}
+		return feed{fixed: st.volts(d.Value*float64(sys.Group.Count()), sys.Group.Re()), chain: &st.Chain}
 	case DriveAmplifierFull:
-		return feed{amplifier: st.Amplifier, source: st.Source}
+		return feed{amplifier: st.Amplifier, source: st.Source, chain: &st.Chain}
 	}
-	return feed{fixed: d.Value}
+	return feed{fixed: d.Value, chain: &st.Chain}
 }
 
-// voltage is the drive at the source, V rms, into a group of impedance z.
-func (f feed) voltage(z complex128) float64 {
+// gain is what the line-level filters make of the drive at ω.
+func (f feed) gain(w float64) complex128 { return f.chain.At(w) }
+
+// voltage is the drive at the source at ω, V rms, into a group of impedance z. The
+// filters stand before the amplifier: what they lift beyond its limits is cut off.
+func (f feed) voltage(z complex128, w float64) float64 {
+	h := cmplx.Abs(f.gain(w))
 	if f.amplifier != nil {
-		return f.amplifier.Voltage(cmplx.Abs(z + complex(f.source, 0)))
+		return f.amplifier.Voltage(cmplx.Abs(z+complex(f.source, 0))) * min(1, h)
 	}
-	return f.fixed
+	return f.fixed * h
+}
+
+// late is the group delay of the filters at ω, s: by a central difference, as
+// that of the pressure.
+func (f feed) late(w float64) float64 {
+	h := w * delayStep
+	return -imag((f.gain(w+h)-f.gain(w-h))/f.gain(w)) / (2 * h)
 }
 
 // volts is the voltage at the source that puts a power, W, into a group's Re.
@@ -115,6 +129,19 @@ func (d Drive) Same() string {
 
 // Terms is the line that says how the candidates are compared.
 func (st *Study) Terms() string {
-	return fmt.Sprintf("%s, %s, %s space, limits from %s up",
-		st.Drive.Words(st.Units), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), st.Listening.Space, phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units))
+	return fmt.Sprintf("%s%s, %s, %s space, limits from %s up",
+		st.Drive.Words(st.Units), st.Through(), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), st.Listening.Space, phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units))
+}
+
+// Through names the filters that the drive goes through: " through subsonic and
+// lift"; nothing where there is none.
+func (st *Study) Through() string {
+	if len(st.Filters) == 0 {
+		return ""
+	}
+	var names []string
+	for _, f := range st.Filters {
+		names = append(names, f.Name)
+	}
+	return " through " + list(names, "and")
 }

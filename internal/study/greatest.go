@@ -84,7 +84,7 @@ type GreatestAt struct {
 }
 
 // First is what gives first as the level is turned up at the same voltage for
-// all frequencies. A load that is too low gives at any level: its volts and watts
+// all frequencies, but for what the filters make of it. A load that is too low gives at any level: its volts and watts
 // are 0.
 type First struct {
 	By    BoundID
@@ -285,7 +285,7 @@ func (m *meter) first() *First {
 			if _, ok := m.solve(f); !ok {
 				return 0
 			}
-			return bounds[i].share()
+			return bounds[i].share() * cmplx.Abs(m.feed.gain(2*math.Pi*f))
 		}, &peaks[i]}
 	}
 	largestEach(m.st.LimitsFrom(), m.st.limitsTo(), list)

@@ -31,7 +31,7 @@ func (c *checker) levelMend(ratio float64) string {
 		more := ceil3(ratio * ratio)
 		return fmt.Sprintf("an amplifier of %s the power reaches it", shareWords(more)) + c.tooMuch(math.Sqrt(more), false)
 	}
-	now := c.m.volts(c.st.Brief.LevelAt)
+	now := c.m.feed.fixed // before the filters
 	v := ceil3(now * ratio)
 	power := c.show(ceil3(c.st.nominal(v, c.f.Re)), phys.Power)
 	short := false
@@ -103,7 +103,7 @@ func (c *checker) powerMend(share float64) string {
 	if c.st.Drive.Kind == DriveAmplifierFull {
 		return fmt.Sprintf("holds with the drive turned down by %s dB", phys.Fixed(math.Ceil(200*math.Log10(share))/10, 1))
 	}
-	v := c.m.volts(100) / share
+	v := c.m.feed.fixed / share
 	return "holds up to " + c.show(floor3(c.st.nominal(v, c.f.Re)), phys.Power) + " into the coils"
 }
 

@@ -52,7 +52,7 @@ func (m *meter) solve(f float64) (volts float64, ok bool) {
 		}
 		return math.NaN(), false
 	}
-	m.at, m.fed = f, m.feed.voltage(m.sys.Impedance(m.sol))
+	m.at, m.fed = f, m.feed.voltage(m.sys.Impedance(m.sol), m.sol.Omega())
 	return m.fed, true
 }
 
@@ -87,6 +87,7 @@ func (m *meter) delay(f float64) float64 {
 		m.err = err
 		return d
 	}
+	d += m.feed.late(2 * math.Pi * f)
 	m.delayAt, m.delays = f, d
 	return d
 }

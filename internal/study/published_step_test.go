@@ -11,6 +11,7 @@ import (
 
 	"basswright/internal/check"
 	"basswright/internal/enclosure"
+	"basswright/internal/filter"
 )
 
 // closedStep is the step response of a second-order high-pass over its first
@@ -73,7 +74,7 @@ func TestPublishedStepBehindTheLowPass(t *testing.T) {
 	const dt = 1 / shownRate
 	for q, depth := range depths {
 		sys, first := closedBoxOf(t, q)
-		step, _, err := Transients(context.Background(), sys, shownRate, shownBand, shownLead, shownTime)
+		step, _, err := Transients(context.Background(), sys, &filter.Chain{}, shownRate, shownBand, shownLead, shownTime)
 		if err != nil {
 			t.Fatal(err)
 		}

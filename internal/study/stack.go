@@ -61,7 +61,7 @@ func resolved(s enclosure.Spec) enclosure.Spec {
 
 // times computes the step and impulse responses into c.
 func (m *meter) times(ctx context.Context, c *Curves) error {
-	step, impulse, err := Transients(ctx, m.sys, shownRate, shownBand, shownLead, shownTime)
+	step, impulse, err := Transients(ctx, m.sys, &m.st.Chain, shownRate, shownBand, shownLead, shownTime)
 	c.Step, c.Impulse = step, impulse
 	return err
 }

@@ -6,6 +6,7 @@ package study
 import (
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
+	"basswright/internal/filter"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 )
@@ -20,7 +21,9 @@ type Study struct {
 	Air        phys.Air
 	Listening  Listening
 	Drive      Drive
-	Source     float64 // Ω
+	Source     float64      // Ω
+	Filters    []Filter     // line-level, in their order
+	Chain      filter.Chain // all of them
 	Amplifier  *Amplifier
 	Space      *Space
 	Brief      Brief
@@ -29,6 +32,13 @@ type Study struct {
 	Drivers    []Driver       // in the order of the file
 	Candidates []Candidate    // in the order of the file
 	Findings   []note.Finding // what was noticed while it was read: contradictions, defaults
+}
+
+// Filter is one line-level filter before the amplifier.
+type Filter struct {
+	Name  string
+	Kind  string // as the study words it
+	Chain filter.Chain
 }
 
 // Listening is where the level is told for.

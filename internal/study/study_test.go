@@ -10,6 +10,7 @@ import (
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
+	"basswright/internal/filter"
 	"basswright/internal/phys"
 )
 
@@ -107,7 +108,7 @@ func TestStepOfAClosedBox(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	step, _, err := Transients(context.Background(), sys, shownRate, shownBand, shownLead, shownTime)
+	step, _, err := Transients(context.Background(), sys, &filter.Chain{}, shownRate, shownBand, shownLead, shownTime)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/dsp/fourier"
 
 	"basswright/internal/enclosure"
+	"basswright/internal/filter"
 	"basswright/internal/network"
 )
 
@@ -20,7 +21,8 @@ const (
 )
 
 // Transients computes the pressure at the listening distance, without the
-// flight, for a step and for an impulse of 1 V (1 V s), by the inverse Fourier
+// flight, for a step and for an impulse of 1 V (1 V s) through the line-level
+// filters, by the inverse Fourier
 // transform of the network's answer. Above band the answer is faded out over
 // an octave by half a cosine, so that the responses are those of the system
 // behind a low-pass without phase; band must be at most a quarter of rate.
@@ -30,7 +32,7 @@ const (
 // A fade without phase spreads every edge to both sides in time: before, in s,
 // is how much ahead of t = 0 is given. Whoever takes the impulse response for a
 // filter needs all of it: cut at 0, half of the first edge would be missing.
-func Transients(ctx context.Context, sys *enclosure.System, rate, band, before, seconds float64) (step, impulse *TimeCurve, err error) {
+func Transients(ctx context.Context, sys *enclosure.System, chain *filter.Chain, rate, band, before, seconds float64) (step, impulse *TimeCurve, err error) {
 	n := 1
 	for float64(n) < 8*rate { // 8 s of record
 		n *= 2
@@ -43,7 +45,7 @@ func Transients(ctx context.Context, sys *enclosure.System, rate, band, before, 
 		ws = append(ws, 2*math.Pi*rate*float64(k)/float64(n))
 	}
 	err = sys.Program.Sweep(ctx, ws, 1, func(k int, s *network.Solver) error {
-		bins[k+1] = sys.Pressure(s) * complex(fade(ws[k]/(2*math.Pi), band), 0)
+		bins[k+1] = sys.Pressure(s) * chain.At(ws[k]) * complex(fade(ws[k]/(2*math.Pi), band), 0)
 		return nil
 	})
 	if err != nil {

@@ -43,6 +43,7 @@ func (b *builder) build() {
 	b.listening(v.get("listening"))
 	b.amplifier(v.get("amplifier"))
 	b.drive(v.get("drive"))
+	b.filters(v.get("filters"))
 	b.space(v.get("space"))
 	b.reference(v.get("reference"))
 	b.brief(v.get("brief"))

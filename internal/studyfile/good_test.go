@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"math"
+	"math/cmplx"
 	"os"
 	"path/filepath"
 	"slices"
@@ -397,4 +398,25 @@ func TestCurves(t *testing.T) {
 	c = st.Drivers[3].Driver.Curves
 	v, _, _ = c.Kms.At(0.010)
 	near(t, "the stiffness at 10 mm", v, 1/(0.78e-3-2e-4))
+}
+
+// The filters of a study are one chain in their order, each as it is worded.
+func TestFilters(t *testing.T) {
+	st := mustParse(t, readFile(t, "testdata/good/filters.yaml"))
+	if len(st.Filters) != 6 || st.Filters[0].Name != "subsonic" || st.Filters[5].Kind != "pole_zero" {
+		t.Fatalf("%+v", st.Filters)
+	}
+	w := 2 * math.Pi * 30.0
+	product := complex(1, 0)
+	for i := range st.Filters {
+		product *= st.Filters[i].Chain.At(w)
+	}
+	if d := cmplx.Abs(st.Chain.At(w)/product - 1); d > 1e-12 {
+		t.Errorf("the chain is off by %g", d)
+	}
+	// Butterworth of order 4 at 24 Hz is −10·log10(1 + (24/30)^8) at 30 Hz.
+	near(t, "the high-pass", 20*math.Log10(cmplx.Abs(st.Filters[0].Chain.At(w))), -10*math.Log10(1+math.Pow(0.8, 8)))
+	// The bell is its gain at its middle, Linkwitz-Riley 6.0206 dB down at its corner.
+	near(t, "the bell", 20*math.Log10(cmplx.Abs(st.Filters[2].Chain.At(2*math.Pi*35))), 3)
+	near(t, "the low-pass", cmplx.Abs(st.Filters[1].Chain.At(2*math.Pi*90)), 0.5)
 }

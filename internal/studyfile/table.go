@@ -15,6 +15,7 @@ var studyForm = inside(&object{
 		{name: "listening", form: inside(listeningObject), fallback: "1 m, half space", doc: "where the level is told for", example: "{distance: 1 m, space: half}"},
 		{name: "drive", form: inside(driveObject), fallback: "2.83 V", doc: "what every candidate is fed", example: "{voltage: 2.83 V}"},
 		{name: "source", form: inside(sourceObject), fallback: "0 ohm", doc: "what lies between the drive and the groups", example: "{resistance: 0.1 ohm}"},
+		{name: "filters", form: register("filter", varies(filterVariant)), doc: "line-level filters before the amplifier, in their order: a name for each", example: "{subsonic: {kind: highpass, at: 24 Hz, order: 4, family: butterworth}}"},
 		{name: "amplifier", form: inside(amplifierObject), doc: "the amplifier that the candidates are held against", example: "{rated: {2 ohm: 450 W, 4 ohm: 260 W}}"},
 		{name: "space", form: inside(spaceObject), doc: "the room that a box must fit into, outside measures of the box", example: "{width: 700 mm, height: 280 mm, depth: 330 mm}"},
 		{name: "reference", form: inside(bandObject), fallback: "the octave with the largest mean level", doc: "the band whose mean is the reference level", example: "{from: 60 Hz, to: 120 Hz}"},

@@ -109,6 +109,7 @@ type Result struct {
 	Brief      string      `json:"brief" doc:"in sentences; empty if nothing is asked"`
 	HasBrief   bool        `json:"has_brief"`
 	BriefMet   bool        `json:"brief_met"`
+	Through    string      `json:"through" doc:"the filters that the drive goes through, in words; empty if there is none"`
 	Told       string      `json:"told" doc:"whether the brief is met, in words"`
 	Lead       string      `json:"lead"`
 	Yardstick  int         `json:"yardstick"`

@@ -113,7 +113,7 @@ func fields(text []byte) []Field {
 func (s *Server) result(r *study.Result, ask Ask) *Result {
 	st := r.Study
 	out := &Result{
-		Title: st.Name, Note: st.Note, Units: units(st.Units), Terms: st.Terms(), Brief: st.BriefWords(), HasBrief: r.HasBrief, BriefMet: r.BriefMet, Told: r.Told,
+		Title: st.Name, Note: st.Note, Units: units(st.Units), Terms: st.Terms(), Brief: st.BriefWords(), HasBrief: r.HasBrief, BriefMet: r.BriefMet, Told: r.Told, Through: st.Through(),
 		Lead: r.Lead, Yardstick: r.Yardstick, Frequency: r.Candidates[0].Curves.Frequency, LimitsFrom: st.LimitsFrom(),
 		Strips: strips(r), Asked: asked(st), Cautions: findings(r.Cautions), Drivers: []Driver{},
 		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{},

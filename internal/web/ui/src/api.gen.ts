@@ -718,6 +718,8 @@ export interface components {
             space: string;
             strips: components["schemas"]["Strip"][];
             terms: string;
+            /** @description the filters that the drive goes through, in words; empty if there is none */
+            through: string;
             title: string;
             /** @description whether the brief is met, in words */
             told: string;
