@@ -5,6 +5,7 @@ package driver
 
 import (
 	"basswright/internal/curve"
+	"basswright/internal/heat"
 	"basswright/internal/phys"
 )
 
@@ -109,6 +110,7 @@ type Data struct {
 	Weight                        float64 // kg
 	Price                         float64
 	Currency                      string
+	Thermal                       heat.Circuit // zero: not given
 }
 
 // A Driver is a woofer whose parameters are complete and positive. The

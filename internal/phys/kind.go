@@ -38,4 +38,6 @@ const (
 	Angle                            // degree
 	Distance                         // m, shown in metres and feet
 	Weight                           // kg, shown in kilograms and pounds
+	ThermalResistance                // K/W
+	HeatCapacity                     // J/K
 )

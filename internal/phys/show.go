@@ -57,6 +57,8 @@ var shownUnits = [...][2]Unit{
 	Angle:                {{"°", 1, 0}},
 	Distance:             {{"m", 1, 0}, {"ft", foot, 0}},
 	Weight:               {{"kg", 1, 0}, {"lb", pound, 0}},
+	ThermalResistance:    {{"K/W", 1, 0}},
+	HeatCapacity:         {{"J/K", 1, 0}},
 }
 
 // Unit is the unit in which a quantity of the kind is shown. A Price has no

@@ -179,6 +179,12 @@ var kindTable = [...]kindInfo{
 	}},
 	Distance: {"distance", "1 m", []string{"m", "mm", "ft"}, lengths},
 	Weight:   {"weight", "25 kg", []string{"kg", "g", "lb"}, masses},
+	ThermalResistance: {"thermal resistance", "0.6 K/W", []string{"K/W"}, []unit{
+		{name: "K/W", factor: 1}, {name: "°C/W", factor: 1}, {name: "C/W", factor: 1}, {name: "mK/W", factor: 1e-3},
+	}},
+	HeatCapacity: {"heat capacity", "40 J/K", []string{"J/K", "kJ/K"}, []unit{
+		{name: "J/K", factor: 1}, {name: "kJ/K", factor: 1e3}, {name: "J/°C", factor: 1}, {name: "J/C", factor: 1}, {name: "W·s/K", factor: 1},
+	}},
 }
 
 // String is the kind's name as it stands in an error text: "electrical resistance".
@@ -218,5 +224,5 @@ var siUnits = [...]string{
 	Number: "1", Frequency: "Hz", Length: "m", Area: "m²", Volume: "m³", Mass: "kg", Time: "s", Speed: "m/s", VolumeVelocity: "m³/s",
 	Resistance: "\u03a9", Inductance: "H", ForceFactor: "T m", MotorStrength: "N²/W", Compliance: "m/N", Stiffness: "N/m", MechanicalResistance: "kg/s",
 	Voltage: "V", Current: "A", Power: "W", Pressure: "Pa", Level: "dB", Temperature: "°C", Ratio: "1", Density: "kg/m³",
-	FlowResistivity: "Pa s/m²", Price: "1", Angle: "°", Distance: "m", Weight: "kg",
+	FlowResistivity: "Pa s/m²", Price: "1", Angle: "°", Distance: "m", Weight: "kg", ThermalResistance: "K/W", HeatCapacity: "J/K",
 }

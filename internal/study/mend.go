@@ -39,7 +39,7 @@ func (c *checker) levelMend(ratio float64) string {
 		_, ok := c.m.solve(float64(c.f.LowestZ.At))
 		short = ok && v > a.Voltage(float64(c.f.LowestZ.Value)+c.st.Source)*(1+1e-9)
 	}
-	return fmt.Sprintf("it takes %s from the source, %s into the coils’ resistance", c.show(v, phys.Voltage), power) + c.tooMuch(v/now, short)
+	return fmt.Sprintf("it takes %s from the source, %s into Re", c.show(v, phys.Voltage), power) + c.tooMuch(v/now, short)
 }
 
 // tooMuch says which limits a drive passes that is ratio times as large.
@@ -104,7 +104,7 @@ func (c *checker) powerMend(share float64) string {
 		return fmt.Sprintf("holds with the drive turned down by %s dB", phys.Fixed(math.Ceil(200*math.Log10(share))/10, 1))
 	}
 	v := c.m.feed.fixed / share
-	return "holds up to " + c.show(floor3(c.st.nominal(v, c.f.Re)), phys.Power) + " into the coils"
+	return "holds up to " + c.show(floor3(c.st.nominal(v, c.f.Re)), phys.Power) + " into Re"
 }
 
 // floor3 rounds down to three significant digits, so that what is printed holds.

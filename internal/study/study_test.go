@@ -170,7 +170,7 @@ func TestMendsAreTrue(t *testing.T) {
 	if !strings.HasPrefix(mend, "wiring: series makes it 6.69") {
 		t.Errorf("the compound's load: %s", mend)
 	}
-	// "holds up to 75.5 W into the coils": at that power the limit is kept
+	// "holds up to 75.5 W into Re": at that power the limit is kept
 	st = camper(t)
 	watts := 0.0
 	text := missOf(t, r.Candidates[2], CheckExcursion).Mend

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"basswright/internal/driver"
+	"basswright/internal/heat"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
@@ -134,6 +135,9 @@ func (b *builder) data(v *value, path string) driver.Data {
 		FlangeThickness: v.get("flange_thickness").si(), MagnetDiameter: v.get("magnet_diameter").si(),
 		CoilDiameter: v.get("coil_diameter").si(), WindingHeight: v.get("winding_height").si(), GapHeight: v.get("gap_height").si(),
 		Displacement: v.get("displacement").si(), Weight: v.get("mass").si(), Price: v.get("price").si(),
+	}
+	if t := v.get("thermal"); t != nil {
+		d.Thermal = heat.Circuit{Rtv: t.get("coil_resistance").si(), Ctv: t.get("coil_capacity").si(), Rtm: t.get("magnet_resistance").si(), Ctm: t.get("magnet_capacity").si()}
 	}
 	d.Currency = b.prices.take(v.get("price"), path+".price")
 	if c, f := v.get("cutout"), v.get("flange"); c != nil && f != nil && c.si() >= f.si() {

@@ -130,7 +130,7 @@ func TestEveryDefaultIsToldOrNone(t *testing.T) {
 		"there is none of it": {"the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a radiator.count"},
 		"it follows from what is given, by a rule that the results tell": {"the study.reference", "limits.excursion", "a driver.trust", "losses.at", "a port.shape", "a port.length", "an alignment.ripple", "a radiator.added_mass"},
 		"it changes no result":                    {"the study.units"},
-		"large-signal results tell it themselves": {"model.chamber_air", "model.static_air"},
+		"large-signal results tell it themselves": {"model.chamber_air", "model.static_air", "a driver.thermal"},
 	}
 	known := map[string]bool{}
 	for _, k := range slices.Concat(told, slices.Concat(slices.Collect(maps.Values(why))...)) {

@@ -16,6 +16,7 @@ import (
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
+	"basswright/internal/heat"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -379,6 +380,9 @@ func TestCurves(t *testing.T) {
 	st := mustParse(t, readFile(t, "testdata/good/curves.yaml"))
 	if !st.Model.LinearAir || !st.Model.AdiabaticAir {
 		t.Errorf("model %+v", st.Model)
+	}
+	if got := st.Drivers[0].Driver.Data.Thermal; got != (heat.Circuit{Rtv: 1.2, Ctv: 30, Rtm: 0.6, Ctm: 2500}) {
+		t.Errorf("thermal %+v", got)
 	}
 	c := st.Drivers[0].Driver.Curves
 	v, d, _ := c.Bl.At(0.001)

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"basswright/internal/export"
+	"basswright/internal/report"
+	"basswright/internal/study"
+)
+
+// heating is the verb heat with its flags.
+type heating struct {
+	single
+	volts         voltages
+	on, off, span lasting
+	format        *choice
+}
+
+func (a *app) heat() *cobra.Command {
+	v := &heating{single: single{app: a}, format: oneOf("text", "csv"), span: 3600}
+	cmd := v.command(&cobra.Command{
+		Use:   "heat STUDY.yaml",
+		Short: "How the coils of one candidate warm up, and what level that costs",
+		Long: `Heat follows the coils of a candidate while it plays noise from 20 Hz to 200 Hz:
+each coil gives its heat to its magnet, that to the air around, and its resistance
+grows with the heat, so that it takes less. It tells the temperatures, the watts
+and by how much the mean level falls. With --on and --off it rests in between.
+
+Where a driver has no thermal data, its circuit follows from its rated power and
+coil diameter, and the output says so.`,
+		Example: `  basswright heat examples/camper-bench.yaml --candidate one --voltage 20V
+  basswright heat examples/camper-bench.yaml --candidate tuned --voltage 30V --on 20s --off 40s --for 30min`,
+		RunE: v.run,
+	})
+	cmd.Flags().Var(&v.volts, "voltage", "rms at the source (default: the study’s drive)")
+	cmd.Flags().Var(&v.on, "on", "play so long, then rest")
+	cmd.Flags().Var(&v.off, "off", "rest so long, then play again")
+	cmd.Flags().Var(&v.span, "for", "follow it so long")
+	addChoice(cmd, v.format, "format", "how the course is written "+byName)
+	return cmd
+}
+
+func (v *heating) run(cmd *cobra.Command, args []string) error {
+	if err := v.format.settle(cmd, v.out); err != nil {
+		return err
+	}
+	if (v.on > 0) != (v.off > 0) {
+		return usagef("a rest needs both: how long it plays and how long it rests; give --on and --off, such as --on 20s --off 40s")
+	}
+	if len(v.volts) > 1 {
+		return usagef("heat follows one drive, and --voltage names %d; give one", len(v.volts))
+	}
+	st, err := v.app.open(args[0])
+	if err != nil {
+		return err
+	}
+	i, err := oneCandidate(st, v.candidate)
+	if err != nil {
+		return err
+	}
+	opt := study.HeatOptions{On: float64(v.on), Off: float64(v.off), For: float64(v.span)}
+	if len(v.volts) == 1 {
+		opt.Volts = v.volts[0]
+	}
+	c, err := st.Heat(cmd.Context(), i, opt)
+	if err != nil {
+		return err
+	}
+	return v.app.write(v.out, func(w io.Writer) error {
+		if v.format.value == "csv" {
+			return export.HeatCSV(w, c)
+		}
+		return report.HeatText(w, st, st.Candidates[i].Name, c, opt, v.app.text(v.out))
+	})
+}
+
+// lasting is a time that things take: 20s, 5min, 2h.
+type lasting float64
+
+func (l *lasting) Set(text string) error {
+	for _, u := range []struct {
+		name   string
+		factor float64
+	}{{"min", 60}, {"h", 3600}, {"s", 1}} {
+		number, ok := strings.CutSuffix(strings.TrimSpace(text), u.name)
+		if !ok {
+			continue
+		}
+		n, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+		if err != nil || !(n*u.factor >= 0.1 && n*u.factor <= 86400) {
+			break
+		}
+		*l = lasting(n * u.factor)
+		return nil
+	}
+	return fmt.Errorf("write a time from 0.1s to 24h, such as 20s, 5min or 2h")
+}
+
+func (l *lasting) Type() string { return "TIME" }
+func (l *lasting) String() string {
+	if *l == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(float64(*l)/60, 'g', -1, 64) + "min"
+}

@@ -1,0 +1,290 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/cmplx"
+	"slices"
+
+	"basswright/internal/driver"
+	"basswright/internal/enclosure"
+	"basswright/internal/heat"
+	"basswright/internal/note"
+	"basswright/internal/phys"
+)
+
+// HeatOptions say what a candidate plays while its coils warm up: noise with
+// equal power in every part of an octave.
+type HeatOptions struct {
+	Volts   float64 // V rms at the source; 0: the study's drive
+	On, Off float64 // s: it plays so long and then rests so long; 0: without a rest
+	For     float64 // s
+}
+
+// The noise with which coils are heated: the range of a bass system. Its power is
+// read at so many places.
+const (
+	heatFrom, heatTo = 20.0, 200.0 // Hz
+	heatPlaces       = 24
+)
+
+// HeatPoint is one moment of a course of heat.
+type HeatPoint struct {
+	At      float64   // s
+	Coil    []float64 // °C, by driver
+	Magnet  []float64 // °C, by driver
+	Watts   float64   // in all coils, while it plays
+	Loss    float64   // dB by which the mean level falls short of that of cold coils
+	Resting bool
+}
+
+// HeatCourse is how a candidate warms up.
+type HeatCourse struct {
+	Volts    float64 // V rms
+	Drivers  []string
+	Points   []HeatPoint
+	Steady   *HeatPoint // without rests; nil with them
+	Findings []note.Finding
+}
+
+// hot is a candidate whose coils have temperatures.
+type hot struct {
+	st       *Study
+	c        *Candidate
+	volts    float64
+	air      float64 // °C
+	circuits []heat.Circuit
+	state    []heat.State
+	class    []int // by driver: the one that stands for it
+	cold     float64
+	watts    []float64 // by class, of one driver
+	total    float64
+	loss     float64
+}
+
+// Heat follows the coils of candidate i. The error is a *CandidateError, the
+// context's, or says what is not known of a driver.
+func (st *Study) Heat(ctx context.Context, i int, o HeatOptions) (*HeatCourse, error) {
+	h := &hot{st: st, c: &st.Candidates[i], volts: o.Volts, air: st.Air.Temperature}
+	course := &HeatCourse{}
+	if st.Air.Stated {
+		h.air = 20
+	}
+	sys, _, err := st.Build(i)
+	if err != nil {
+		return nil, err
+	}
+	if h.volts == 0 {
+		if f := st.feed(sys); f.amplifier != nil {
+			h.volts = f.amplifier.MaxVoltage()
+		} else {
+			h.volts = f.fixed
+		}
+	}
+	course.Volts = h.volts
+	if err := h.setUp(sys, course); err != nil {
+		return nil, err
+	}
+	at := 0.0
+	record := func(resting bool) { course.Points = append(course.Points, h.point(at, resting)) }
+	record(false)
+	next := 1.0
+	for at < o.For-1e-9 {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		resting := false
+		step := min(h.quick()/20, o.For-at)
+		if o.Off > 0 {
+			phase := math.Mod(at, o.On+o.Off)
+			if resting = phase >= o.On-1e-9; resting {
+				step = min(step, o.On+o.Off-phase)
+			} else {
+				step = min(step, o.On-phase)
+			}
+		}
+		step = max(step, 1e-3)
+		h.advance(step, resting)
+		if at += step; !resting {
+			if err := h.measure(); err != nil {
+				return nil, &CandidateError{h.c, err}
+			}
+		}
+		if at >= next-1e-9 || at >= o.For-1e-9 {
+			record(resting)
+			next = at * 1.08
+		}
+	}
+	if o.Off == 0 {
+		if err := h.settle(); err != nil {
+			return nil, &CandidateError{h.c, err}
+		}
+		p := h.point(math.Inf(1), false)
+		p.At = -1
+		course.Steady = &p
+	}
+	return course, nil
+}
+
+// setUp finds the circuits and which drivers stay alike.
+func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
+	g := h.c.Group
+	_, alike := g.Symmetry()
+	depth := g.Depth()
+	for k, cone := range sys.Cones {
+		d := g.Positions[cone.Position][cone.Depth].Driver
+		course.Drivers = append(course.Drivers, cone.Name)
+		if alike && cone.Position > 0 {
+			h.class = append(h.class, k%depth)
+			continue
+		}
+		circuit := d.Data.Thermal
+		if circuit == (heat.Circuit{}) {
+			var err error
+			if circuit, err = heat.Default(d.RatedPower(), d.Data.CoilDiameter); err != nil {
+				return &CandidateError{h.c, fmt.Errorf("nothing is known of how %s warms up: give its thermal, or its rated_power", d.Name)}
+			}
+			f := note.Finding{
+				ID: "default-thermal", Severity: note.Default, Where: "drivers." + d.Name + ".thermal",
+				Text: fmt.Sprintf("%s is taken to be 180 K above the air at half its rated power, its coil to take %s and its magnet %s (from memory)",
+					d.Name, Lasting(circuit.Rtv*circuit.Ctv), Lasting(circuit.Rtm*circuit.Ctm)),
+				Mend: "give thermal to replace it",
+			}
+			if !slices.Contains(course.Findings, f) {
+				course.Findings = append(course.Findings, f)
+			}
+		}
+		h.class = append(h.class, len(h.circuits))
+		h.circuits = append(h.circuits, circuit)
+	}
+	h.state = make([]heat.State, len(h.circuits))
+	h.watts = make([]float64, len(h.circuits))
+	if err := h.measure(); err != nil {
+		return &CandidateError{h.c, err}
+	}
+	h.cold = h.loss
+	h.loss = 0
+	return nil
+}
+
+// quick is the shortest time in which a coil changes, s.
+func (h *hot) quick() float64 {
+	least := math.Inf(1)
+	for _, c := range h.circuits {
+		least = math.Min(least, c.Rtv*c.Ctv)
+	}
+	return least
+}
+
+func (h *hot) advance(seconds float64, resting bool) {
+	for i, c := range h.circuits {
+		p := h.watts[i]
+		if resting {
+			p = 0
+		}
+		h.state[i] = c.After(h.state[i], p, seconds)
+	}
+}
+
+// measure reads the watts of each driver and the mean level from the network with
+// the coils as hot as they are.
+func (h *hot) measure() error {
+	sys, err := h.build()
+	if err != nil {
+		return err
+	}
+	sol := sys.Program.NewSolver()
+	clear(h.watts)
+	h.total = 0
+	power := 0.0
+	drivers := make([]int, len(h.circuits)) // how many each class counts
+	for _, c := range h.class {
+		drivers[c]++
+	}
+	for k := range heatPlaces {
+		f := heatFrom * math.Pow(heatTo/heatFrom, (float64(k)+0.5)/heatPlaces)
+		if err := sol.Solve(2 * math.Pi * f); err != nil {
+			return err
+		}
+		v := h.volts * cmplx.Abs(h.st.Chain.At(2*math.Pi*f))
+		for i := range sys.Coils {
+			w := sys.CoilPower(sol, &sys.Coils[i]) * v * v / heatPlaces
+			h.watts[h.class[sys.Coils[i].Driver]] += w
+			h.total += w
+		}
+		p := cmplx.Abs(sys.Pressure(sol)) * v
+		power += p * p / heatPlaces
+	}
+	for i := range h.watts {
+		h.watts[i] /= float64(drivers[i])
+	}
+	h.loss = h.cold - 10*math.Log10(power)
+	if h.cold == 0 {
+		h.loss = 10 * math.Log10(power)
+	}
+	return nil
+}
+
+// build makes the network with warm coils.
+func (h *hot) build() (*enclosure.System, error) {
+	g := *h.c.Group
+	g.Positions = make([][]driver.Member, len(h.c.Group.Positions))
+	warm := make([]*driver.Driver, len(h.circuits))
+	depth := g.Depth()
+	for p, stack := range h.c.Group.Positions {
+		for k, m := range stack {
+			c := h.class[p*depth+k]
+			if warm[c] == nil {
+				d := *m.Driver
+				d.Re *= 1 + heat.Copper*(h.state[c].Coil+h.air-20)
+				warm[c] = &d
+			}
+			m.Driver = warm[c]
+			g.Positions[p] = append(g.Positions[p], m)
+		}
+	}
+	sys, _, err := enclosure.Build(&g, h.c.Enclosure, h.st.Setting())
+	return sys, err
+}
+
+// settle finds where it leads without rests: hotter coils take less, so that the
+// search closes in.
+func (h *hot) settle() error {
+	for range 200 {
+		far := 0.0
+		for i, c := range h.circuits {
+			end := c.Steady(h.watts[i])
+			far = math.Max(far, math.Abs(end.Coil-h.state[i].Coil))
+			h.state[i].Coil += (end.Coil - h.state[i].Coil) / 2
+			h.state[i].Magnet += (end.Magnet - h.state[i].Magnet) / 2
+		}
+		if err := h.measure(); err != nil {
+			return err
+		}
+		if far < 1e-6 {
+			return nil
+		}
+	}
+	return fmt.Errorf("the coils do not settle at %.4g V", h.volts)
+}
+
+func (h *hot) point(at float64, resting bool) HeatPoint {
+	p := HeatPoint{At: at, Watts: h.total, Loss: h.loss, Resting: resting}
+	for _, c := range h.class {
+		p.Coil = append(p.Coil, h.air+h.state[c].Coil)
+		p.Magnet = append(p.Magnet, h.air+h.state[c].Magnet)
+	}
+	return p
+}
+
+// Lasting is a time that things take in words: "20 s", "5 min", "1.5 h".
+func Lasting(s float64) string {
+	switch {
+	case s < 60:
+		return phys.Brief(math.Round(100*s)/100, phys.Number, phys.Metric) + "\u2009s"
+	case s < 3600:
+		return phys.Digits(s/60, 2) + "\u2009min"
+	}
+	return phys.Digits(s/3600, 2) + "\u2009h"
+}
