@@ -64,7 +64,7 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 func (p *printer) mirror(m *study.Mirror) {
 	p.line("")
 	p.line("%s", p.strong("What mirroring buys"))
-	p.wrapped("", "", "The second and the fourth harmonic against the fundamental, dB: turned the same way; mirrored, as it is built; and of a perfect mirror (rigid coupling, linear air, alike drivers) what each thing alone takes back.")
+	p.wrapped("", "", "The second and the fourth harmonic against the fundamental, dB: turned the same way; mirrored, with the air that it has; and of a perfect mirror (rigid coupling, linear air, alike drivers) what each thing alone takes back.")
 	p.line("")
 	names := []string{"same way", "mirrored", "perfect", "box air"}
 	if m.Coupled {
