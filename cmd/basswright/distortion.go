@@ -19,6 +19,7 @@ type distorting struct {
 	single
 	at     frequencies
 	volts  voltages
+	tones  frequencies
 	format *choice
 }
 
@@ -37,12 +38,14 @@ and by how much the fundamental falls short of what small signals promise.
 The drive is the voltage at the source, rms. As CSV and JSON each state has the
 phasors too, for a drive √2·V·sin(ωt): displacements are peak and positive towards
 the listener, pressures at the listening distance without the flight.`,
-		Example: `  basswright distortion examples/studio-soffit.yaml --candidate mirrored --at 20Hz,40Hz --voltage 2V,10V
-  basswright distortion examples/studio-soffit.yaml --candidate same --voltage 10V --format csv`,
+		Example: `  basswright distortion examples/hayloft.yaml --candidate mirrored --at 20Hz,40Hz --voltage 2V,10V
+  basswright distortion examples/hayloft.yaml --candidate mirrored --tones 30Hz,200Hz --voltage 10V
+  basswright distortion examples/hayloft.yaml --candidate same-way --voltage 10V --format csv`,
 		RunE: v.run,
 	})
 	cmd.Flags().Var(&v.at, "at", "these frequencies (default: 20 Hz to 80 Hz in third octaves)")
 	cmd.Flags().Var(&v.volts, "voltage", "these voltages at the source, rms (default: the study’s drive)")
+	cmd.Flags().Var(&v.tones, "tones", "two tones at once, the high one with a quarter of the voltage: their side tones too")
 	addChoice(cmd, v.format, "format", "how the states are written "+byName)
 	return cmd
 }
@@ -50,6 +53,12 @@ the listener, pressures at the listening distance without the flight.`,
 func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	if err := v.format.settle(cmd, v.out); err != nil {
 		return err
+	}
+	switch {
+	case len(v.tones) != 0 && len(v.tones) != 2:
+		return usagef("--tones takes two frequencies, and got %d; for example --tones 30Hz,200Hz", len(v.tones))
+	case len(v.tones) == 2 && v.format.value == "csv":
+		return usagef("as CSV there are only the states of single tones; leave --tones out, or write it as json")
 	}
 	st, err := v.app.open(args[0])
 	if err != nil {
@@ -67,6 +76,12 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
+	var tones []study.Modulation
+	if len(v.tones) == 2 {
+		if tones, err = st.Modulate(cmd.Context(), i, min(v.tones[0], v.tones[1]), max(v.tones[0], v.tones[1]), sorted(v.volts)); err != nil {
+			return err
+		}
+	}
 	name := st.Candidates[i].Name
 	var mirror *study.Mirror
 	if v.format.value == "text" {
@@ -79,9 +94,12 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 		case "csv":
 			return export.DistortionCSV(w, d)
 		case "json":
-			return export.DistortionJSON(w, name, d)
+			return export.DistortionJSON(w, name, d, tones)
 		}
-		return report.DistortionText(w, st, name, d, mirror, v.app.text(v.out))
+		if err := report.DistortionText(w, st, name, d, mirror, v.app.text(v.out)); err != nil || len(tones) == 0 {
+			return err
+		}
+		return report.ModulationText(w, st, tones, v.app.text(v.out))
 	})
 }
 

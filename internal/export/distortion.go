@@ -99,8 +99,9 @@ func DistortionCSV(w io.Writer, d *study.Distortion) error {
 }
 
 // DistortionJSON writes the same as a list of objects, with what the figures
-// rest on. What does not exist is null.
-func DistortionJSON(w io.Writer, name string, d *study.Distortion) error {
+// rest on, and the side tones of two tones where there are any. What does not
+// exist is null.
+func DistortionJSON(w io.Writer, name string, d *study.Distortion, tones []study.Modulation) error {
 	type told struct {
 		About string `json:"about"`
 		Text  string `json:"text"`
@@ -110,7 +111,8 @@ func DistortionJSON(w io.Writer, name string, d *study.Distortion) error {
 		Candidate string                  `json:"candidate"`
 		RestsOn   []told                  `json:"rests_on"`
 		States    []map[string]phys.Maybe `json:"states"`
-	}{Candidate: name, RestsOn: []told{}, States: []map[string]phys.Maybe{}}
+		TwoTones  []map[string]phys.Maybe `json:"two_tones"`
+	}{TwoTones: []map[string]phys.Maybe{}, Candidate: name, RestsOn: []told{}, States: []map[string]phys.Maybe{}}
 	for _, f := range d.Findings {
 		out.RestsOn = append(out.RestsOn, told{f.ID, f.Text, f.Mend})
 	}
@@ -120,6 +122,14 @@ func DistortionJSON(w io.Writer, name string, d *study.Distortion) error {
 			m[c.name] = c.v
 		}
 		out.States = append(out.States, m)
+	}
+	for _, m := range tones {
+		out.TwoTones = append(out.TwoTones, map[string]phys.Maybe{
+			"low_hz": phys.Maybe(m.Low), "high_hz": phys.Maybe(m.High), "drive_low_v_rms": phys.Maybe(m.Volts), "high_pa_peak": phys.Maybe(m.Level),
+			"below_1_pa_peak": phys.Maybe(cmplx.Abs(m.Below[0])), "below_2_pa_peak": phys.Maybe(cmplx.Abs(m.Below[1])),
+			"above_1_pa_peak": phys.Maybe(cmplx.Abs(m.Above[0])), "above_2_pa_peak": phys.Maybe(cmplx.Abs(m.Above[1])),
+			"share_percent": phys.Maybe(100 * m.Share()),
+		})
 	}
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")

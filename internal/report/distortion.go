@@ -1,8 +1,10 @@
 package report
 
 import (
+	"fmt"
 	"io"
 	"math"
+	"math/cmplx"
 	"strings"
 
 	"basswright/internal/note"
@@ -154,4 +156,33 @@ func worstSwing(d *study.Distortion, name string) swing {
 		}
 	}
 	return worst
+}
+
+// ModulationText writes what two tones make of each other.
+func ModulationText(w io.Writer, st *study.Study, list []study.Modulation, o TextOptions) error {
+	p := newPrinter(w, o)
+	u := st.Units
+	t := list[0].TwoTone
+	p.line("")
+	p.line("%s", p.strong("Two tones"))
+	p.wrapped("", "", fmt.Sprintf("%s and %s together, the high one with a quarter of the voltage; side tones against the high one.",
+		phys.Brief(t.Low, phys.Frequency, u), phys.Brief(t.High, phys.Frequency, u)))
+	p.line("")
+	head := left("drive, V", stateFirst) + left("level, dB", 11)
+	for _, f := range []float64{t.High - 2*t.Low, t.High - t.Low, t.High + t.Low, t.High + 2*t.Low} {
+		head += left(phys.Brief(f, phys.Frequency, u), 11)
+	}
+	p.line("%s", head+left("in all, %", 11))
+	for _, m := range list {
+		row := left(phys.Digits(m.Volts, 3), stateFirst) + left(phys.Fixed(20*math.Log10(m.Level/math.Sqrt2/20e-6), 1), 11)
+		for _, v := range []complex128{m.Below[1], m.Below[0], m.Above[0], m.Above[1]} {
+			d := phys.None()
+			if a := cmplx.Abs(v) / m.Level; 20*math.Log10(a) > quietest {
+				d = phys.Maybe(20 * math.Log10(a))
+			}
+			row += left(phys.Fixed(float64(d), 1), 11)
+		}
+		p.line("%s", row+left(phys.Digits(100*m.Share(), 3), 11))
+	}
+	return p.err
 }

@@ -196,3 +196,43 @@ func (st *Study) distortionFindings(c *Candidate) []note.Finding {
 // LevelFrequencies are the bass frequencies at which figures are told, Hz: of the
 // third octaves of ISO 266 those from 20 Hz to 80 Hz.
 func LevelFrequencies() []float64 { return []float64{20, 25, 31.5, 40, 50, 63, 80} }
+
+// toneRatio is how much larger the low of two tones is: 4 to 1, as IEC 60268-3 has
+// it for amplifiers.
+const toneRatio = 4.0
+
+// Modulation is what two tones make of each other at one drive of the low one.
+type Modulation struct {
+	Volts float64 // V rms of the low tone; the high one has a quarter
+	*large.TwoTone
+}
+
+// Modulate finds candidate i's side tones for a low and a high tone, Hz, at each
+// voltage of the low one; without voltages at the study's drive. The error is a
+// *CandidateError or the context's.
+func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts []float64) ([]Modulation, error) {
+	m, err := st.LargeModel(i)
+	if err != nil {
+		return nil, err
+	}
+	c := &st.Candidates[i]
+	if len(volts) == 0 {
+		v, err := st.driveAt(m.Sys, low)
+		if err != nil {
+			return nil, &CandidateError{c, err}
+		}
+		volts = []float64{v}
+	}
+	var out []Modulation
+	for _, v := range volts {
+		t, err := m.Two(ctx, low, high, v, v/toneRatio)
+		if err != nil && ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		if err != nil {
+			return nil, &CandidateError{c, err}
+		}
+		out = append(out, Modulation{v, t})
+	}
+	return out, nil
+}
