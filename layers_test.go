@@ -22,7 +22,7 @@ type row struct {
 // layers lists the packages from the bottom up. A package may import only
 // packages from lower rows. See ARCHITECTURE.md.
 var layers = []row{
-	{packages: []string{"phys", "draw", "curve", "heat"}},
+	{packages: []string{"phys", "draw", "curve", "heat", "wav"}},
 	{packages: []string{"note", "network", "filter"}},
 	{packages: []string{"driver"}},
 	{packages: []string{"enclosure"}},

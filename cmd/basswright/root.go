@@ -37,7 +37,7 @@ func (a *app) root() *cobra.Command {
 	}
 	root.SetVersionTemplate("basswright {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(a.compare(), a.explain(), a.sweep(), a.distortion(), a.heat(), a.figure(), a.check(), a.serve(), a.export(), a.man())
+	root.AddCommand(a.compare(), a.explain(), a.sweep(), a.distortion(), a.heat(), a.signal(), a.figure(), a.check(), a.serve(), a.export(), a.man())
 	ownWords(root)
 	return root
 }

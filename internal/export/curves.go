@@ -1,7 +1,6 @@
 package export
 
 import (
-	"encoding/binary"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -11,6 +10,7 @@ import (
 
 	"basswright/internal/phys"
 	"basswright/internal/study"
+	"basswright/internal/wav"
 )
 
 // column is one column of a sweep.
@@ -179,23 +179,11 @@ func WAV(w io.Writer, c *study.TimeCurve) (scale float64, err error) {
 	if scale == 0 {
 		return 0, &SilenceError{}
 	}
-	size := uint32(4 * len(y))
-	head := []any{
-		[4]byte{'R', 'I', 'F', 'F'}, 4 + 8 + 18 + 8 + 4 + 8 + size, [4]byte{'W', 'A', 'V', 'E'},
-		[4]byte{'f', 'm', 't', ' '}, uint32(18), uint16(3), uint16(1), rate, rate * 4, uint16(4), uint16(32), uint16(0),
-		[4]byte{'f', 'a', 'c', 't'}, uint32(4), uint32(len(y)),
-		[4]byte{'d', 'a', 't', 'a'}, size,
-	}
-	for _, v := range head {
-		if err := binary.Write(w, binary.LittleEndian, v); err != nil {
-			return 0, err
-		}
-	}
 	samples := make([]float32, len(y))
 	for k, v := range y {
 		samples[k] = float32(v / scale)
 	}
-	return scale, binary.Write(w, binary.LittleEndian, samples)
+	return scale, wav.Write(w, rate, samples)
 }
 
 // sampleRate is that of a curve in Hz, a whole number as a WAV file needs it.

@@ -44,6 +44,17 @@ func (m *Model) NewCourse(h float64) (*Course, error) {
 	return c, nil
 }
 
+// Adopt goes on where another course stands, of a model that differs in
+// resistances alone: with its coils warmer.
+func (c *Course) Adopt(from *Course) {
+	c.s.Adopt(from.s)
+	copy(c.seen, from.seen)
+	for k := range c.last {
+		copy(c.last[k], from.last[k])
+	}
+	c.Steps, c.Searches = from.Steps, from.Searches
+}
+
 // The search within a step is Newton's: where a round changes what a port sees
 // by less than stepClose, as a share of it, its square is left, which is below
 // the rounding.

@@ -89,3 +89,61 @@ func settled(t fataler, m *Model, f, v float64, steps int) (lines [6]complex128)
 	t.Fatal("the course does not settle")
 	return lines
 }
+
+// A course that adopts another's state halfway goes on as that one would; with
+// coils of another resistance it goes to that one's steady state.
+func TestAdopt(t *testing.T) {
+	c, _ := readCase(t, "C_vented_single")
+	m := New(c.system(t), Options{})
+	start := func() *Course {
+		co, err := m.NewCourse(1e-4)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return co
+	}
+	step := func(co *Course, k int) {
+		if err := co.Step(15 * math.Sin(2*math.Pi*40*1e-4*float64(k))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	whole, half := start(), start()
+	for k := range 1000 {
+		step(whole, k)
+		step(half, k)
+	}
+	rest := start()
+	rest.Adopt(half)
+	c.Driver.Re *= 1.3
+	warm, err := New(c.system(t), Options{}).NewCourse(1e-4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	warm.Adopt(half)
+	cold := half.Cone(0)
+	if warm.Cone(0) != cold {
+		t.Errorf("the cone jumps from %g to %g", cold, warm.Cone(0))
+	}
+	alone, err := New(c.system(t), Options{}).NewCourse(1e-4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k := range 1000 { // the same voltage from the start, in a model that was always warm
+		step(alone, k)
+	}
+	for k := 1000; k < 21000; k++ {
+		step(whole, k)
+		step(rest, k)
+		step(warm, k)
+		step(alone, k)
+	}
+	if d := math.Abs(whole.Cone(0) - rest.Cone(0)); d > 1e-12 {
+		t.Errorf("after it was adopted the course is off by %g m", d)
+	}
+	if d := math.Abs(warm.Cone(0) - alone.Cone(0)); d > 1e-8 { // what is left of the start after two seconds
+		t.Errorf("a warm course is off by %g m from one that was always warm", d)
+	}
+	if d := math.Abs(whole.Cone(0) - warm.Cone(0)); d < 1e-5 {
+		t.Errorf("the warmer coil changes nothing: %g m", d)
+	}
+}

@@ -25,6 +25,7 @@ type Stepper struct {
 	n  int // unknowns, those of relaxing laws last
 
 	inv     []float64 // of the matrix of a step, n × n
+	g       []sparse  // G, by row
 	c       []sparse  // 2C/h, by row
 	gamma   []sparse
 	dynamic []bool
@@ -33,7 +34,6 @@ type Stepper struct {
 	rate    [][]float64 // 2/h times the rows into which the rate of an injection goes
 
 	x, q, w, rhs []float64
-	before, give []float64 // injections of the last step
 	volts        float64
 	reads        []reading
 	gains        []float64
@@ -76,7 +76,6 @@ func (p *Program) NewStepper(h float64, at []TimedInjection, read []Reading) (*S
 	}
 	n := s.n
 	s.x, s.q, s.w, s.rhs = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
-	s.before, s.give = make([]float64, len(at)), make([]float64, len(at))
 	s.dynamic = make([]bool, n)
 	for r := range n {
 		for k := range n {
@@ -95,7 +94,7 @@ func (p *Program) NewStepper(h float64, at []TimedInjection, read []Reading) (*S
 	if s.inv, err = s.invert(a); err != nil {
 		return nil, err
 	}
-	s.c, s.gamma = gather(c, 2/h), gather(l, 1)
+	s.g, s.c, s.gamma = gather(g, 1), gather(c, 2/h), gather(l, 1)
 	for _, r := range read {
 		s.reads = append(s.reads, s.reading(r))
 	}
@@ -106,6 +105,24 @@ func (p *Program) NewStepper(h float64, at []TimedInjection, read []Reading) (*S
 		}
 	}
 	return s, nil
+}
+
+// Adopt goes on where another stepper stands, of a network that differs in
+// resistances alone and with steps of the same length: what moves goes on to move,
+// and what a resistance takes changes at once.
+func (s *Stepper) Adopt(from *Stepper) {
+	if s.n != from.n || s.h != from.h || len(s.at) != len(from.at) {
+		panic("network: a stepper adopts the state of another network")
+	}
+	copy(s.x, from.x)
+	copy(s.q, from.q)
+	s.volts = from.volts
+	for r := range s.n { // w = (2/h)·(C·x − rates) − (G·x + Γ·q − b)
+		s.w[r] = from.w[r]
+		if s.dynamic[r] {
+			s.w[r] += from.g[r].dot(s.x) - s.g[r].dot(s.x)
+		}
+	}
 }
 
 // matrices writes the equations out, with the laws as finite circuits.

@@ -227,7 +227,10 @@ func (h *hot) measure() error {
 }
 
 // build makes the network with warm coils.
-func (h *hot) build() (*enclosure.System, error) {
+func (h *hot) build() (*enclosure.System, error) { return h.buildWith(nil) }
+
+// buildWith makes it in a setting that is changed before.
+func (h *hot) buildWith(change func(s *enclosure.Setting)) (*enclosure.System, error) {
 	g := *h.c.Group
 	g.Positions = make([][]driver.Member, len(h.c.Group.Positions))
 	warm := make([]*driver.Driver, len(h.circuits))
@@ -244,7 +247,11 @@ func (h *hot) build() (*enclosure.System, error) {
 			g.Positions[p] = append(g.Positions[p], m)
 		}
 	}
-	sys, _, err := enclosure.Build(&g, h.c.Enclosure, h.st.Setting())
+	set := h.st.Setting()
+	if change != nil {
+		change(&set)
+	}
+	sys, _, err := enclosure.Build(&g, h.c.Enclosure, set)
 	return sys, err
 }
 

@@ -1,0 +1,64 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"basswright/internal/note"
+	"basswright/internal/phys"
+	"basswright/internal/study"
+)
+
+// Heard names the files of a piece that was played, and what 1 stands for in
+// those that were written.
+type Heard struct {
+	Sound    string
+	Seconds  float64
+	Pressure string // "": not written
+	Pascal   float64
+	Movement string // "": not written
+	Metre    float64
+}
+
+// ProgrammeText writes for a terminal what a piece of sound does to a candidate.
+func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme, h Heard, o TextOptions) error {
+	p := newPrinter(w, o)
+	u := st.Units
+	p.line("%s", p.strong(st.Name+": "+name))
+	p.wrapped("", "", fmt.Sprintf("%s, %s at %s, played so that a sine at full scale is %s rms%s.",
+		h.Sound, study.Lasting(h.Seconds), phys.Brief(float64(g.Rate), phys.Frequency, u), phys.Brief(g.Volts, phys.Voltage, u), st.Through()))
+	p.line("")
+	p.line("  level: %s dB in the mean, %s dB as a sine of its largest pressure, at %s",
+		phys.Fixed(g.Level, 1), phys.Fixed(g.Peak, 1), phys.Brief(st.Listening.Distance, phys.Distance, u))
+	for k := range g.Cones {
+		p.wrapped("  ", "    ", g.Cones[k].Words(phys.Length, u))
+	}
+	for k := range g.Ports {
+		p.wrapped("  ", "    ", g.Ports[k].Words(phys.Speed, u))
+	}
+	if g.Clipped > 0 {
+		p.wrapped("  ", "    ", fmt.Sprintf("the amplifier’s volts are not enough for %s: the peaks are cut off", study.Lasting(g.Clipped)))
+	}
+	p.line("  the warmest coil reaches %s", phys.Brief(g.Warmest, phys.Temperature, u))
+	p.line("")
+	if h.Pressure != "" {
+		p.wrapped("  ", "    ", fmt.Sprintf("%s: the sound pressure; 1 is %s", h.Pressure, phys.Show(h.Pascal, phys.Pressure, u)))
+	}
+	if h.Movement != "" {
+		p.wrapped("  ", "    ", fmt.Sprintf("%s: the movement of %s, out is positive; 1 is %s", h.Movement, g.Moving, phys.Show(h.Metre, phys.Length, u)))
+	}
+	for _, f := range g.Findings {
+		lead := "rests on: "
+		if f.Severity == note.Warning {
+			lead = "doubtful: "
+		}
+		p.wrapped(lead, "          ", f.Text+" ("+f.Mend+")")
+	}
+	if g.Peak >= loudPeak {
+		p.wrapped("caution: ", "         ", fmt.Sprintf("peaks of %s dB harm hearing at once or soon; keep to the dose limits of your place, and begin quietly on headphones", phys.Fixed(g.Peak, 0)))
+	}
+	return p.err
+}
+
+// loudPeak is the level from which the caution is given, dB.
+const loudPeak = 100.0
