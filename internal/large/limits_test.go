@@ -68,7 +68,7 @@ func TestEnergyBalances(t *testing.T) {
 		d.Coil = driver.VoiceCoil{Le: d.Coil.Le} // eddy currents would be a third place of loss
 		m := New(build(t, single(d), sealed(rapid.Float64Range(0.01, 0.06).Draw(t, "volume"))), Options{})
 		f := rapid.Float64Range(15, 80).Draw(t, "f")
-		volts := inReach(m, rapid.Float64Range(1e-3, 6e-3).Draw(t, "reach"))
+		volts := inReach(m, rapid.Float64Range(1e-3, 4e-3).Draw(t, "swing"))
 		s, err := m.Steady(f, volts)
 		if err != nil {
 			t.Fatal(err)
