@@ -66,7 +66,7 @@ func TestEnergyBalances(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := drawDriver(t)
 		d.Coil = driver.VoiceCoil{Le: d.Coil.Le} // eddy currents would be a third place of loss
-		m := New(build(t, single(d), sealed(rapid.Float64Range(0.01, 0.06).Draw(t, "volume"))), Options{})
+		m := New(build(t, single(d), sealed(drawVolume(t, d))), Options{})
 		f := rapid.Float64Range(15, 80).Draw(t, "f")
 		volts := inReach(m, rapid.Float64Range(1e-3, 4e-3).Draw(t, "swing"))
 		s, err := m.Steady(f, volts)
@@ -95,7 +95,7 @@ func TestMirroredStackHasNoEvenLines(t *testing.T) {
 		d := drawDriver(t)
 		spec := single(d)
 		spec.Stack, spec.Arrangement = 2, rapid.SampledFrom([]driver.Arrangement{driver.Clamshell, driver.BackToBack}).Draw(t, "arrangement")
-		volume := rapid.Float64Range(0.01, 0.06).Draw(t, "volume")
+		volume := drawVolume(t, d)
 		m := New(build(t, spec, sealed(volume)), Options{LinearAir: true, Adiabatic: rapid.Bool().Draw(t, "adiabatic")})
 		volts := inReach(m, 4e-3)
 		f := rapid.Float64Range(15, 80).Draw(t, "f")

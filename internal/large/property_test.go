@@ -46,6 +46,15 @@ func drawDriver(t *rapid.T) *driver.Driver {
 	return d
 }
 
+// drawVolume is that of a box as people build them, against the driver's Vas: in a
+// box a hundredth of it the port and the cone move as one on the suspension and
+// take minutes to settle, and the volts that move the cone push it out of its
+// curves for good.
+func drawVolume(t *rapid.T, d *driver.Driver) float64 {
+	air := phys.StandardAir()
+	return air.Rho * air.C * air.C * d.Sd * d.Sd * d.Cms / rapid.Float64Range(0.5, 8).Draw(t, "stiffer")
+}
+
 func build(t fataler, g driver.GroupSpec, e enclosure.Spec) *enclosure.System {
 	t.Helper()
 	group, _, err := driver.NewGroup(g)
@@ -87,11 +96,7 @@ func inReach(m *Model, reach float64) float64 {
 func TestBothMethodsAgree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := drawDriver(t)
-		// Boxes as people build them, against the driver's Vas: in a box a hundredth
-		// of it the port and the cone move as one on the suspension, and take minutes
-		// to settle.
-		air := phys.StandardAir()
-		volume := air.Rho * air.C * air.C * d.Sd * d.Sd * d.Cms / rapid.Float64Range(0.5, 8).Draw(t, "stiffer")
+		volume := drawVolume(t, d)
 		spec := single(d)
 		e := sealed(volume)
 		if rapid.Bool().Draw(t, "absorbed") {
