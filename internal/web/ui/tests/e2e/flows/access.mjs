@@ -22,6 +22,22 @@ export default {
     b.assert.deepEqual(found, [])
   },
 
+  async 'every page of every example opens without an error, at every width'(b) {
+    const names = ['camper-bench', 'hayloft', 'studio-soffit', 'village-hall-riser', 'workshop-stool']
+    for (const n of names) b.example(n)
+    for (const n of names)
+      for (const page of ['brief', 'drivers', 'loadings', 'share', 'present']) {
+        await b.open(`/s/${n}/${page}`)
+        await b.page.waitForTimeout(400)
+        for (const width of [1440, 1024, 768]) {
+          await b.page.setViewportSize({ width, height: 900 })
+          await b.page.waitForTimeout(60)
+          b.assert.ok((await b.page.evaluate(() => document.documentElement.scrollWidth - innerWidth)) <= 0, `${n} ${page} at ${width} px runs over its edge`)
+        }
+      }
+    b.assert.deepEqual(b.troubles, [])
+  },
+
   async 'nothing is fetched from outside'(b) {
     b.example('camper-bench')
     await b.open('/s/camper-bench/loadings')
