@@ -56,11 +56,11 @@ type hot struct {
 	air      float64 // °C
 	circuits []heat.Circuit
 	state    []heat.State
-	class    []int // by driver: the one that stands for it
-	cold     float64
+	class    []int     // by driver: the one that stands for it
 	watts    []float64 // by class, of one driver
-	total    float64
-	loss     float64
+	total    float64   // W, of all
+	mean     float64   // dB, the mean level, re 1 Pa
+	cold     float64   // the same with cold coils
 }
 
 // Heat follows the coils of candidate i. The error is a *CandidateError, the
@@ -163,8 +163,7 @@ func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
 	if err := h.measure(); err != nil {
 		return &CandidateError{h.c, err}
 	}
-	h.cold = h.loss
-	h.loss = 0
+	h.cold = h.mean
 	return nil
 }
 
@@ -219,10 +218,7 @@ func (h *hot) measure() error {
 	for i := range h.watts {
 		h.watts[i] /= float64(drivers[i])
 	}
-	h.loss = h.cold - 10*math.Log10(power)
-	if h.cold == 0 {
-		h.loss = 10 * math.Log10(power)
-	}
+	h.mean = 10 * math.Log10(power)
 	return nil
 }
 
@@ -277,7 +273,7 @@ func (h *hot) settle() error {
 }
 
 func (h *hot) point(at float64, resting bool) HeatPoint {
-	p := HeatPoint{At: at, Watts: h.total, Loss: h.loss, Resting: resting}
+	p := HeatPoint{At: at, Watts: h.total, Loss: h.cold - h.mean, Resting: resting}
 	for _, c := range h.class {
 		p.Coil = append(p.Coil, h.air+h.state[c].Coil)
 		p.Magnet = append(p.Magnet, h.air+h.state[c].Magnet)
