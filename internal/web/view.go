@@ -256,7 +256,7 @@ func wall(r *study.Result, id study.CheckID, unit func(float64) float64) (Num, s
 	limit, found := 0.0, false
 	for _, o := range r.Candidates {
 		for _, c := range o.Checks {
-			if c.ID != id {
+			if c.ID != id || c.Limit == 0 { // 0: it is asked for, and nobody knows the limit
 				continue
 			}
 			if found && c.Limit != limit {

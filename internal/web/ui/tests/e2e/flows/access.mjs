@@ -25,7 +25,10 @@ export default {
   async 'every page of every example opens without an error, at every width'(b) {
     const names = ['camper-bench', 'hayloft', 'studio-soffit', 'village-hall-riser', 'workshop-stool']
     for (const n of names) b.example(n)
-    for (const n of names)
+    const sheet = 'fs: 38 Hz, qms: 4.2, qes: 0.41, vas: 12.5 L, sd: 136 cm2, re: 3.4 ohm'
+    const wide = ['owl', 'jay', 'kite', 'rook', 'swift'].map((d) => `  ${d}: {${sheet}}`).join('\n')
+    b.write('wide', `study: Wide\nbrief: {limits: {excursion: xmax}}\ndrivers:\n${wide}\ncandidates:\n  one: {group: {driver: owl}, enclosure: {kind: sealed, volume: 9 L}}\n`)
+    for (const n of [...names, 'wide'])
       for (const page of ['brief', 'drivers', 'loadings', 'share', 'present']) {
         await b.open(`/s/${n}/${page}`)
         await b.page.waitForTimeout(400)
