@@ -365,3 +365,19 @@ func randomGroup(t *rapid.T) *Group {
 	}
 	return g
 }
+
+// No air between the cones is a rigid link, and said so it is no default.
+func TestNoAirIsRigid(t *testing.T) {
+	g, found, err := NewGroup(GroupSpec{Driver: merlin(t), SideBySide: 1, Stack: 2, Coupling: []Coupling{{}}, AllGaps: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(g.Coupling) != 0 {
+		t.Errorf("coupling %+v", g.Coupling)
+	}
+	for _, f := range found {
+		if f.ID == "default-coupling" {
+			t.Errorf("what was said is told as a default: %+v", f)
+		}
+	}
+}

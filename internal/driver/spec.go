@@ -225,6 +225,9 @@ func (s GroupSpec) coupling(g *Group) ([]Coupling, error) {
 				phys.Brief(c.Volume/c.Length, phys.Area, phys.Metric), phys.Brief(widest, phys.Area, phys.Metric)), "shorten the length, or correct the volume")
 		}
 	}
+	if !slices.ContainsFunc(list, func(c Coupling) bool { return c.Volume > 0 }) {
+		return nil, nil // no air at all between the cones is a rigid link
+	}
 	return slices.Clone(list), nil
 }
 
@@ -237,7 +240,7 @@ func (s GroupSpec) defaults(g *Group) []note.Finding {
 			Text: "the drivers of the stack all face the listener (tandem)", Mend: "write arrangement to replace it",
 		})
 	}
-	if g.Depth() > 1 && len(g.Coupling) == 0 {
+	if g.Depth() > 1 && len(s.Coupling) == 0 {
 		out = append(out, note.Finding{
 			ID: "default-coupling", Severity: note.Default, Where: under(s.Where, "coupling"),
 			Text: "the cones of the stack are rigidly coupled", Mend: "give the air between them, such as coupling: 2.1 L",

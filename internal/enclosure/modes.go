@@ -21,6 +21,11 @@ func (b *builder) modes() {
 	if len(gaps) == 0 || n < 2 {
 		return
 	}
+	for _, g := range gaps {
+		if g.Volume == 0 {
+			return // two cones of the stack are one: it has fewer modes, and they are not told
+		}
+	}
 	m := float64(b.Group.SideBySide())
 	k := mat.NewSymDense(n, nil)
 	mass := make([]float64, n)

@@ -84,6 +84,9 @@ func New(sys *enclosure.System, o Options) *Model {
 		m.motors = append(m.motors, motorPart{mt, law, x, i})
 	}
 	for _, a := range sys.Airs {
+		if a.Compliance == 0 { // no air between two cones: no spring either
+			continue
+		}
 		if !o.Adiabatic {
 			m.shunts = append(m.shunts, network.Shunt{Node: a.Node, G: 2 * math.Pi * leakCorner * a.Compliance})
 		}

@@ -43,7 +43,7 @@ type StateError struct {
 
 // Error says it in words.
 func (e *StateError) Error() string {
-	return fmt.Sprintf("no steady state was found at %.4g Hz and %.4g V: the cone is far beyond its curves there; ask for less voltage", e.Frequency, e.Volts)
+	return fmt.Sprintf("no steady state was found at %.4g Hz and %.4g V: cone or air is far beyond what is known of it there; ask for less voltage", e.Frequency, e.Volts)
 }
 
 // NewTone prepares for a sine of f, in Hz, followed up to the given harmonic.

@@ -106,3 +106,35 @@ func TestSymmetricalDriversNeedNoMirror(t *testing.T) {
 		}
 	}
 }
+
+// A stack of three of which two have no air between them can be computed in
+// every way: nothing of it is not a number.
+func TestGapWithoutAir(t *testing.T) {
+	st := example(t, "hayloft")
+	i, err := st.Find("same-way")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := st.Candidates[i].Group.Positions[0][0].Driver
+	g, _, err := driver.NewGroup(driver.GroupSpec{Driver: d, SideBySide: 1, Stack: 3, Coupling: []driver.Coupling{{Volume: 4e-3}, {}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	st.Candidates[i].Group = g
+	dist, err := st.Distort(context.Background(), i, []float64{40}, []float64{4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := study.THD(dist.Points[0].Pressure); !(v > 0 && v < 1) {
+		t.Errorf("THD %g", v)
+	}
+	res, err := study.Evaluate(context.Background(), st, study.Options{Points: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range res.Candidates[i].Coupling[0].Modes {
+		if math.IsNaN(f) {
+			t.Error("a mode is not a number")
+		}
+	}
+}
