@@ -24,7 +24,7 @@ type row struct {
 var layers = []row{
 	{packages: []string{"phys", "draw"}},
 	{packages: []string{"note", "network"}},
-	{packages: []string{"driver"}},
+	{packages: []string{"driver", "place"}},
 	{packages: []string{"enclosure"}},
 	{packages: []string{"study"}},
 	{packages: []string{"studyfile", "section", "export", "datasheet"}},
