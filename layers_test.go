@@ -23,7 +23,7 @@ type row struct {
 // packages from lower rows. See ARCHITECTURE.md.
 var layers = []row{
 	{packages: []string{"phys", "draw"}},
-	{packages: []string{"note", "network", "noise"}},
+	{packages: []string{"note", "network", "airflow", "noise"}},
 	{packages: []string{"driver"}},
 	{packages: []string{"enclosure"}},
 	{packages: []string{"study"}},
