@@ -51,7 +51,7 @@ func randomNetwork(t *rapid.T) *Network {
 		}
 	}
 	if rapid.Bool().Draw(t, "duct") && chambers > 1 {
-		n.AddTwoPort("duct", places[1], places[2], losslessDuct{area: 0.01, length: 1.3})
+		n.AddTwoPort("duct", places[1], places[2], randomDuct)
 	}
 	return n
 }
@@ -59,6 +59,8 @@ func randomNetwork(t *rapid.T) *Network {
 func nodeName(n *Network, what string) string {
 	return what + " " + string(rune('a'+len(n.elements))) + string(rune('a'+len(n.nodes)))
 }
+
+var randomDuct = losslessDuct{area: 0.01, length: 1.3}
 
 // losslessDuct is a plane-wave duct in admittance form.
 type losslessDuct struct{ area, length float64 }
