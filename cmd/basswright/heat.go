@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"basswright/internal/export"
+	"basswright/internal/phys"
 	"basswright/internal/report"
 	"basswright/internal/study"
 )
@@ -18,6 +19,7 @@ type heating struct {
 	single
 	volts         voltages
 	on, off, span lasting
+	reach         warmth
 	format        *choice
 }
 
@@ -29,11 +31,12 @@ func (a *app) heat() *cobra.Command {
 		Long: `Heat follows the coils of a candidate while it plays noise from 20 Hz to 200 Hz:
 each coil gives its heat to its magnet, that to the air around, and its resistance
 grows with the heat, so that it takes less. It tells the temperatures, the watts
-and by how much the mean level falls. With --on and --off it rests in between.
+and by how much the mean level falls. With --on and --off it rests in between;
+--reach tells how long it plays until the first coil is so hot.
 
 Where a driver has no thermal data, its circuit follows from its rated power and
 coil diameter, and the output says so.`,
-		Example: `  basswright heat examples/camper-bench.yaml --candidate one --voltage 20V
+		Example: `  basswright heat examples/camper-bench.yaml --candidate one --voltage 20V --reach 150C
   basswright heat examples/camper-bench.yaml --candidate tuned --voltage 30V --on 20s --off 40s --for 30min`,
 		RunE: v.run,
 	})
@@ -41,6 +44,7 @@ coil diameter, and the output says so.`,
 	cmd.Flags().Var(&v.on, "on", "play so long, then rest")
 	cmd.Flags().Var(&v.off, "off", "rest so long, then play again")
 	cmd.Flags().Var(&v.span, "for", "follow it so long")
+	cmd.Flags().Var(&v.reach, "reach", "tell when the first coil is so hot")
 	addChoice(cmd, v.format, "format", "how the course is written "+byName)
 	return cmd
 }
@@ -55,6 +59,9 @@ func (v *heating) run(cmd *cobra.Command, args []string) error {
 	if len(v.volts) > 1 {
 		return usagef("heat follows one drive, and --voltage names %d; give one", len(v.volts))
 	}
+	if v.reach > 0 && v.format.value == "csv" {
+		return usagef("the time to a temperature is told as text alone; leave --reach out, and read it from the course")
+	}
 	st, err := v.app.open(args[0])
 	if err != nil {
 		return err
@@ -63,7 +70,7 @@ func (v *heating) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	opt := study.HeatOptions{On: float64(v.on), Off: float64(v.off), For: float64(v.span)}
+	opt := study.HeatOptions{On: float64(v.on), Off: float64(v.off), For: float64(v.span), Reach: float64(v.reach)}
 	if len(v.volts) == 1 {
 		opt.Volts = v.volts[0]
 	}
@@ -107,4 +114,30 @@ func (l *lasting) String() string {
 		return ""
 	}
 	return strconv.FormatFloat(float64(*l)/60, 'g', -1, 64) + "min"
+}
+
+// warmth is the temperature of a coil: 150C, 300F.
+type warmth float64
+
+// hottestAsked is beyond any coil: copper melts at 1085 °C.
+const hottestAsked = 1000.0
+
+func (w *warmth) Set(text string) error {
+	q, err := phys.Parse(strings.TrimSpace(text), phys.Temperature)
+	if err != nil {
+		return err
+	}
+	if !(q.SI > 0 && q.SI <= hottestAsked) {
+		return fmt.Errorf("no coil is asked for that; write more than 0 C and at most %g C", hottestAsked)
+	}
+	*w = warmth(q.SI)
+	return nil
+}
+
+func (w *warmth) Type() string { return "TEMPERATURE" }
+func (w *warmth) String() string {
+	if *w == 0 {
+		return ""
+	}
+	return phys.Digits(float64(*w), 4) + "C"
 }

@@ -22,25 +22,40 @@ type Circuit struct {
 	Rtm, Ctm float64 // magnet to the air around, magnet
 }
 
-// Copper is how the resistance of copper grows, per kelvin from 20 °C (IEC 60028).
-const Copper = 0.00393
+// How the resistance of a wire grows, per kelvin from 20 °C: copper by IEC 60028,
+// aluminium by IEC 60889 (both from memory).
+const (
+	Copper    = 0.00393
+	Aluminium = 0.00403
+)
 
-// New is a circuit whose values are positive and no further apart than a second
-// to a year in time.
+// What a thermal resistance and a heat capacity may be, K/W and J/K: anything
+// from a pea to a boiler. Within them the two rates of a Circuit keep their digits.
+const (
+	MinResistance, MaxResistance = 1e-3, 100.0
+	MinCapacity, MaxCapacity     = 1e-2, 1e6
+)
+
+// New is a circuit of values within those bounds.
 func New(rtv, ctv, rtm, ctm float64) (Circuit, error) {
-	c := Circuit{rtv, ctv, rtm, ctm}
-	for _, v := range []float64{rtv, ctv, rtm, ctm} {
-		if !(v > 0 && v <= 1e9) {
-			return c, fmt.Errorf("a thermal resistance or capacity of %g cannot be", v)
+	for _, r := range []float64{rtv, rtm} {
+		if !(r >= MinResistance && r <= MaxResistance) {
+			return Circuit{}, fmt.Errorf("a thermal resistance of %g K/W is not between %g and %g K/W", r, MinResistance, MaxResistance)
 		}
 	}
-	return c, nil
+	for _, c := range []float64{ctv, ctm} {
+		if !(c >= MinCapacity && c <= MaxCapacity) {
+			return Circuit{}, fmt.Errorf("a heat capacity of %g J/K is not between %g and %g J/K", c, MinCapacity, MaxCapacity)
+		}
+	}
+	return Circuit{rtv, ctv, rtm, ctm}, nil
 }
 
 // The circuit that stands for a coil of which nothing is known but what it is
-// rated for (from memory): at its rated power half of it becomes heat in the coil,
-// whose resistance has risen, and the coil is then 180 K above the air; two thirds
-// of that are between coil and magnet. A coil of 50 mm takes 20 s, its magnet half
+// rated for (from memory): ratings go by the resistance at rest, and at the
+// permitted rise of 180 K a copper coil has 1 + 0.00393·180 = 1.7 times that, so
+// that the same volts heat it with 1/1.7 of the rated power, here rounded down to a
+// half; two thirds of the rise are between coil and magnet. A coil of 50 mm takes 20 s, its magnet half
 // an hour, in proportion to the diameter.
 const (
 	permittedRise = 180.0 // K
@@ -52,12 +67,16 @@ const (
 )
 
 // Default is the circuit of a coil that is rated for a power, W, and has a
-// diameter, m; 0 stands for a diameter of 50 mm.
+// diameter, m; 0 stands for a diameter of 50 mm. The error says which of them, or
+// what follows from them, cannot be.
 func Default(rated, diameter float64) (Circuit, error) {
 	if !(rated > 0) {
 		return Circuit{}, fmt.Errorf("without a rated power nothing is known of a coil’s heat")
 	}
-	if diameter <= 0 {
+	if !(diameter >= 0) {
+		return Circuit{}, fmt.Errorf("a coil of a diameter of %g m cannot be", diameter)
+	}
+	if diameter == 0 {
 		diameter = usualCoil
 	}
 	all := permittedRise / (becomesHeat * rated)

@@ -123,5 +123,32 @@ func TestDefaultReachesItsRise(t *testing.T) {
 		if _, err := New(bad, 20, 2, 1500); err == nil {
 			t.Errorf("a resistance of %g was taken", bad)
 		}
+		if _, err := New(3, 20, 2, bad); err == nil {
+			t.Errorf("a capacity of %g was taken", bad)
+		}
 	}
+	for _, bad := range []float64{-0.05, math.NaN()} {
+		if _, err := Default(350, bad); err == nil {
+			t.Errorf("a diameter of %g was taken", bad)
+		}
+	}
+}
+
+// Whatever New takes, no course is without a number, and none is hotter than it
+// can get.
+func TestAnyCircuitHasANumber(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := func(name string, lo, hi float64) float64 {
+			return math.Min(hi, math.Max(lo, math.Exp(rapid.Float64Range(math.Log(lo), math.Log(hi)).Draw(t, name))))
+		}
+		c, err := New(f("rtv", MinResistance, MaxResistance), f("ctv", MinCapacity, MaxCapacity), f("rtm", MinResistance, MaxResistance), f("ctm", MinCapacity, MaxCapacity))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := rapid.Float64Range(0, 1e4).Draw(t, "watts")
+		s, end := c.After(State{}, p, f("seconds", 1e-3, 1e9)), c.Steady(p)
+		if !(s.Coil >= -1e-9*end.Coil && s.Coil <= end.Coil*(1+1e-9)) || !(s.Magnet >= -1e-9*end.Coil && s.Magnet <= end.Magnet*(1+1e-9)) {
+			t.Fatalf("%+v: %+v on the way to %+v", c, s, end)
+		}
+	})
 }

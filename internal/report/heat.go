@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"basswright/internal/phys"
@@ -26,7 +27,7 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 		rest = fmt.Sprintf("%s of it, then %s of rest, over and over", study.Lasting(o.On), study.Lasting(o.Off))
 	}
 	p.wrapped("", "", fmt.Sprintf("Noise with equal power in every part of an octave, 20 Hz to 200 Hz, %s rms at the source%s, %s; air of %s. Loss: by how much the mean level falls short of that of cold coils.",
-		phys.Brief(c.Volts, phys.Voltage, u), st.Through(), rest, phys.Brief(st.Air.Temperature, phys.Temperature, u)))
+		phys.Brief(c.Volts, phys.Voltage, u), st.Through(), rest, phys.Brief(c.Air, phys.Temperature, u)))
 	p.line("")
 	unit := phys.Temperature.Unit(u)
 	names := left("after", 10) + left("W in all", 10) + left("loss, dB", 10)
@@ -42,12 +43,9 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 		}
 		p.line("%s", line)
 	}
-	hottest, next := 0.0, 0
+	next := 0
 	for k := range c.Points {
 		q := &c.Points[k]
-		for _, v := range q.Coil {
-			hottest = max(hottest, v)
-		}
 		last := k == len(c.Points)-1
 		if next < len(heatRows) && q.At >= heatRows[next]*0.999 || last {
 			row(study.Lasting(q.At), q)
@@ -56,13 +54,18 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 			}
 		}
 	}
+	hottest := slices.Max(c.Hottest)
 	if c.Steady != nil {
 		row("in the end", c.Steady)
-		for _, v := range c.Steady.Coil {
-			hottest = max(hottest, v)
-		}
+		hottest = max(hottest, slices.Max(c.Steady.Coil))
 	}
 	p.line("")
+	if o.Off > 0 {
+		p.wrapped("", "", fmt.Sprintf("At its hottest, at the end of what it plays, a coil has %s.", phys.Brief(hottest, phys.Temperature, u)))
+	}
+	if o.Reach > 0 {
+		p.wrapped("", "", reachWords(c, o, u))
+	}
 	for _, f := range c.Findings {
 		p.wrapped("rests on: ", "          ", f.Text+" ("+f.Mend+")")
 	}
@@ -70,4 +73,18 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 		p.wrapped("caution: ", "         ", fmt.Sprintf("a coil of %s burns skin and can catch fire; let it cool before you touch it, and keep to what its maker rates", phys.Brief(hottest, phys.Temperature, u)))
 	}
 	return p.err
+}
+
+// reachWords say when the first coil is as hot as was asked.
+func reachWords(c *study.HeatCourse, o study.HeatOptions, u phys.System) string {
+	asked := phys.Brief(o.Reach, phys.Temperature, u)
+	switch {
+	case c.Reached == 0:
+		return "The coils are as warm as " + asked + " from the beginning."
+	case c.Reached > 0:
+		return fmt.Sprintf("The first coil has %s after %s.", asked, study.Lasting(c.Reached))
+	case c.Steady != nil && slices.Max(c.Steady.Coil) <= o.Reach:
+		return fmt.Sprintf("No coil ever has %s.", asked)
+	}
+	return fmt.Sprintf("No coil has %s within %s.", asked, study.Lasting(o.For))
 }

@@ -20,6 +20,7 @@ type HeatOptions struct {
 	Volts   float64 // V rms at the source; 0: the study's drive
 	On, Off float64 // s: it plays so long and then rests so long; 0: without a rest
 	For     float64 // s
+	Reach   float64 // °C whose time is asked for; 0: none
 }
 
 // The noise with which coils are heated: the range of a bass system. Its power is
@@ -29,12 +30,17 @@ const (
 	heatPlaces       = 24
 )
 
+// heatSteps is how many steps a course makes in the time of its quickest coil, the
+// watts of each step being the mean of those at its ends: twice as many change a
+// rise of 280 K by less than 0.1 K.
+const heatSteps = 20
+
 // HeatPoint is one moment of a course of heat.
 type HeatPoint struct {
 	At      float64   // s
 	Coil    []float64 // °C, by driver
 	Magnet  []float64 // °C, by driver
-	Watts   float64   // in all coils, while it plays
+	Watts   float64   // in all coils; while it rests: what they took if it played
 	Loss    float64   // dB by which the mean level falls short of that of cold coils
 	Resting bool
 }
@@ -42,8 +48,11 @@ type HeatPoint struct {
 // HeatCourse is how a candidate warms up.
 type HeatCourse struct {
 	Volts    float64 // V rms
+	Air      float64 // °C
 	Drivers  []string
 	Points   []HeatPoint
+	Hottest  []float64  // °C, by driver: its coil’s highest on the way
+	Reached  float64    // s until the first coil has the temperature asked for; −1: not on the way
 	Steady   *HeatPoint // without rests; nil with them
 	Findings []note.Finding
 }
@@ -57,7 +66,10 @@ type hot struct {
 	circuits []heat.Circuit
 	state    []heat.State
 	class    []int     // by driver: the one that stands for it
-	watts    []float64 // by class, of one driver
+	watts    []float64 // by class, of one driver that plays
+	from     []heat.State
+	mid      []float64 // W by class, over a step
+	steps    int       // in the time of the quickest coil
 	total    float64   // W, of all
 	mean     float64   // dB, the mean level, re 1 Pa
 	cold     float64   // the same with cold coils
@@ -66,7 +78,12 @@ type hot struct {
 // Heat follows the coils of candidate i. The error is a *CandidateError, the
 // context's, or says what is not known of a driver.
 func (st *Study) Heat(ctx context.Context, i int, o HeatOptions) (*HeatCourse, error) {
-	h := &hot{st: st, c: &st.Candidates[i], volts: o.Volts, air: st.Air.Temperature}
+	return st.heatIn(ctx, i, o, heatSteps)
+}
+
+// heatIn makes so many steps in the time of the quickest coil.
+func (st *Study) heatIn(ctx context.Context, i int, o HeatOptions, steps int) (*HeatCourse, error) {
+	h := &hot{st: st, c: &st.Candidates[i], volts: o.Volts, air: st.Air.Temperature, steps: steps}
 	course := &HeatCourse{}
 	if st.Air.Stated {
 		h.air = 20
@@ -86,35 +103,9 @@ func (st *Study) Heat(ctx context.Context, i int, o HeatOptions) (*HeatCourse, e
 	if err := h.setUp(sys, course); err != nil {
 		return nil, err
 	}
-	at := 0.0
-	record := func(resting bool) { course.Points = append(course.Points, h.point(at, resting)) }
-	record(false)
-	next := 1.0
-	for at < o.For-1e-9 {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		resting := false
-		step := min(h.quick()/20, o.For-at)
-		if o.Off > 0 {
-			phase := math.Mod(at, o.On+o.Off)
-			if resting = phase >= o.On-1e-9; resting {
-				step = min(step, o.On+o.Off-phase)
-			} else {
-				step = min(step, o.On-phase)
-			}
-		}
-		step = max(step, 1e-3)
-		h.advance(step, resting)
-		if at += step; !resting {
-			if err := h.measure(); err != nil {
-				return nil, &CandidateError{h.c, err}
-			}
-		}
-		if at >= next-1e-9 || at >= o.For-1e-9 {
-			record(resting)
-			next = at * 1.08
-		}
+	course.Air = h.air
+	if err := h.run(ctx, course, o); err != nil {
+		return nil, err
 	}
 	if o.Off == 0 {
 		if err := h.settle(); err != nil {
@@ -125,6 +116,55 @@ func (st *Study) Heat(ctx context.Context, i int, o HeatOptions) (*HeatCourse, e
 		course.Steady = &p
 	}
 	return course, nil
+}
+
+// run follows the course in steps.
+func (h *hot) run(ctx context.Context, course *HeatCourse, o HeatOptions) error {
+	at, next := 0.0, 1.0
+	course.Hottest = h.point(0, false).Coil
+	course.Points = append(course.Points, h.point(0, false))
+	course.Reached = -1
+	for at < o.For-1e-9 {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		step, resting := h.stretch(at, o)
+		before := slices.Max(h.point(at, resting).Coil)
+		if err := h.advance(step, resting); err != nil {
+			return &CandidateError{h.c, err}
+		}
+		at += step
+		p := h.point(at, resting)
+		for k, v := range p.Coil {
+			course.Hottest[k] = math.Max(course.Hottest[k], v)
+		}
+		if after := slices.Max(p.Coil); course.Reached < 0 && o.Reach > 0 && after >= o.Reach {
+			course.Reached = at
+			if after > before {
+				course.Reached = math.Max(0, at-step*(after-o.Reach)/(after-before))
+			}
+		}
+		if at >= next-1e-9 || at >= o.For-1e-9 {
+			course.Points = append(course.Points, p)
+			next = at * 1.08
+		}
+	}
+	return nil
+}
+
+// stretch is how far the next step from a moment goes, s, and whether it is part
+// of a rest.
+func (h *hot) stretch(at float64, o HeatOptions) (step float64, resting bool) {
+	step = math.Min(h.quick()/float64(h.steps), o.For-at)
+	if o.Off > 0 {
+		phase := math.Mod(at, o.On+o.Off)
+		if resting = phase >= o.On-1e-9; resting {
+			step = math.Min(step, o.On+o.Off-phase)
+		} else {
+			step = math.Min(step, o.On-phase)
+		}
+	}
+	return math.Max(step, 1e-3), resting
 }
 
 // setUp finds the circuits and which drivers stay alike.
@@ -159,7 +199,8 @@ func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
 		h.circuits = append(h.circuits, circuit)
 	}
 	h.state = make([]heat.State, len(h.circuits))
-	h.watts = make([]float64, len(h.circuits))
+	h.from = make([]heat.State, len(h.circuits))
+	h.watts, h.mid = make([]float64, len(h.circuits)), make([]float64, len(h.circuits))
 	if err := h.measure(); err != nil {
 		return &CandidateError{h.c, err}
 	}
@@ -176,13 +217,29 @@ func (h *hot) quick() float64 {
 	return least
 }
 
-func (h *hot) advance(seconds float64, resting bool) {
+// advance lets time pass. While it plays, the watts fall as the coils warm up:
+// the step is made with those at its start, and again with the mean of both ends.
+func (h *hot) advance(seconds float64, resting bool) error {
+	clear(h.mid)
+	if !resting {
+		copy(h.mid, h.watts)
+	}
+	copy(h.from, h.state)
+	h.step(seconds)
+	if err := h.measure(); err != nil || resting {
+		return err
+	}
+	for i := range h.mid {
+		h.mid[i] = (h.mid[i] + h.watts[i]) / 2
+	}
+	h.step(seconds)
+	return h.measure()
+}
+
+// step goes on from the state kept, with the watts kept.
+func (h *hot) step(seconds float64) {
 	for i, c := range h.circuits {
-		p := h.watts[i]
-		if resting {
-			p = 0
-		}
-		h.state[i] = c.After(h.state[i], p, seconds)
+		h.state[i] = c.After(h.from[i], h.mid[i], seconds)
 	}
 }
 
@@ -225,6 +282,14 @@ func (h *hot) measure() error {
 // build makes the network with warm coils.
 func (h *hot) build() (*enclosure.System, error) { return h.buildWith(nil) }
 
+// wire is how the resistance of a driver's coil grows, per kelvin from 20 °C.
+func wire(d *driver.Driver) float64 {
+	if d.Data.Aluminium {
+		return heat.Aluminium
+	}
+	return heat.Copper
+}
+
 // buildWith makes it in a setting that is changed before.
 func (h *hot) buildWith(change func(s *enclosure.Setting)) (*enclosure.System, error) {
 	g := *h.c.Group
@@ -236,7 +301,7 @@ func (h *hot) buildWith(change func(s *enclosure.Setting)) (*enclosure.System, e
 			c := h.class[p*depth+k]
 			if warm[c] == nil {
 				d := *m.Driver
-				d.Re *= 1 + heat.Copper*(h.state[c].Coil+h.air-20)
+				d.Re *= 1 + wire(&d)*(h.state[c].Coil+h.air-20)
 				warm[c] = &d
 			}
 			m.Driver = warm[c]
@@ -251,8 +316,10 @@ func (h *hot) buildWith(change func(s *enclosure.Setting)) (*enclosure.System, e
 	return sys, err
 }
 
-// settle finds where it leads without rests: hotter coils take less, so that the
-// search closes in.
+// settle finds where it leads without rests. Far from resonance hotter coils take
+// less; near it they may take more, but by less than their cooling gains, so that
+// half steps close in on the one state in which both are equal. Should they not,
+// the error says so.
 func (h *hot) settle() error {
 	for range 200 {
 		far := 0.0
@@ -284,8 +351,10 @@ func (h *hot) point(at float64, resting bool) HeatPoint {
 // Lasting is a time that things take in words: "20 s", "5 min", "1.5 h".
 func Lasting(s float64) string {
 	switch {
-	case s < 60:
+	case s < 10:
 		return phys.Brief(math.Round(100*s)/100, phys.Number, phys.Metric) + "\u2009s"
+	case s < 60:
+		return phys.Brief(math.Round(10*s)/10, phys.Number, phys.Metric) + "\u2009s"
 	case s < 3600:
 		return phys.Digits(s/60, 2) + "\u2009min"
 	}

@@ -79,6 +79,77 @@ func TestHeatInTheEnd(t *testing.T) {
 	}
 }
 
+// Twice as many steps change nothing that is shown, with and without rests; and
+// the first step after a rest takes what a coil takes that has cooled down. The
+// figures that the steps close in on are those of 400 steps.
+func TestHeatInHalfTheStep(t *testing.T) {
+	st := example(t, "camper-bench")
+	st.Candidates[0].Group.Positions[0][0].Driver.Data.Thermal = heat.Circuit{Rtv: 1.1, Ctv: 35, Rtm: 0.5, Ctm: 3000}
+	for _, o := range []study.HeatOptions{
+		{Volts: 60, For: 300},
+		{Volts: 60, On: 0.25, Off: 1, For: 120},
+		{Volts: 60, On: 2, Off: 8, For: 200},
+		{Volts: 60, On: 5, Off: 20, For: 400},
+		{Volts: 60, On: 10, Off: 20, For: 400},
+	} {
+		hottest := map[int]float64{}
+		for _, n := range []int{study.HeatSteps, 2 * study.HeatSteps, 20 * study.HeatSteps} {
+			c, err := study.HeatIn(st, context.Background(), 0, o, n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			hottest[n] = c.Hottest[0] - 20
+		}
+		once, twice, fine := hottest[study.HeatSteps], hottest[2*study.HeatSteps], hottest[20*study.HeatSteps]
+		t.Logf("%g s of %g s: %.3f K, %.3f K, %.3f K", o.On, o.On+o.Off, once, twice, fine)
+		if !(fine > 50) {
+			t.Fatalf("%g K is no heat", fine)
+		}
+		if math.Abs(once-fine) > 0.1 {
+			t.Errorf("%g s of %g s: %.3f K, in fine steps %.3f K", o.On, o.On+o.Off, once, fine)
+		}
+		if a, b := math.Abs(once-fine), math.Abs(twice-fine); b > a/2 && a > 1e-3 {
+			t.Errorf("%g s of %g s: half the step leaves %.4f of %.4f K", o.On, o.On+o.Off, b, a)
+		}
+	}
+}
+
+// The time to a temperature is where the course crosses it; what it never has has
+// no time. Aluminium grows in resistance by 0.00403 per kelvin, so that with the
+// same watts it takes less and stays cooler.
+func TestHeatReaches(t *testing.T) {
+	st := example(t, "camper-bench")
+	d := st.Candidates[0].Group.Positions[0][0].Driver
+	d.Data.Thermal = heat.Circuit{Rtv: 1.1, Ctv: 35, Rtm: 0.5, Ctm: 3000}
+	ctx := context.Background()
+	c, err := st.Heat(ctx, 0, study.HeatOptions{Volts: 40, For: 3600, Reach: 100})
+	if err != nil {
+		t.Fatal(err)
+	}
+	until, err := st.Heat(ctx, 0, study.HeatOptions{Volts: 40, For: c.Reached})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := until.Points[len(until.Points)-1].Coil[0]; math.Abs(got-100) > 0.1 {
+		t.Errorf("after %g s it has %g °C", c.Reached, got)
+	}
+	never, err := st.Heat(ctx, 0, study.HeatOptions{Volts: 40, For: 3600, Reach: c.Steady.Coil[0] + 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if never.Reached != -1 {
+		t.Errorf("it reaches more than its steady state after %g s", never.Reached)
+	}
+	d.Data.Aluminium = true
+	light, err := st.Heat(ctx, 0, study.HeatOptions{Volts: 40, For: 60})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a, b := light.Steady.Coil[0], c.Steady.Coil[0]; !(a < b) {
+		t.Errorf("aluminium ends at %g °C, copper at %g °C", a, b)
+	}
+}
+
 // A rest cools: after it the coil is colder than before, and a course with rests
 // stays below one without; alike drivers in a symmetrical group share one heat,
 // and without rating nothing is known.

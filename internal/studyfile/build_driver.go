@@ -139,6 +139,9 @@ func (b *builder) data(v *value, path string) driver.Data {
 	if t := v.get("thermal"); t != nil {
 		d.Thermal = heat.Circuit{Rtv: t.get("coil_resistance").si(), Ctv: t.get("coil_capacity").si(), Rtm: t.get("magnet_resistance").si(), Ctm: t.get("magnet_capacity").si()}
 	}
+	if w := v.get("coil_wire"); w != nil {
+		d.Aluminium = w.text == "aluminium"
+	}
 	d.Currency = b.prices.take(v.get("price"), path+".price")
 	if c, f := v.get("cutout"), v.get("flange"); c != nil && f != nil && c.si() >= f.si() {
 		b.add(c.node, "out-of-range", path+".cutout", "correct cutout or flange: both are diameters, and the flange covers the hole",

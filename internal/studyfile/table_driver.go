@@ -2,6 +2,7 @@ package studyfile
 
 import (
 	"basswright/internal/driver"
+	"basswright/internal/heat"
 	"basswright/internal/phys"
 )
 
@@ -79,6 +80,7 @@ func newDriverObject() *object {
 		{name: "coil_diameter", form: length, doc: "diameter of the voice coil", example: "50 mm"},
 		{name: "winding_height", form: positive(phys.Length, 0.5), doc: "height of the winding", example: "32 mm"},
 		{name: "gap_height", form: positive(phys.Length, 0.5), doc: "height of the gap", example: "8 mm"},
+		{name: "coil_wire", form: choice("copper", "aluminium"), fallback: "copper", doc: "what the voice coil is wound of; copper-clad wire counts as aluminium", example: "aluminium"},
 		{name: "thermal", form: inside(thermalObject), fallback: "from rated_power and coil_diameter", doc: "how its coil warms up, for heat over time", example: "{coil_resistance: 0.6 K/W, coil_capacity: 40 J/K, magnet_resistance: 0.3 K/W, magnet_capacity: 4 kJ/K}"},
 		{name: "displacement", form: positive(phys.Volume, 1), fallback: "estimated from cone and magnet", doc: "what its body takes from a box", example: "2.6 L"},
 		{name: "mass", form: positive(phys.Weight, 1000), doc: "weight of the driver", example: "5.2 kg"},
@@ -90,10 +92,10 @@ func newDriverObject() *object {
 var thermalObject = &object{
 	noun: "thermal",
 	keys: []key{
-		{name: "coil_resistance", form: positive(phys.ThermalResistance, 100), required: true, doc: "from the coil to the magnet", example: "0.6 K/W"},
-		{name: "coil_capacity", form: positive(phys.HeatCapacity, 1e4), required: true, doc: "of the coil", example: "40 J/K"},
-		{name: "magnet_resistance", form: positive(phys.ThermalResistance, 100), required: true, doc: "from the magnet to the air around", example: "0.3 K/W"},
-		{name: "magnet_capacity", form: positive(phys.HeatCapacity, 1e6), required: true, doc: "of the magnet and its iron", example: "4 kJ/K"},
+		{name: "coil_resistance", form: quantity(phys.ThermalResistance, heat.MinResistance, heat.MaxResistance), required: true, doc: "from the coil to the magnet", example: "0.6 K/W"},
+		{name: "coil_capacity", form: quantity(phys.HeatCapacity, heat.MinCapacity, heat.MaxCapacity), required: true, doc: "of the coil", example: "40 J/K"},
+		{name: "magnet_resistance", form: quantity(phys.ThermalResistance, heat.MinResistance, heat.MaxResistance), required: true, doc: "from the magnet to the air around", example: "0.3 K/W"},
+		{name: "magnet_capacity", form: quantity(phys.HeatCapacity, heat.MinCapacity, heat.MaxCapacity), required: true, doc: "of the magnet and its iron", example: "4 kJ/K"},
 	},
 }
 
