@@ -78,6 +78,7 @@ type Field struct {
 	Unit     string   `json:"unit" doc:"as written"`
 	Step     float64  `json:"step" doc:"one step of the last written digit, in unit"`
 	Min      Num      `json:"min" doc:"in unit"`
+	Above    bool     `json:"above" doc:"the least itself is not allowed"`
 	Max      Num      `json:"max"`
 	Kind     string   `json:"kind" doc:"what is measured: volume"`
 	Words    []string `json:"words" nullable:"false" doc:"what may be chosen"`

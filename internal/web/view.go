@@ -102,7 +102,7 @@ func fields(text []byte) []Field {
 			Words: texts(f.Words), Fallback: f.Fallback, Example: f.Example, Doc: f.Doc, Required: f.Required, Line: f.At.Line, Column: f.At.Column,
 		}
 		if f.Sort == "quantity" || f.Sort == "count" {
-			g.Number, g.Min, g.Max = num(f.Number), num(f.Min), num(f.Max)
+			g.Number, g.Min, g.Above, g.Max = num(f.Number), num(f.Min), f.Above, num(f.Max)
 		}
 		out = append(out, g)
 	}

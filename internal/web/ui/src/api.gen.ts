@@ -530,6 +530,8 @@ export interface components {
             title: string;
         };
         Field: {
+            /** @description the least itself is not allowed */
+            above: boolean;
             /** Format: int64 */
             column: number;
             doc: string;

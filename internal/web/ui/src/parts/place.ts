@@ -1,6 +1,8 @@
-// Where what floats stands: beside what it belongs to, inside the window, and not
-// cut by a part of the page that scrolls.
+// Where what floats stands: beside what it belongs to, inside the window, and above
+// all parts of the page: one that scrolls or is laid out by itself would cut it off,
+// or be what its place is counted from.
 export function place(float: HTMLElement, beside: HTMLElement, side: 'above' | 'below'): void {
+  if ('showPopover' in float && !float.matches(':popover-open')) float.showPopover()
   const at = beside.getBoundingClientRect()
   const own = float.getBoundingClientRect()
   const gap = 4

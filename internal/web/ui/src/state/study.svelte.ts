@@ -55,8 +55,6 @@ export class StudyState {
   pinned = new SvelteSet<string>()
   dragging = $state(false)
   ghosts = $state.raw<Map<string, string>>(new Map())
-  /** a screen reader may be there: fill the tables too */
-  reads = $state(false)
 
   private kept = new SvelteMap<string, Curves>()
   private drawings = new Map<string, { section: string; wiring: string }>()

@@ -176,13 +176,72 @@ export default {
     await b.until('removed', () => names().join(' ') === 'one pair compound tuned four band')
   },
 
-  async 'every strip has a table twin'(b) {
+  async 'every strip has a table twin, filled before it is asked for'(b) {
     await loadings(b)
+    await b.page.locator('[data-strip=step]').getByRole('button', { name: 'open Step' }).click()
+    const strips = await b.page.locator('.strip').evaluateAll((all) => all.map((s) => s.dataset.strip))
+    b.assert.equal(strips.length, 9, strips.join(' '))
+    for (const s of strips) {
+      const rows = b.page.locator(`[data-strip=${s}] table tbody tr`)
+      await b.until(`${s} is filled`, async () => (await rows.count()) === (s === 'step' ? 12 : 17)) // thirds of an octave from 10 to 400 Hz; moments
+      b.assert.equal(await rows.nth(3).locator('td').count(), s === 'port_speed' ? 2 : 6, s)
+    }
+    b.assert.ok((await b.page.locator('[data-strip=excursion] .twin').boundingBox()).width < 4, 'it is not for the eye')
     await b.page.locator('[data-strip=excursion]').hover()
     await b.page.getByRole('button', { name: 'table of Excursion' }).click()
-    const rows = b.page.locator('[data-strip=excursion] table tbody tr')
-    await rows.first().waitFor()
-    b.assert.equal(await rows.count(), 17, 'thirds of an octave from 10 to 400 Hz')
-    b.assert.equal(await rows.nth(3).locator('td').count(), 6)
+    await b.until('the eye sees it', async () => (await b.page.locator('[data-strip=excursion] .twin').boundingBox()).width > 300)
+    const before = await b.page.locator('[data-strip=excursion] table').innerText()
+    await b.value(path).focus()
+    await b.page.keyboard.press('ArrowUp')
+    await b.until('it follows', async () => (await b.page.locator('[data-strip=excursion] table').innerText()) !== before)
+    await b.page.keyboard.press('Escape')
+  },
+
+  async 'among the numbers a strip and the names of the columns stay in sight, and what floats stands beside its number'(b) {
+    await loadings(b)
+    const number = b.value(path)
+    const bring = (to) => number.evaluate((e, y) => window.scrollBy(0, e.getBoundingClientRect().top - y), to)
+    b.assert.equal(await b.page.locator('.keep').count(), 0, 'at the top of the page nothing is kept')
+    await bring(560)
+    await b.page.locator('.keep[data-strip=level]').waitFor()
+    const bar = await b.page.locator('.below .bar').boundingBox()
+    const strip = await b.page.locator('.keep').boundingBox()
+    b.assert.ok(strip.y >= 40 && strip.y + strip.height <= bar.y + 2, `strip ${JSON.stringify(strip)}, names ${JSON.stringify(bar)}`)
+    const name = await b.page.locator('.below .bar span', { hasText: 'tuned' }).boundingBox()
+    const box = await number.boundingBox()
+    b.assert.ok(Math.abs(name.x - box.x) < 8, 'each name above its column')
+    await b.page.mouse.move(box.x + 4, box.y + 8)
+    await b.page.mouse.down()
+    await b.page.mouse.move(box.x + 4 + 24, box.y + 8, { steps: 4 })
+    const tape = await b.page.locator('.tape').boundingBox()
+    b.assert.ok(Math.abs(tape.y + tape.height - box.y) < 12 && Math.abs(tape.x - box.x) < 40, `tape ${JSON.stringify(tape)}, number ${JSON.stringify(box)}`)
+    await b.shot('loadings-kept')
+    await b.page.keyboard.press('Escape')
+    await b.page.mouse.up()
+    const kind = b.value('candidates.tuned.enclosure.kind')
+    await kind.click()
+    const menu = await b.page.getByRole('listbox').boundingBox()
+    const word = await kind.boundingBox()
+    b.assert.ok(Math.abs(menu.y - word.y - word.height) < 12, `menu ${JSON.stringify(menu)}, word ${JSON.stringify(word)}`)
+    await b.page.keyboard.press('Escape')
+    for (let k = 0; k < 12; k++) { // what has the focus is never under what is kept
+      await b.page.keyboard.press('Shift+Tab')
+      const at = await b.page.evaluate(() => document.activeElement.getBoundingClientRect().top)
+      const roof = await b.page.evaluate(() => document.querySelector('.below .bar')?.getBoundingClientRect().bottom ?? 0)
+      b.assert.ok(at >= roof - 1, `${at} px, under what ends at ${roof} px`)
+    }
+  },
+
+  async 'a drag to the low end stops at the least that is allowed'(b) {
+    await loadings(b)
+    const volume = b.value('candidates.one.enclosure.volume')
+    await volume.scrollIntoViewIfNeeded()
+    const box = await volume.boundingBox()
+    await b.page.mouse.move(box.x + 4, box.y + 8)
+    await b.page.mouse.down()
+    await b.page.mouse.move(box.x - 180, box.y + 8, { steps: 12 })
+    b.assert.equal((await volume.innerText()).trim(), '1')
+    await b.page.keyboard.press('Escape')
+    await b.page.mouse.up()
   },
 }
