@@ -13,7 +13,7 @@ import (
 type Cabin struct {
 	Volume     float64 // m³, 0.1 to 10 000
 	Length     float64 // m, the longest dimension inside, up to 100; 0: estimated from the volume
-	Distance   float64 // m, 0.1 to 100, of the half-space pressure that the transfer is relative to; 0: 1 m
+	Distance   float64 // m, 0.001 to 10 000, of the half-space pressure that the transfer is relative to; 0: 1 m
 	Leak       Leak
 	Q          float64 // of the loss of the walls, 0.1 to 1000, at the corner of the leak, or without one at the first mode; 0: none
 	Absorption float64 // m², up to 10 000: the loss of the walls as an equivalent absorption area, in place of Q; 0: none
@@ -106,7 +106,7 @@ func NewZone(cabin Cabin, air phys.Air) (*Zone, error) {
 		return nil, &Error{
 			About:  "leak",
 			Reason: fmt.Sprintf("nothing damps its resonance with the cabin at %s, so that the pressure there has no bound", hertz(z.corner)),
-			Mend:   "give the leak or the walls a Q",
+			Mend:   "give the leak or the damping a q",
 		}
 	}
 	return z, nil
@@ -149,13 +149,13 @@ func (c Cabin) check() error {
 	}{
 		{"volume", "a volume", c.Volume, 0.1, 1e4, "m³", needed},
 		{"length", "a longest dimension", c.Length, 0.3, 100, "m", optional},
-		{"distance", "a distance", c.Distance, 0.1, 100, "m", optional},
+		{"distance", "a distance", c.Distance, 1e-3, 1e4, "m", optional},
 		{"leak", "an area", c.Leak.Area, 1e-6, 10, "m²", optional},
 		{"leak", "a length", c.Leak.Length, 0, 10, "m", optional},
 		{"leak", "a corner", c.Leak.Corner, 0.1, 200, "Hz", optional},
 		{"leak", "a Q", c.Leak.Q, 0.1, 1000, "", optional},
-		{"walls", "a Q", c.Q, 0.1, 1000, "", optional},
-		{"walls", "an absorption area", c.Absorption, 1e-4, 1e4, "m²", optional},
+		{"damping", "a Q", c.Q, 0.1, 1000, "", optional},
+		{"damping", "an absorption area", c.Absorption, 1e-4, 1e4, "m²", optional},
 	} {
 		if r.canBeLeftZero && r.v == 0 {
 			continue
@@ -176,7 +176,7 @@ func (c Cabin) check() error {
 	case c.Leak.Area == 0 && c.Leak.Corner == 0 && (c.Leak.Length > 0 || c.Leak.Q > 0):
 		return &Error{About: "leak", Reason: "it has neither an area nor a corner", Mend: "give one of them, or leave the leak out"}
 	case c.Q > 0 && c.Absorption > 0:
-		return &Error{About: "walls", Reason: "their loss is given as a Q and as an absorption area too", Mend: "keep one of them"}
+		return &Error{About: "damping", Reason: "it is given as a Q and as an absorption area too", Mend: "keep one of them"}
 	}
 	return nil
 }

@@ -343,7 +343,7 @@ func TestCabinRefused(t *testing.T) {
 		{Cabin{Volume: 3, Length: 0.1}, "length", "lies outside"},
 		{Cabin{Volume: 3, Length: nan}, "length", "lies outside"},
 		{Cabin{Volume: 3, Length: 1.4}, "length", "longer than"},
-		{Cabin{Volume: 3, Distance: 0.01}, "distance", "lies outside"},
+		{Cabin{Volume: 3, Distance: 1e-4}, "distance", "lies outside"},
 		{Cabin{Volume: 3, Leak: Leak{Area: -1}}, "leak", "an area"},
 		{Cabin{Volume: 3, Leak: Leak{Area: 0.01, Length: nan}}, "leak", "a length"},
 		{Cabin{Volume: 3, Leak: Leak{Corner: 300}}, "leak", "a corner"},
@@ -353,9 +353,9 @@ func TestCabinRefused(t *testing.T) {
 		{Cabin{Volume: 3, Leak: Leak{Q: 7}}, "leak", "neither"},
 		{Cabin{Volume: 3, Leak: Leak{Corner: 150, Q: 7}}, "leak", "first mode"},
 		{Cabin{Volume: 3, Leak: Leak{Corner: 8}}, "leak", "nothing damps"},
-		{Cabin{Volume: 3, Q: 0.01}, "walls", "a Q of"},
-		{Cabin{Volume: 3, Absorption: 1e6}, "walls", "an absorption area"},
-		{Cabin{Volume: 3, Absorption: 1, Q: 7}, "walls", "absorption area too"},
+		{Cabin{Volume: 3, Q: 0.01}, "damping", "a Q of"},
+		{Cabin{Volume: 3, Absorption: 1e6}, "damping", "an absorption area"},
+		{Cabin{Volume: 3, Absorption: 1, Q: 7}, "damping", "absorption area too"},
 	} {
 		z, err := NewZone(c.cabin, air)
 		refuses(t, err, c.about, c.words)

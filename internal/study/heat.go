@@ -236,7 +236,7 @@ func (h *hot) buildWith(change func(s *enclosure.Setting)) (*enclosure.System, e
 			c := h.class[p*depth+k]
 			if warm[c] == nil {
 				d := *m.Driver
-				d.Re *= 1 + heat.Copper*(h.state[c].Coil+h.air-20)
+				d.Re *= (1 + heat.Copper*(h.state[c].Coil+h.air-20)) / h.st.Listening.At.Copper()
 				warm[c] = &d
 			}
 			m.Driver = warm[c]

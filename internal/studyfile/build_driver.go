@@ -35,6 +35,7 @@ func (b *builder) allDrivers(v *value) {
 			continue
 		}
 		d.Curves = b.curves(n.value.get("curves"), path+".curves")
+		d = b.acclimatised(d)
 		b.drivers[n.name] = d
 		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: steps, Findings: b.place(slices.Concat(found, b.doubts(d, path), curveDoubts(d, path, b.study.Units), b.unsaidOfSheet(n.value, path)))})
 	}
