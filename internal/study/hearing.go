@@ -33,7 +33,8 @@ func (t *tone) take(level, f, weight float64, who string) {
 }
 
 // hearing is what the loudest tone that any candidate is predicted to give does
-// to hearing: on the drive, and played as loud as it goes where that is known.
+// to hearing: on the drive, and played as loud as it goes where the study has an
+// amplifier to do so.
 func (r *Result) hearing() []note.Finding {
 	worst := func(weight func(f float64) float64) tone {
 		t := tone{counted: math.Inf(-1)}
@@ -43,6 +44,9 @@ func (r *Result) hearing() []note.Finding {
 				if f <= heardTo {
 					t.take(o.Curves.SPL[k], f, weight(f), who)
 				}
+			}
+			if r.Study.Amplifier == nil {
+				continue // nothing says that it is ever played so loud
 			}
 			for _, g := range o.Figures.Greatest {
 				t.take(g.Level, g.Frequency, weight(g.Frequency), who+" at its loudest")
