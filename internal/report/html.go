@@ -172,7 +172,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		d.Defaults = append(d.Defaults, f.Where+": "+f.Text)
 	}
 	for _, c := range r.Cautions {
-		d.Cautions = append(d.Cautions, pageCaution{capital(c.ID), capital(c.Text)})
+		d.Cautions = append(d.Cautions, pageCaution{capital(strings.ReplaceAll(c.ID, "-", " ")), capital(cautionWords(c))})
 	}
 	if err := d.candidates(r); err != nil {
 		return nil, err

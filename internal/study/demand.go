@@ -63,7 +63,7 @@ func (st *Study) airToMove() []Demand {
 	}
 	out := []Demand{{Has: phys.None(), Step: note.Step{
 		Name: "Air to move at " + at, Symbol: "Vd", Kind: phys.Volume, Single: phys.None(), Factor: phys.None(), Value: phys.Maybe(air),
-		Why:     fmt.Sprintf("one way, for %s in %s space%s from a closed box", level, st.Listening.Space, st.surrounded()),
+		Why:     fmt.Sprintf("one way, for %s in %s space%s from a closed box", level, st.Listening.Space, st.Surrounded()),
 		Formula: formula + ", p = 20 µPa · 10^(L/20)",
 		Numbers: fmt.Sprintf("√2 · %s · %s\u2009sr · %s / ((2π · %s)² · %s)", phys.Show(p, phys.Pressure, u), phys.Digits(set.Space, 3), phys.Show(set.Distance, phys.Distance, phys.Metric), at, phys.Show(set.Air.Rho, phys.Density, phys.Metric)) + over,
 		Source:  "a small source in the space: Kinsler, Frey et al., Fundamentals of Acoustics, 4th ed., 2000, section 7.2; the network’s own p/U",

@@ -86,7 +86,7 @@ func cabinVolume(v float64, u phys.System) string {
 	if u == phys.Imperial {
 		return phys.Brief(v, phys.Volume, u)
 	}
-	return phys.Brief(v, phys.Number, phys.Metric) + "\u2009m³"
+	return brief0(phys.Digits(v, 3)) + "\u2009m³"
 }
 
 // colour brings two tones and their side tones to the listener's place.
@@ -110,14 +110,14 @@ func (st *Study) InPlace() bool { return st.Listening.At.changes() }
 func (st *Study) PlaceWords() string {
 	text := st.PlainWords()
 	if st.InPlace() {
-		text += "," + st.surrounded()
+		text += "," + st.Surrounded()
 	}
 	return text
 }
 
-// surrounded is what surrounds the listener as the end of a clause: " in a cabin
+// Surrounded is what surrounds the listener as the end of a clause: " in a cabin
 // of 3.2 m³"; nothing in the plain space.
-func (st *Study) surrounded() string {
+func (st *Study) Surrounded() string {
 	if !st.InPlace() {
 		return ""
 	}

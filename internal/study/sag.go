@@ -24,7 +24,7 @@ func Axes() []string { return []string{"level", "up", "down"} }
 // String is the axis in the word of the study file.
 func (a Axis) String() string { return Axes()[a] }
 
-// Sags warns of the drivers of a candidate whose cones sag too far where its axis is upright.
+// sags warns of the drivers of a candidate whose cones sag too far where its axis is upright.
 // The cones of a stack hang each on its own suspension, or, rigidly coupled,
 // together on all of them, which is the same for like drivers.
 func (st *Study) sags(c *Candidate) []note.Finding {
@@ -42,11 +42,11 @@ func (st *Study) sags(c *Candidate) []note.Finding {
 			seen[d] = true
 			where := "candidates." + c.Name + ".group.axis"
 			tell := func(f note.Finding) {
-				f.Where, f.At, f.Text = where, c.At, d.Name+", "+f.Text
+				f.Where, f.At, f.Text = where, c.At, d.Name+": "+f.Text
 				out = append(out, f)
 			}
 			if !(d.Data.Xmax > 0) {
-				tell(note.Finding{ID: "sag-unknown", Severity: note.Warning, Text: "whose xmax is not given, points " + c.Axis.String() + ": how far it may sag is not known", Mend: "give its xmax"})
+				tell(note.Finding{ID: "sag-unknown", Severity: note.Warning, Text: "its xmax is not given, so that it is not known how far its cone may sag with its axis " + c.Axis.String(), Mend: "give its xmax"})
 				continue
 			}
 			s, err := place.NewSag(place.Cone{Mms: d.Mms, Cms: d.Cms, Sd: d.Sd, Xmax: d.Data.Xmax}, st.Air)
