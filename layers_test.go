@@ -24,7 +24,7 @@ type row struct {
 var layers = []row{
 	{packages: []string{"phys", "draw", "curve", "heat", "wav"}},
 	{packages: []string{"note", "network", "filter", "airflow", "noise"}},
-	{packages: []string{"driver"}},
+	{packages: []string{"driver", "place"}},
 	{packages: []string{"enclosure"}},
 	{packages: []string{"large"}},
 	{packages: []string{"study"}},

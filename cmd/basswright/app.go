@@ -13,6 +13,7 @@ import (
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
+	"basswright/internal/folder"
 	"basswright/internal/study"
 	"basswright/internal/studyfile"
 )
@@ -101,7 +102,8 @@ func (a *app) open(name string) (*study.Study, error) {
 	if info, err := f.Stat(); err == nil && info.IsDir() {
 		return nil, usagef("%s is a folder; name a study in it, such as %s", name, filepath.Join(name, "camper-bench.yaml"))
 	}
-	return studyfile.Read(f, name)
+	beside := func(file string) ([]byte, error) { return folder.ReadBeside(filepath.Dir(name), file) }
+	return studyfile.Read(f, name, beside)
 }
 
 // evaluate reads a study, makes sure that it has the candidates that the

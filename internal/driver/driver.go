@@ -111,7 +111,7 @@ type Data struct {
 	Price                         float64
 	Currency                      string
 	Thermal                       heat.Circuit // zero: not given
-	Aluminium                     bool         // the coil's wire; else copper
+	Wire                          heat.Wire    // of the voice coil
 }
 
 // A Driver is a woofer whose parameters are complete and positive. The

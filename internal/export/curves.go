@@ -21,7 +21,8 @@ type column struct {
 }
 
 // columns are those of the contract: eight that are always there, then each
-// cone's excursion and each opening's air speed by name.
+// cone's excursion and each opening's air speed by name, and the level in the plain
+// space where the others are for a listener's place.
 func columns(c *study.Curves) []column {
 	out := []column{
 		{"frequency_hz", c.Frequency, 1},
@@ -38,6 +39,9 @@ func columns(c *study.Curves) []column {
 	}
 	for _, t := range c.Speed {
 		out = append(out, column{"speed_rms_m_s." + t.Name, t.Y, 1})
+	}
+	if c.Plain != nil {
+		out = append(out, column{"spl_plain_db", c.Plain, 1})
 	}
 	return out
 }

@@ -22,13 +22,6 @@ type Circuit struct {
 	Rtm, Ctm float64 // magnet to the air around, magnet
 }
 
-// How the resistance of a wire grows, per kelvin from 20 °C: copper by IEC 60028,
-// aluminium by IEC 60889 (both from memory).
-const (
-	Copper    = 0.00393
-	Aluminium = 0.00403
-)
-
 // What a thermal resistance and a heat capacity may be, K/W and J/K: anything
 // from a pea to a boiler. Within them the two rates of a Circuit keep their digits.
 const (

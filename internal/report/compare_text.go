@@ -139,7 +139,11 @@ func CompareText(w io.Writer, r *study.Result, o TextOptions) error {
 	p.wrapped("", "", fmt.Sprintf("%s. Yardstick: %s.", r.Study.Terms(), r.Candidates[r.Yardstick].Candidate.Name))
 	if o.Plot {
 		p.line("")
-		p.line("  Level, dB re 20 µPa")
+		head := "  Level, dB re 20 µPa"
+		if r.Study.InPlace() {
+			head += "," + r.Study.Surrounded()
+		}
+		p.line("%s", head)
 		longest := 0
 		for _, c := range r.Candidates {
 			longest = max(longest, width(lineName(c)))
@@ -407,7 +411,7 @@ func (p *printer) notes(r *study.Result) {
 	}
 	p.line("")
 	for _, c := range r.Cautions {
-		p.wrapped("caution: ", "         ", c.Text)
+		p.wrapped("caution: ", "         ", cautionWords(c))
 	}
 }
 
@@ -448,4 +452,12 @@ func findings(r *study.Result) (warnings, defaults []note.Finding) {
 		take(o.Findings)
 	}
 	return warnings, defaults
+}
+
+// cautionWords are a caution and what to do about it, alike wherever it is told.
+func cautionWords(c note.Finding) string {
+	if c.Mend == "" {
+		return c.Text
+	}
+	return c.Text + "; " + c.Mend
 }

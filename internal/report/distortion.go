@@ -28,7 +28,7 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 	p := newPrinter(w, o)
 	p.line("%s", p.strong(st.Name+": "+name))
 	p.wrapped("", "", "Steady states under sines; voltages at the source, rms; swing and shift of "+d.Points[0].Cones[0].Name+
-		", one way, peak; level at "+phys.Brief(st.Listening.Distance, phys.Distance, st.Units)+", harmonics against the fundamental; loss: by how much the fundamental falls short of what small signals promise.")
+		", one way, peak; level at "+phys.Brief(st.Listening.Distance, phys.Distance, st.Units)+st.Surrounded()+", harmonics against the fundamental; loss: by how much the fundamental falls short of what small signals promise.")
 	p.line("")
 	length := phys.Length.Unit(st.Units)
 	head := []string{"at, Hz", "drive", "swing", "shift", "level", "2nd", "3rd", "4th", "5th", "THD", "loss"}

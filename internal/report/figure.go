@@ -54,6 +54,7 @@ type subject struct {
 	own    string                             // what its note says in place of the drive
 	drive  bool                               // it depends on the drive, which is named in the figure
 	heard  bool                               // a candidate that gives no sound has none
+	plain  bool                               // it is told for the plain space, whatever surrounds the listener
 	wall   string                             // what its hatching means, where its axis does not say
 }
 
@@ -103,6 +104,8 @@ var subjects = []subject{
 			return []draw.Series{{Index: o.Index, X: o.Greatest.Frequency, Y: o.Greatest.Level}}
 		},
 		spans: boundSpans},
+	{name: "plain-level", title: "Level in the plain space", level: true, drive: true, heard: true, plain: true,
+		curves: one(plainLevel, 1)},
 	{name: "excursion", title: "Excursion", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
 			u := phys.Length.Unit(r.Study.Units)
@@ -383,8 +386,8 @@ func (p *picture) unseen() []string {
 // of an octave wide: the curve has to pass above it.
 func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *picture) {
 	for _, o := range some {
-		if s.own != "" {
-			break // F3 belongs to the response at one drive
+		if !s.reaches(r) {
+			break
 		}
 		if f := o.Figures.F3; f.OK() && float64(f) >= p.X.From && float64(f) <= p.X.To {
 			p.Marks = append(p.Marks, draw.Mark{Index: o.Index, At: float64(f)})
@@ -395,11 +398,11 @@ func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *picture) {
 		name string
 		at   float64
 	}{{"F3", b.Extension.F3}, {"F6", b.Extension.F6}, {"F10", b.Extension.F10}} {
-		if e.at > 0 && s.own == "" {
+		if e.at > 0 && s.reaches(r) {
 			p.Goals = append(p.Goals, draw.Goal{At: e.at, Label: e.name + " asked: " + phys.Brief(e.at, phys.Frequency, u)})
 		}
 	}
-	if b.Level > 0 && b.LevelAt > 0 {
+	if b.Level > 0 && b.LevelAt > 0 && !(s.plain && r.Study.InPlace()) { // it is asked for the listener’s place
 		words := fmt.Sprintf("asked: %s at %s", phys.Brief(b.Level, phys.Level, u), phys.Brief(b.LevelAt, phys.Frequency, u))
 		sixth := math.Pow(2, 1./6)
 		l := draw.Limit{At: b.Level, Side: draw.Below, From: b.LevelAt / sixth, To: b.LevelAt * sixth, Label: words}
@@ -407,6 +410,10 @@ func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *picture) {
 	}
 	p.Y = draw.YAxis{Name: "Sound pressure level in dB re 20 µPa", Lo: 0, Hi: levelSpan}
 }
+
+// reaches reports whether extension is to be seen in a figure: it belongs to the
+// response at one drive in the plain space.
+func (s subject) reaches(r *study.Result) bool { return s.own == "" && (s.plain || !r.Study.InPlace()) }
 
 // How a level figure is proportioned: 50 dB as tall as one decade is wide
 // (IEC 60263), whatever the range. The axis spans 50 dB unless that makes the
@@ -423,13 +430,24 @@ const (
 // an octave, fewer than ten decibels would find room.
 const narrowest = 2.0
 
-func levelNote(r *study.Result) string {
-	return r.Study.Drive.Words(r.Study.Units) + ", " + placeNote(r)
+func (s subject) levelNote(r *study.Result) string {
+	return r.Study.Drive.Words(r.Study.Units) + ", " + s.placeNote(r)
 }
 
 // placeNote says where the level is told for.
-func placeNote(r *study.Result) string {
-	return fmt.Sprintf("%s, %s space", phys.Brief(r.Study.Listening.Distance, phys.Distance, r.Study.Units), r.Study.Listening.Space)
+func (s subject) placeNote(r *study.Result) string {
+	if s.plain {
+		return r.Study.PlainWords()
+	}
+	return r.Study.PlaceWords()
+}
+
+// plainLevel is the level in the plain space.
+func plainLevel(c *study.Curves) []float64 {
+	if c.Plain != nil {
+		return c.Plain
+	}
+	return c.SPL
 }
 
 // boundSpans name what ends the greatest level along its curve.
@@ -514,9 +532,9 @@ func (s subject) note(r *study.Result, p *picture) string {
 	var words []string
 	switch {
 	case s.drive:
-		words = append(words, levelNote(r))
+		words = append(words, s.levelNote(r))
 	case s.own != "":
-		words = append(words, s.own+", "+placeNote(r))
+		words = append(words, s.own+", "+s.placeNote(r))
 	}
 	if len(p.Marks) > 0 {
 		words = append(words, "bar: −3 dB")
@@ -542,13 +560,13 @@ func describe(r *study.Result, s subject, some []*study.Outcome) (title, desc st
 	title = fmt.Sprintf("%s of %s: %s", s.title, plural(len(some), "candidate"), r.Study.Name)
 	var parts []string
 	for _, o := range some {
-		if f := o.Figures.F3; s.level && s.own == "" && f.OK() {
+		if f := o.Figures.F3; s.level && s.reaches(r) && f.OK() {
 			parts = append(parts, fmt.Sprintf("%s %s", o.Candidate.Name, phys.Show(float64(f), phys.Frequency, r.Study.Units)))
 		}
 	}
-	desc = levelNote(r) + "."
+	desc = s.levelNote(r) + "."
 	if s.own != "" {
-		desc = s.own + ", " + placeNote(r) + "."
+		desc = s.own + ", " + s.placeNote(r) + "."
 	}
 	for _, o := range some {
 		if o.WrongPolarity() {

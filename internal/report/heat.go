@@ -26,8 +26,8 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 	if o.Off > 0 {
 		rest = fmt.Sprintf("%s of it, then %s of rest, over and over", study.Lasting(o.On), study.Lasting(o.Off))
 	}
-	p.wrapped("", "", fmt.Sprintf("Noise with equal power in every part of an octave, 20 Hz to 200 Hz, %s rms at the source%s, %s; air of %s. Loss: by how much the mean level falls short of that of cold coils.",
-		phys.Brief(c.Volts, phys.Voltage, u), st.Through(), rest, phys.Brief(c.Air, phys.Temperature, u)))
+	p.wrapped("", "", fmt.Sprintf("Noise with equal power in every part of an octave, 20 Hz to 200 Hz, %s rms at the source%s, %s; air of %s, coils of %s. Loss: by how much the mean level falls short of that of cold coils.",
+		phys.Brief(c.Volts, phys.Voltage, u), st.Through(), rest, phys.Brief(c.Air, phys.Temperature, u), wires(c)))
 	p.line("")
 	unit := phys.Temperature.Unit(u)
 	names := left("after", 10) + left("W in all", 10) + left("loss, dB", 10)
@@ -87,4 +87,13 @@ func reachWords(c *study.HeatCourse, o study.HeatOptions, u phys.System) string 
 		return fmt.Sprintf("No coil ever has %s.", asked)
 	}
 	return fmt.Sprintf("No coil has %s within %s.", asked, study.Lasting(o.For))
+}
+
+// wires are the metals of the coils: "copper", "copper and aluminium".
+func wires(c *study.HeatCourse) string {
+	var names []string
+	for _, w := range c.Wires {
+		names = append(names, w.String())
+	}
+	return strings.Join(names, " and ")
 }

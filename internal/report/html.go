@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -171,7 +172,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		d.Defaults = append(d.Defaults, f.Where+": "+f.Text)
 	}
 	for _, c := range r.Cautions {
-		d.Cautions = append(d.Cautions, pageCaution{capital(c.ID), capital(c.Text)})
+		d.Cautions = append(d.Cautions, pageCaution{capital(strings.ReplaceAll(c.ID, "-", " ")), capital(cautionWords(c))})
 	}
 	if err := d.candidates(r); err != nil {
 		return nil, err
@@ -375,6 +376,7 @@ func (b *pageBlock) limits(r *study.Result, some []*study.Outcome) error {
 // captions says what each figure of the report shows.
 var captions = map[string]string{
 	"level":       "dB re 20 µPa at the listening distance, against Hz.",
+	"plain-level": "dB re 20 µPa at the same distance without what surrounds the listener, against Hz; extension and reference level are told for it.",
 	"excursion":   "peak, the largest of each candidate’s drivers.",
 	"impedance":   "at the group’s terminals.",
 	"group-delay": "without the flight over the listening distance.",
@@ -392,9 +394,16 @@ const (
 )
 
 func (d *pageData) figures(r *study.Result) error {
-	for _, name := range []string{"level", "excursion", "impedance", "group-delay", "port-speed", "step"} {
+	names := []string{"level", "excursion", "impedance", "group-delay", "port-speed", "step"}
+	if r.Study.InPlace() {
+		names = slices.Insert(names, 1, "plain-level")
+	}
+	for _, name := range names {
 		s, _ := subjectNamed(name)
 		f := pageFigure{Number: len(d.Figures) + 1, Title: s.title, Caption: captions[name], Wide: s.level}
+		if name == "level" && r.Study.InPlace() {
+			f.Caption = "dB re 20 µPa at the listener’s place (" + r.Study.PlaceWords() + "), against Hz."
+		}
 		w := halfPx
 		if f.Wide {
 			w = widePx

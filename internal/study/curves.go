@@ -45,7 +45,7 @@ func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float6
 			return nil, fmt.Errorf("%g Hz lies outside the range that can be computed, %g Hz to %g Hz", v, LowestFrequency, HighestFrequency)
 		}
 	}
-	c := newCurves(sys, f)
+	c := newCurves(sys, f, st.InPlace())
 	ws := make([]float64, len(f))
 	for k := range f {
 		ws[k] = 2 * math.Pi * f[k]
@@ -57,10 +57,10 @@ func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float6
 	return c, err
 }
 
-func newCurves(sys *enclosure.System, f []float64) *Curves {
+func newCurves(sys *enclosure.System, f []float64, inPlace bool) *Curves {
 	n := len(f)
 	// one block of memory for all curves
-	count := 8 + len(sys.Cones) + len(sys.Radiators) + 2*len(sys.Openings) + len(sys.Chambers) + len(sys.Coils)
+	count := 9 + len(sys.Cones) + len(sys.Radiators) + 2*len(sys.Openings) + len(sys.Chambers) + len(sys.Coils)
 	pool := make([]float64, n*count)
 	next := func() []float64 {
 		v := pool[:n:n]
@@ -70,6 +70,9 @@ func newCurves(sys *enclosure.System, f []float64) *Curves {
 	c := &Curves{
 		Frequency: f, Voltage: next(), SPL: next(), Phase: next(), GroupDelay: next(),
 		Impedance: next(), ImpedancePhase: next(), ExcursionMax: next(), SpeedMax: next(),
+	}
+	if inPlace {
+		c.Plain = next()
 	}
 	for _, p := range sys.Cones {
 		c.Excursion = append(c.Excursion, Trace{p.Name, next()})
@@ -97,8 +100,12 @@ func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) 
 	e := f.voltage(z, w)
 	p := sys.Pressure(s)
 	c.Voltage[k] = e
-	c.SPL[k] = level(cmplx.Abs(p) * e)
-	c.Phase[k] = degrees(cmplx.Phase(p*f.gain(w)) - w*sys.Flight())
+	h := f.place.Transfer(c.Frequency[k])
+	c.SPL[k] = level(cmplx.Abs(p*h) * e)
+	if c.Plain != nil {
+		c.Plain[k] = level(cmplx.Abs(p) * e)
+	}
+	c.Phase[k] = degrees(cmplx.Phase(p*h*f.gain(w)) - w*sys.Flight())
 	c.Impedance[k], c.ImpedancePhase[k] = cmplx.Abs(z), degrees(cmplx.Phase(z))
 	most := 0.0
 	for i := range sys.Cones {

@@ -47,6 +47,8 @@ func (st *Study) airToMove() []Demand {
 	b, set := st.Brief, st.Setting()
 	omega := 2 * math.Pi * b.LevelAt
 	perFlow := set.PressurePerFlow(omega)
+	gain := st.Listening.At.gain(b.LevelAt)
+	perFlow *= gain
 	if !(b.LevelAt > 0) || !(b.Level > 0) || !(perFlow > 0) || math.IsInf(perFlow, 0) {
 		return nil
 	}
@@ -55,11 +57,15 @@ func (st *Study) airToMove() []Demand {
 	air := math.Sqrt2 * p / perFlow / omega
 	level := fmt.Sprintf("%s\u2009dB at %s", brief0(phys.Digits(b.Level, 4)), phys.Brief(st.Listening.Distance, phys.Distance, u))
 	at := phys.Brief(b.LevelAt, phys.Frequency, u)
+	formula, over := "√2 p Ω r / (ω² ρ)", ""
+	if st.InPlace() {
+		formula, over = "√2 p Ω r / (ω² ρ g)", " / "+phys.Digits(gain, 3)
+	}
 	out := []Demand{{Has: phys.None(), Step: note.Step{
 		Name: "Air to move at " + at, Symbol: "Vd", Kind: phys.Volume, Single: phys.None(), Factor: phys.None(), Value: phys.Maybe(air),
-		Why:     fmt.Sprintf("one way, for %s in %s space from a closed box", level, st.Listening.Space),
-		Formula: "√2 p Ω r / (ω² ρ), p = 20 µPa · 10^(L/20)",
-		Numbers: fmt.Sprintf("√2 · %s · %s\u2009sr · %s / ((2π · %s)² · %s)", phys.Show(p, phys.Pressure, u), phys.Digits(set.Space, 3), phys.Show(set.Distance, phys.Distance, phys.Metric), at, phys.Show(set.Air.Rho, phys.Density, phys.Metric)),
+		Why:     fmt.Sprintf("one way, for %s in %s space%s from a closed box", level, st.Listening.Space, st.Surrounded()),
+		Formula: formula + ", p = 20 µPa · 10^(L/20)",
+		Numbers: fmt.Sprintf("√2 · %s · %s\u2009sr · %s / ((2π · %s)² · %s)", phys.Show(p, phys.Pressure, u), phys.Digits(set.Space, 3), phys.Show(set.Distance, phys.Distance, phys.Metric), at, phys.Show(set.Air.Rho, phys.Density, phys.Metric)) + over,
 		Source:  "a small source in the space: Kinsler, Frey et al., Fundamentals of Acoustics, 4th ed., 2000, section 7.2; the network’s own p/U",
 	}}}
 	for i := range st.Drivers {

@@ -115,7 +115,7 @@ func (st *Study) distort(ctx context.Context, c *Candidate, m *large.Model, at, 
 			defer wg.Done()
 			for k := range work {
 				if errs[k] = ctx.Err(); errs[k] == nil {
-					errs[k] = distortAt(m, at[k], levels[k], d.Points[k*each:])
+					errs[k] = st.distortAt(m, at[k], levels[k], d.Points[k*each:])
 				}
 			}
 		}()
@@ -145,7 +145,7 @@ func (st *Study) driveAt(sys *enclosure.System, f float64) (float64, error) {
 	return st.feed(sys).voltage(sys.Impedance(sol), sol.Omega()), nil
 }
 
-func distortAt(m *large.Model, f float64, volts []float64, out []DistortionPoint) error {
+func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []DistortionPoint) error {
 	for k, v := range volts {
 		t, err := m.Steady(f, v)
 		if err != nil {
@@ -159,6 +159,9 @@ func distortAt(m *large.Model, f float64, volts []float64, out []DistortionPoint
 			p.Cones = append(p.Cones, s)
 		}
 		p.Compression = 20 * math.Log10(v*t.PressurePerVolt()/cmplx.Abs(p.Pressure.Of[0]))
+		for n := range p.Pressure.Of {
+			p.Pressure.Of[n] *= st.Listening.At.Transfer(f * float64(n+1))
+		}
 		out[k] = p
 	}
 	return nil
@@ -232,6 +235,7 @@ func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts [
 		if err != nil {
 			return nil, &CandidateError{c, err}
 		}
+		st.Listening.At.colour(t)
 		out = append(out, Modulation{v, t})
 	}
 	return out, nil

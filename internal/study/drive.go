@@ -18,19 +18,27 @@ type feed struct {
 	amplifier *Amplifier // full, in place of a fixed voltage
 	source    float64    // Ω
 	chain     *filter.Chain
+	place     *Listener
 }
 
 func (st *Study) feed(sys *enclosure.System) feed {
+	f := st.driven(sys)
+	f.chain, f.place = &st.Chain, st.Listening.At
+	return f
+}
+
+// driven is the drive before filters and place.
+func (st *Study) driven(sys *enclosure.System) feed {
 	d := st.Drive
 	switch d.Kind {
 	case DrivePower:
-		return feed{fixed: st.volts(d.Value, sys.Group.Re()), chain: &st.Chain}
+		return feed{fixed: st.volts(d.Value, sys.Group.Re())}
 	case DrivePowerPerDriver:
-		return feed{fixed: st.volts(d.Value*float64(sys.Group.Count()), sys.Group.Re()), chain: &st.Chain}
+		return feed{fixed: st.volts(d.Value*float64(sys.Group.Count()), sys.Group.Re())}
 	case DriveAmplifierFull:
-		return feed{amplifier: st.Amplifier, source: st.Source, chain: &st.Chain}
+		return feed{amplifier: st.Amplifier, source: st.Source}
 	}
-	return feed{fixed: d.Value, chain: &st.Chain}
+	return feed{fixed: d.Value}
 }
 
 // gain is what the line-level filters make of the drive at ω.
@@ -129,8 +137,8 @@ func (d Drive) Same() string {
 
 // Terms is the line that says how the candidates are compared.
 func (st *Study) Terms() string {
-	return fmt.Sprintf("%s%s, %s, %s space, limits from %s up",
-		st.Drive.Words(st.Units), st.Through(), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), st.Listening.Space, phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units))
+	return fmt.Sprintf("%s%s, %s, limits from %s up",
+		st.Drive.Words(st.Units), st.Through(), st.PlaceWords(), phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units))
 }
 
 // Through names the filters that the drive goes through: " through subsonic and

@@ -215,6 +215,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 	m := newMeter(st, sys)
 	o.Body = layBody(st.Space, sys, st.Units)
 	o.Findings = append(o.Findings, st.guesses(o)...)
+	o.Findings = append(o.Findings, st.sags(c)...)
 	o.Figures = m.figures(o)
 	m.greatestFigures(o)
 	if o.Coupling, err = m.stack(opt); err != nil {

@@ -21,7 +21,7 @@ func (m *meter) figures(o *Outcome) Figures {
 		f.Sensitivity1W, f.Sensitivity283V = phys.Maybe(c.Sensitivity1W(m.st.Air)), phys.Maybe(c.Sensitivity283V(m.st.Air))
 	}
 	if b := m.st.Brief.LevelAt; b > 0 {
-		f.LevelAsked = phys.Maybe(m.level(b))
+		f.LevelAsked = phys.Maybe(m.heard(b))
 	}
 	m.costs(&f, o)
 	return f

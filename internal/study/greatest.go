@@ -72,7 +72,7 @@ type Greatest struct {
 	By        []BoundID // the one that gives first; "": none
 	Volts     []float64 // V rms at the source there
 	Watts     []float64 // W in all coils there
-	Level     []float64 // dB at the listening distance there
+	Level     []float64 // dB at the listener's place there
 }
 
 // GreatestAt is the envelope at one frequency.
@@ -230,7 +230,7 @@ func (m *meter) greatest(f []float64, each bool) *Greatest {
 		_, ok := m.solve(f[k])
 		perVolt, watts := 0.0, 0.0
 		if ok {
-			perVolt = cmplx.Abs(m.sys.Pressure(m.sol))
+			perVolt = cmplx.Abs(m.sys.Pressure(m.sol)) * m.feed.place.gain(f[k])
 			for i := range m.sys.Coils {
 				watts += m.sys.CoilPower(m.sol, &m.sys.Coils[i])
 			}

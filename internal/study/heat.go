@@ -50,6 +50,7 @@ type HeatCourse struct {
 	Volts    float64 // V rms
 	Air      float64 // °C
 	Drivers  []string
+	Wires    []heat.Wire // of the coils, each once
 	Points   []HeatPoint
 	Hottest  []float64  // °C, by driver: its coil’s highest on the way
 	Reached  float64    // s until the first coil has the temperature asked for; −1: not on the way
@@ -175,6 +176,9 @@ func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
 	for k, cone := range sys.Cones {
 		d := g.Positions[cone.Position][cone.Depth].Driver
 		course.Drivers = append(course.Drivers, cone.Name)
+		if !slices.Contains(course.Wires, d.Data.Wire) {
+			course.Wires = append(course.Wires, d.Data.Wire)
+		}
 		if alike && cone.Position > 0 {
 			h.class = append(h.class, k%depth)
 			continue
@@ -282,14 +286,6 @@ func (h *hot) measure() error {
 // build makes the network with warm coils.
 func (h *hot) build() (*enclosure.System, error) { return h.buildWith(nil) }
 
-// wire is how the resistance of a driver's coil grows, per kelvin from 20 °C.
-func wire(d *driver.Driver) float64 {
-	if d.Data.Aluminium {
-		return heat.Aluminium
-	}
-	return heat.Copper
-}
-
 // buildWith makes it in a setting that is changed before.
 func (h *hot) buildWith(change func(s *enclosure.Setting)) (*enclosure.System, error) {
 	g := *h.c.Group
@@ -301,7 +297,7 @@ func (h *hot) buildWith(change func(s *enclosure.Setting)) (*enclosure.System, e
 			c := h.class[p*depth+k]
 			if warm[c] == nil {
 				d := *m.Driver
-				d.Re *= 1 + wire(&d)*(h.state[c].Coil+h.air-20)
+				d.Re *= d.Data.Wire.Resistance(h.state[c].Coil+h.air) / h.st.Listening.At.warmth(d.Data.Wire)
 				warm[c] = &d
 			}
 			m.Driver = warm[c]

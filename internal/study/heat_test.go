@@ -140,7 +140,7 @@ func TestHeatReaches(t *testing.T) {
 	if never.Reached != -1 {
 		t.Errorf("it reaches more than its steady state after %g s", never.Reached)
 	}
-	d.Data.Aluminium = true
+	d.Data.Wire = heat.Aluminium
 	light, err := st.Heat(ctx, 0, study.HeatOptions{Volts: 40, For: 60})
 	if err != nil {
 		t.Fatal(err)

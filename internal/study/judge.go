@@ -7,7 +7,6 @@ import (
 
 	"basswright/internal/enclosure"
 	"basswright/internal/note"
-	"basswright/internal/phys"
 )
 
 // judge says whether the brief is met, which candidate is nearest, and which
@@ -94,28 +93,12 @@ func missed(o *Outcome) string {
 	return strings.Join(texts, "; ")
 }
 
-// loud is the level from which the hearing caution is given, dB: at 100 dB the
-// recommended exposure of NIOSH 1998 (85 dB for 8 h, 3 dB exchange) is used up
-// in a quarter of an hour.
-const loud = 100.0
-
 // caution adds the short cautions for what can hurt someone.
 func (r *Result) caution() {
 	add := func(id, text string) {
 		r.Cautions = append(r.Cautions, note.Finding{ID: id, Severity: note.Caution, Text: text})
 	}
-	most := 0.0
-	for _, o := range r.Candidates {
-		for _, l := range o.Curves.SPL {
-			if l > most { // never by a point without a level
-				most = l
-			}
-		}
-	}
-	if most >= loud {
-		add("hearing", fmt.Sprintf("%s dB of bass at %s, with music on top of it, can use up a day’s noise dose in minutes; keep to the dose limits of your place",
-			phys.Fixed(most, 0), phys.Brief(r.Study.Listening.Distance, phys.Distance, r.Study.Units)))
-	}
+	r.Cautions = append(r.Cautions, r.hearing()...)
 	for _, o := range r.Candidates {
 		for _, m := range o.Misses {
 			switch m.Check {

@@ -56,7 +56,7 @@ func (m *meter) solve(f float64) (volts float64, ok bool) {
 	return m.fed, true
 }
 
-// pressure is |p| in Pa on the drive.
+// pressure is |p| in Pa on the drive, in the plain space.
 func (m *meter) pressure(f float64) float64 {
 	e, ok := m.solve(f)
 	if !ok {
@@ -65,7 +65,11 @@ func (m *meter) pressure(f float64) float64 {
 	return cmplx.Abs(m.sys.Pressure(m.sol)) * e
 }
 
+// level is that in the plain space, where extension and reference level are at home.
 func (m *meter) level(f float64) float64 { return level(m.pressure(f)) }
+
+// heard is the level at the listener's place.
+func (m *meter) heard(f float64) float64 { return level(m.pressure(f) * m.feed.place.gain(f)) }
 
 func (m *meter) impedance(f float64) float64 {
 	if _, ok := m.solve(f); !ok {

@@ -50,9 +50,10 @@ func (o *Outcome) WrongPolarity() bool { return o.System != nil && !o.System.Gro
 type Curves struct {
 	Frequency      []float64  // Hz
 	Voltage        []float64  // V rms at the source: the drive
-	SPL            []float64  // dB re 20 µPa at the listening distance
-	Phase          []float64  // degrees in (−180, 180], with the flight over the listening distance
-	GroupDelay     []float64  // s, without the flight
+	SPL            []float64  // dB re 20 µPa at the listener's place
+	Plain          []float64  // dB in the plain space at the same distance; nil where SPL is that already
+	Phase          []float64  // degrees in (−180, 180], at the listener's place, with the flight over the listening distance
+	GroupDelay     []float64  // s, in the plain space, without the flight
 	Impedance      []float64  // Ω at the group's terminals
 	ImpedancePhase []float64  // degrees
 	Excursion      []Trace    // m peak, one a driver in member order, then the radiators
@@ -115,7 +116,7 @@ type Figures struct {
 	PowerShare                             phys.Maybe   // of its rated power
 	CoilPowers                             []float64    // W, largest from the limits' lower edge up, by coil
 	TotalPower                             float64      // W drawn at the frequency where it is largest
-	LevelAsked                             phys.Maybe   // dB at the brief's frequency
+	LevelAsked                             phys.Maybe   // dB at the brief's frequency, at the listener's place
 	Greatest                               []GreatestAt // at the bass frequencies; empty where no bound is known
 	First                                  *First       // what gives first; nil where no bound is known
 	Mass                                   phys.Maybe   // kg, drivers and boards

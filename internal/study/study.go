@@ -45,6 +45,7 @@ type Filter struct {
 type Listening struct {
 	Distance float64 // m
 	Space    Surroundings
+	At       *Listener // what else surrounds the listener; nil: nothing
 }
 
 // Surroundings is the part of space that the sound goes into.
@@ -142,6 +143,7 @@ type Candidate struct {
 	Name      string
 	Note      string
 	Group     *driver.Group
+	Axis      Axis
 	GroupSpec driver.GroupSpec // as it was worded
 	Enclosure enclosure.Spec
 	At        note.Position

@@ -179,7 +179,7 @@ func (v verdict) loudness() string {
 	if from == 0 {
 		return ""
 	}
-	over := fmt.Sprintf("from %s to %s", phys.Brief(from, phys.Frequency, v.st.Units), phys.Brief(to, phys.Frequency, v.st.Units))
+	over := fmt.Sprintf("from %s to %s", phys.Brief(from, phys.Frequency, v.st.Units), phys.Brief(to, phys.Frequency, v.st.Units)) + v.st.Surrounded()
 	louder := func(d, at float64) string {
 		return fmt.Sprintf("%s dB louder at %s", phys.Fixed(d, 1), phys.Brief(at, phys.Frequency, v.st.Units))
 	}
@@ -272,7 +272,11 @@ func (st *Study) summary(o *Outcome) [3]string {
 	if o.silent() {
 		return [3]string{cost, space, "Gives no sound"}
 	}
-	gives := fmt.Sprintf("Gives %s dB at %s from the drive", phys.Fixed(float64(f.Reference), 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units))
+	plain := ""
+	if st.InPlace() {
+		plain = " in the plain space"
+	}
+	gives := fmt.Sprintf("Gives %s dB at %s%s from the drive", phys.Fixed(float64(f.Reference), 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), plain)
 	if f.F3.OK() {
 		gives += fmt.Sprintf(", down to %s (F3)", phys.Show(float64(f.F3), phys.Frequency, st.Units))
 	}
@@ -280,7 +284,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 		gives += " and up to " + phys.Show(float64(f.F3High), phys.Frequency, st.Units)
 	}
 	if g, ok := f.GreatestNear(summaryAt); ok {
-		gives += fmt.Sprintf("; at most %s dB at %s, where %s ends it", phys.Fixed(g.Level, 1), phys.Brief(g.Frequency, phys.Frequency, st.Units), g.By.Ends())
+		gives += fmt.Sprintf(";%s at most %s dB at %s, where %s ends it", st.Surrounded(), phys.Fixed(g.Level, 1), phys.Brief(g.Frequency, phys.Frequency, st.Units), g.By.Ends())
 	}
 	return [3]string{cost, space, gives}
 }

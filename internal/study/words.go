@@ -163,7 +163,7 @@ func (st *Study) BriefWords() string {
 		}
 	}
 	if b.Level > 0 && b.LevelAt > 0 {
-		s = append(s, fmt.Sprintf("%s at %s, heard at %s in %s space", st.Asked(b.Level, phys.Level), phys.Brief(b.LevelAt, phys.Frequency, u), phys.Brief(st.Listening.Distance, phys.Distance, u), st.Listening.Space))
+		s = append(s, fmt.Sprintf("%s at %s, heard at %s in %s space%s", st.Asked(b.Level, phys.Level), phys.Brief(b.LevelAt, phys.Frequency, u), phys.Brief(st.Listening.Distance, phys.Distance, u), st.Listening.Space, st.Surrounded()))
 	}
 	if l := st.limitWords(); len(l) > 0 {
 		s = append(s, fmt.Sprintf("From %s up, at most %s", phys.Brief(st.LimitsFrom(), phys.Frequency, u), list(l, "and")))

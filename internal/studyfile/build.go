@@ -21,6 +21,9 @@ type builder struct {
 	names   []string                  // of the drivers, in the order of the file
 	unnamed bool                      // some drivers' names are faulty, and told
 	prices  currencies
+
+	beside   Beside // nil: the study lies in no folder
+	measured string // digest of the table that was read beside it
 }
 
 func (b *builder) build() {
@@ -32,7 +35,7 @@ func (b *builder) build() {
 	if v.get("units").word() == "imperial" {
 		st.Units = phys.Imperial
 	}
-	st.Air = b.air(v.get("air"), "air")
+	st.Air = b.airHere(v.get("air"), v.get("listening").get("cabin"))
 	st.Source = v.get("source").get("resistance").si()
 	model := v.get("model")
 	st.Model = study.Model{
@@ -79,18 +82,6 @@ func (b *builder) air(v *value, path string) phys.Air {
 		b.add(v.node, "bad-air", path, "correct it, or leave air out for the standard", "%s", err)
 	}
 	return air
-}
-
-func (b *builder) listening(v *value) {
-	b.study.Listening.Distance = 1
-	if d := v.get("distance"); d != nil {
-		b.study.Listening.Distance = d.si()
-	}
-	for _, s := range []study.Surroundings{study.HalfSpace, study.FreeSpace, study.QuarterSpace, study.EighthSpace} {
-		if s.String() == v.get("space").word() {
-			b.study.Listening.Space = s
-		}
-	}
 }
 
 func (b *builder) amplifier(v *value) {

@@ -1,6 +1,8 @@
 package studyfile
 
 import (
+	"slices"
+
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
 	"basswright/internal/study"
@@ -65,6 +67,7 @@ func (b *builder) group(c *study.Candidate, v *value, path string) bool {
 	}
 	b.study.Findings = append(b.study.Findings, b.place(found)...)
 	c.Group, c.GroupSpec = g, spec
+	c.Axis = study.Axis(max(0, slices.Index(study.Axes(), v.get("axis").word())))
 	return true
 }
 

@@ -35,6 +35,7 @@ func (b *builder) allDrivers(v *value) {
 			continue
 		}
 		d.Curves = b.curves(n.value.get("curves"), path+".curves")
+		d = b.acclimatised(d)
 		b.drivers[n.name] = d
 		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: steps, Findings: b.place(slices.Concat(found, b.doubts(d, path), curveDoubts(d, path, b.study.Units), b.unsaidOfSheet(n.value, path)))})
 	}
@@ -139,8 +140,8 @@ func (b *builder) data(v *value, path string) driver.Data {
 	if t := v.get("thermal"); t != nil {
 		d.Thermal = heat.Circuit{Rtv: t.get("coil_resistance").si(), Ctv: t.get("coil_capacity").si(), Rtm: t.get("magnet_resistance").si(), Ctm: t.get("magnet_capacity").si()}
 	}
-	if w := v.get("coil_wire"); w != nil {
-		d.Aluminium = w.text == "aluminium"
+	if w := v.get("coil_wire"); w != nil && w.text == "aluminium" {
+		d.Wire = heat.Aluminium
 	}
 	d.Currency = b.prices.take(v.get("price"), path+".price")
 	if c, f := v.get("cutout"), v.get("flange"); c != nil && f != nil && c.si() >= f.si() {

@@ -28,7 +28,7 @@ func (b *builder) fill(id, path, text, mend string) {
 
 // unsaid are the defaults of the place and of the brief.
 func (b *builder) unsaid(v *value) {
-	if text := b.unsaidAir(v.get("air")); text != "" {
+	if text := b.unsaidAir(v.get("air"), v.get("listening").get("cabin")); text != "" {
 		b.fill("air", "air", text, "write air to replace it")
 	}
 	if v.get("listening").get("distance") == nil {
@@ -45,8 +45,8 @@ func (b *builder) unsaid(v *value) {
 	}
 }
 
-// unsaidAir is what is filled in of the air that a value states, "" for nothing.
-func (b *builder) unsaidAir(v *value) string {
+// unsaidAir is what is filled in of the air that a value and a cabin state, "" for nothing.
+func (b *builder) unsaidAir(v, cabin *value) string {
 	if v.get("speed_of_sound") != nil {
 		return ""
 	}
@@ -59,7 +59,7 @@ func (b *builder) unsaidAir(v *value) string {
 		{"humidity", phys.Brief(standard.Humidity, phys.Ratio, phys.Metric) + " humidity"},
 		{"pressure", fmt.Sprintf("%g\u2009kPa", standard.Pressure/1000)},
 	} {
-		if v.get(part.key) == nil {
+		if v.get(part.key) == nil && (part.key != "temperature" || cabin.get("temperature") == nil) {
 			said = append(said, part.text)
 		}
 	}
@@ -75,7 +75,7 @@ func (b *builder) unsaidOfSheet(v *value, path string) []note.Finding {
 	tell := func(id, key, text string) {
 		out = append(out, b.filled(id, path+"."+key, text, "write "+strings.ReplaceAll(key, ".", ": ")+" to replace it"))
 	}
-	if text := b.unsaidAir(v.get("air")); text != "" && (v.get("vas") != nil || v.get("sensitivity") != nil) {
+	if text := b.unsaidAir(v.get("air"), nil); text != "" && (v.get("vas") != nil || v.get("sensitivity") != nil) {
 		tell("sheet-air", "air", "the sheet is read for "+text)
 	}
 	c := v.get("coils")

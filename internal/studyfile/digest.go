@@ -22,6 +22,9 @@ func (b *builder) candidateDigests(root *node) {
 			e.value.digest(common)
 		}
 	}
+	if b.measured != "" {
+		fmt.Fprintf(common, "beside:%q", b.measured)
+	}
 	for i := range b.study.Candidates {
 		c := &b.study.Candidates[i]
 		own, ok := all.value.find(c.Name)

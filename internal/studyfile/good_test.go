@@ -30,9 +30,9 @@ func readFile(t testing.TB, file string) []byte {
 	return text
 }
 
-func mustParse(t testing.TB, text []byte) *study.Study {
+func mustParse(t testing.TB, text []byte, beside ...Beside) *study.Study {
 	t.Helper()
-	st, err := Parse(text, "good.yaml")
+	st, err := Parse(text, "good.yaml", beside...)
 	if err != nil {
 		t.Fatal(err)
 	}

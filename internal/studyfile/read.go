@@ -15,17 +15,18 @@ import (
 const mostBytes = 1 << 20
 
 // Read reads a study of at most 1 MiB. name is what positions in it are told
-// by. The error is the reader's or an *Error.
-func Read(r io.Reader, name string) (*study.Study, error) {
+// by; beside reads what lies in its folder. The error is the reader's or an *Error.
+func Read(r io.Reader, name string, beside ...Beside) (*study.Study, error) {
 	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	if err != nil {
 		return nil, err
 	}
-	return Parse(data, name)
+	return Parse(data, name, beside...)
 }
 
-// Parse reads a study from its text. The error is an *Error.
-func Parse(data []byte, name string) (*study.Study, error) {
+// Parse reads a study from its text, and what it names in its folder by beside,
+// without which that is an error. The error is an *Error.
+func Parse(data []byte, name string, beside ...Beside) (*study.Study, error) {
 	f := &faults{file: name}
 	root := parse(data, f)
 	if root == nil {
@@ -34,6 +35,9 @@ func Parse(data []byte, name string) (*study.Study, error) {
 	w := walker{f, nil}
 	v := w.value(root, studyForm, "")
 	b := &builder{faults: f, root: v, study: &study.Study{File: name}}
+	for _, read := range beside {
+		b.beside = read
+	}
 	b.build()
 	b.candidateDigests(root)
 	if err := f.err(); err != nil {

@@ -71,7 +71,7 @@ func TestSchemaTakesGoodStudies(t *testing.T) {
 		if err := s.Validate(v); err != nil {
 			t.Errorf("%s: %v", file, err)
 		}
-		mustParse(t, text)
+		mustParse(t, text, goodFolder)
 	}
 }
 
@@ -84,7 +84,7 @@ func TestSchemaRefusesMalformedStudies(t *testing.T) {
 	}
 	// what a pattern or a count of keys cannot tell
 	beyond := []string{
-		"port-shape.yaml", "twice-radiator-tuning.yaml", "amplifier-load-twice.yaml", "drive-without-amplifier.yaml",
+		"temperature-twice.yaml", "port-shape.yaml", "twice-radiator-tuning.yaml", "amplifier-load-twice.yaml", "drive-without-amplifier.yaml",
 	}
 	files, err := filepath.Glob("testdata/malformed/*.yaml")
 	if err != nil {

@@ -41,14 +41,6 @@ var airObject = &object{
 	},
 }
 
-var listeningObject = &object{
-	noun: "listening",
-	keys: []key{
-		{name: "distance", form: quantity(phys.Distance, 0.01, 1000), fallback: "1 m", doc: "how far away", example: "2.4 m"},
-		{name: "space", form: choice("free", "half", "quarter", "eighth"), fallback: "half", doc: "the part of space that the sound goes into", example: "half"},
-	},
-}
-
 var driveObject = &object{
 	noun: "drive",
 	keys: []key{

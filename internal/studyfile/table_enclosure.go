@@ -1,6 +1,9 @@
 package studyfile
 
-import "basswright/internal/phys"
+import (
+	"basswright/internal/phys"
+	"basswright/internal/study"
+)
 
 var candidateObject = &object{
 	noun: "a candidate",
@@ -20,6 +23,7 @@ var groupObject = &object{
 		{name: "stack", form: count(1, 64), fallback: "1", doc: "how many drivers work one behind another at each position", example: "2"},
 		{name: "arrangement", form: choice("tandem", "clamshell", "back_to_back"), fallback: "tandem", doc: "of a stack: the same way, cone to cone, or magnet to magnet; a stack deeper than two is tandem or says its facing", example: "clamshell"},
 		{name: "facing", form: list(choice("front", "rear"), 1, 64), doc: "for each driver of one stack, from the listener inward, the side that it turns to the listener", example: "[front, rear, front]"},
+		{name: "axis", form: choice(study.Axes()...), fallback: "level", doc: "where the axes of its cones point: upright, a cone hangs on its suspension", example: "down"},
 		{name: "coupling", form: either(couplingVolume, inside(couplingObject), list(either(couplingVolume, inside(couplingObject)), 1, 63)), fallback: "rigid", doc: "the air between neighbouring cones of a stack: one for all gaps, or a list with one for each", example: "2.1 L"},
 		{name: "wiring", form: either(choice("series", "parallel"), inside(wiringObject)), fallback: "parallel", doc: "of all driven coils of the group", example: "parallel"},
 		{name: "polarity", form: list(choice("normal", "reversed"), 1, 64), fallback: "what the arrangement needs", doc: "for each driver, in member order, as wired at its terminals", example: "[normal, reversed]"},

@@ -31,7 +31,7 @@ type Terms struct {
 
 type figureOne struct {
 	Terms
-	Show   string   `query:"show" enum:"level,greatest,excursion,impedance,phase,group-delay,port-speed,power,step,impulse,section" default:"level"`
+	Show   string   `query:"show" enum:"level,greatest,plain-level,excursion,impedance,phase,group-delay,port-speed,power,step,impulse,section" default:"level"`
 	Format string   `query:"format" enum:"svg,png,pdf" default:"svg"`
 	Size   string   `query:"size" enum:"page,slide" default:"page"`
 	Theme  string   `query:"theme" enum:"page,slide,overlay" default:"page"`

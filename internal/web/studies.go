@@ -80,7 +80,7 @@ func (s *Server) entry(e folder.Entry) ShelfEntry {
 		out.Note = err.Error()
 		return out
 	}
-	st, err := studyfile.Parse(v.Text, e.File)
+	st, err := studyfile.Parse(v.Text, e.File, s.opt.Folder.Beside)
 	var faulty *studyfile.Error
 	if errors.As(err, &faulty) {
 		out.Faults = len(faulty.Faults)

@@ -129,7 +129,7 @@ type Result struct {
 
 // Strip is one plot: what its curves are called, in which unit, and its wall.
 type Strip struct {
-	Key   string  `json:"key" enum:"level,greatest,excursion,impedance,phase,group_delay,port_speed,power,step"`
+	Key   string  `json:"key" enum:"level,plain,greatest,excursion,impedance,phase,group_delay,port_speed,power,step"`
 	Name  string  `json:"name"`
 	Unit  string  `json:"unit"`
 	Log   bool    `json:"log"`
@@ -221,6 +221,7 @@ type Demand struct {
 // Curves are a candidate’s, each in the unit of its strip.
 type Curves struct {
 	Level      Curve   `json:"level"`
+	Plain      Curve   `json:"plain" doc:"level in the plain space; empty where level is that"`
 	Excursion  Curve   `json:"excursion"`
 	Greatest   Curve   `json:"greatest" doc:"under a sine; empty where no limit is known"`
 	Impedance  Curve   `json:"impedance"`

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"basswright/internal/folder"
 	"basswright/internal/phys"
@@ -69,7 +70,7 @@ func (s *Server) look(ctx context.Context, v folder.Version, text []byte, ask As
 
 // compute reads and evaluates a study.
 func (s *Server) compute(ctx context.Context, file string, text []byte, ask Ask) (*study.Result, error) {
-	st, err := studyfile.Parse(text, file)
+	st, err := studyfile.Parse(text, file, s.opt.Folder.Beside)
 	if err != nil {
 		return nil, err
 	}
@@ -185,7 +186,7 @@ func curves(r *study.Result, o *study.Outcome) *Curves {
 	c, u := o.Curves, r.Study.Units
 	length, speed := 1/phys.Length.Unit(u).Factor, 1/phys.Speed.Unit(u).Factor
 	out := &Curves{
-		Level: in(c.SPL, 1), Excursion: in(c.ExcursionMax, length), Impedance: in(c.Impedance, 1), Phase: in(c.ImpedancePhase, 1),
+		Level: in(c.SPL, 1), Plain: in(c.Plain, 1), Excursion: in(c.ExcursionMax, length), Impedance: in(c.Impedance, 1), Phase: in(c.ImpedancePhase, 1),
 		GroupDelay: in(c.GroupDelay, 1e3), Power: hottest(c), Greatest: Curve{}, PortSpeed: Curve{}, Time: Curve{}, Step: Curve{}, Cones: []Trace{},
 	}
 	if o.Greatest != nil {
@@ -236,6 +237,9 @@ func strips(r *study.Result) []Strip {
 		{Key: "power", Name: "Heat", Unit: "W in the hottest coil"},
 		{Key: "step", Name: "Step", Unit: "of its peak"},
 	}
+	if r.Study.InPlace() {
+		out = slices.Insert(out, 1, Strip{Key: "plain", Name: "Plain level", Unit: "dB in the plain space"})
+	}
 	for i := range out {
 		switch s := &out[i]; s.Key {
 		case "excursion":
@@ -280,7 +284,7 @@ func asked(st *study.Study) []Asked {
 		name string
 		at   float64
 	}{{"F3", e.F3}, {"F6", e.F6}, {"F10", e.F10}} {
-		if x.at > 0 {
+		if x.at > 0 && !st.InPlace() { // extension is that of the plain space
 			out = append(out, Asked{Words: "asked: " + x.name + " " + hz(x.at), At: x.at})
 		}
 	}

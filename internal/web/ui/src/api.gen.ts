@@ -414,6 +414,8 @@ export interface components {
             impedance: (number | null)[];
             level: (number | null)[];
             phase: (number | null)[];
+            /** @description level in the plain space; empty where level is that */
+            plain: (number | null)[];
             /** @description peak; empty if there is no opening */
             port_speed: (number | null)[];
             /** @description of the hottest coil */
@@ -854,7 +856,7 @@ export interface components {
             /** @description the limit is a floor */
             below: boolean;
             /** @enum {string} */
-            key: "level" | "greatest" | "excursion" | "impedance" | "phase" | "group_delay" | "port_speed" | "power" | "step";
+            key: "level" | "plain" | "greatest" | "excursion" | "impedance" | "phase" | "group_delay" | "port_speed" | "power" | "step";
             /**
              * Format: double
              * @description in unit; null if none holds for all
@@ -1129,7 +1131,7 @@ export interface operations {
                 from?: number;
                 /** @description Hz */
                 to?: number;
-                show?: "level" | "greatest" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
+                show?: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
                 format?: "svg" | "png" | "pdf";
                 size?: "page" | "slide";
                 theme?: "page" | "slide" | "overlay";

@@ -2,6 +2,7 @@
 export const figures = [
   ['level', 'the level'],
   ['greatest', 'the greatest level'],
+  ['plain-level', 'the level in the plain space'],
   ['excursion', 'the excursion'],
   ['impedance', 'the impedance'],
   ['phase', 'the impedance’s phase'],
