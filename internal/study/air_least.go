@@ -28,12 +28,14 @@ type LeastPort struct {
 	Instead  []string
 }
 
-// feeding is a flow in a vent that its port has to bear.
+// feeding is a flow in a vent that its port has to bear, over a range of
+// frequencies or at one.
 type feeding struct {
-	words string
-	asked bool
-	at    []float64 // Hz
-	flow  []float64 // m³/s, peak
+	words  string
+	asked  bool
+	lo, hi float64                 // Hz
+	first  float64                 // Hz, where the port that is there is nearest to its limit
+	flow   func(f float64) float64 // m³/s, peak
 }
 
 // least finds the least ports of a vent, and what else can be done where one has
@@ -45,46 +47,49 @@ func (m *meter) least(o *Outcome, a *PortAir, v *vent) {
 	if b := m.st.Brief; b.Level > 0 && b.LevelAt > 0 {
 		if _, ok := m.solve(b.LevelAt); ok {
 			volts := math.Pow(10, (b.Level-level(m.perVolt()))/20)
-			f := feeding{m.st.Asked(b.Level, phys.Level) + " at " + phys.Brief(b.LevelAt, phys.Frequency, m.st.Units), true, []float64{b.LevelAt},
-				[]float64{math.Sqrt2 * volts * m.sys.OpeningFlow(m.sol, v.opening)}}
-			a.Least = append(a.Least, m.leastFor(o, v, f))
+			flow := math.Sqrt2 * volts * m.sys.OpeningFlow(m.sol, v.opening)
+			a.Least = append(a.Least, m.leastFor(o, v, feeding{
+				words: m.st.Asked(b.Level, phys.Level) + " at " + phys.Brief(b.LevelAt, phys.Frequency, m.st.Units), asked: true,
+				lo: b.LevelAt, hi: b.LevelAt, first: b.LevelAt, flow: func(float64) float64 { return flow },
+			}))
 		}
 	}
 	if !a.Share.At.OK() {
 		return
 	}
-	f := feeding{words: "all that the amplifier gives"}
-	if !a.Full {
-		f.words = "the drive"
-	}
-	take := func(hz float64) {
-		if volts, ok := m.most(hz); ok {
-			f.at, f.flow = append(f.at, hz), append(f.flow, math.Sqrt2*volts*m.sys.OpeningFlow(m.sol, v.opening))
-		}
-	}
-	take(float64(a.Share.At))
-	grid(m.st.LimitsFrom(), m.st.limitsTo(), take)
-	a.Least = append(a.Least, m.leastFor(o, v, f))
+	a.Least = append(a.Least, m.leastFor(o, v, feeding{
+		words: a.fedWords(), lo: m.st.LimitsFrom(), hi: m.st.limitsTo(), first: float64(a.Share.At),
+		flow: func(f float64) float64 {
+			volts, ok := m.most(f)
+			if !ok {
+				return math.NaN()
+			}
+			return math.Sqrt2 * volts * m.sys.OpeningFlow(m.sol, v.opening)
+		},
+	}))
 }
 
 // perVolt is |p| for 1 V at the source, Pa, where the solver stands.
 func (m *meter) perVolt() float64 { return cmplx.Abs(m.sys.Pressure(m.sol)) }
 
+// tries is how often the frequency that decides may change.
+const tries = 50
+
 // leastFor finds the least port for a feeding. The frequency that decides is not
-// known beforehand, because the limit depends on both: the port for one frequency
-// is held against all, and made for the worst of them, until none is left. Each
-// is larger than the one before, so that none comes twice.
+// known beforehand, because the limit depends on it and on the size: the port for
+// one frequency is held against all, and made for the worst of them, until it
+// holds. Each is larger than the one before.
 func (m *meter) leastFor(o *Outcome, v *vent, f feeding) LeastPort {
 	out := LeastPort{For: f.words, Asked: f.asked}
 	p := v.facts.Port
 	n := m.need(o, v)
 	var fit airflow.Fit
-	for k := 0; ; {
-		if f.flow[k] <= 0 {
-			return LeastPort{For: f.words, Asked: f.asked, Why: "no air moves in it"}
+	n.Frequency, n.Flow = f.first, f.flow(f.first)
+	for k := 0; ; k++ {
+		if !(n.Flow > 0) {
+			out.Why = "no air moves in it"
+			return out
 		}
-		n.Frequency, n.Flow = f.at[k], f.flow[k]
-		out.At, out.Flow = f.at[k], f.flow[k]
 		var err error
 		if fit, err = airflow.Least(n); err != nil {
 			var why *airflow.PortError
@@ -92,25 +97,17 @@ func (m *meter) leastFor(o *Outcome, v *vent, f feeding) LeastPort {
 			out.Why = why.Reason + ": " + why.Mend
 			return out
 		}
-		flow, err := airflow.New(fit.Section, n.Inner, n.Outer, n.Air)
-		if err != nil {
+		worst := m.worstOf(f, n, fit)
+		if !(worst.Value > 1+1e-9) {
 			break
 		}
-		worst, next := 1+1e-9, -1
-		for i := range f.at {
-			limit := n.Speed
-			if limit == 0 {
-				limit, _ = flow.Limit(f.at[i])
-			}
-			if s := f.flow[i] / fit.Area / limit; s > worst {
-				worst, next = s, i
-			}
+		if k == tries {
+			out.Why = "which frequency decides was not found: state limits.port_speed"
+			return out
 		}
-		if next < 0 || next == k {
-			break
-		}
-		k = next
+		n.Frequency, n.Flow = float64(worst.At), f.flow(float64(worst.At))
 	}
+	out.At, out.Flow = n.Frequency, n.Flow
 	out.Area, out.PipeMode, out.Taken = fit.Area, fit.PipeMode, fit.Taken
 	out.Port = portOf(p, fit.Section, fit.Length)
 	out.Enough = v.facts.Area >= fit.Area*(1-1e-9)
@@ -118,6 +115,22 @@ func (m *meter) leastFor(o *Outcome, v *vent, f feeding) LeastPort {
 		m.room(o, v, n, fit, &out)
 	}
 	return out
+}
+
+// worstOf is the largest share of its limit that a feeding makes of the air in a
+// port that was found.
+func (m *meter) worstOf(f feeding, n airflow.Need, fit airflow.Fit) Peak {
+	flow, err := airflow.New(fit.Section, n.Inner, n.Outer, n.Air)
+	if err != nil || f.lo == f.hi {
+		return Peak{phys.None(), phys.None()} // one frequency decides, or the size is at its bounds
+	}
+	return largest(f.lo, f.hi, func(hz float64) float64 {
+		limit := n.Speed
+		if limit == 0 {
+			limit, _ = flow.Limit(hz)
+		}
+		return f.flow(hz) / fit.Area / limit
+	})
 }
 
 // need is what a vent's port has to do but for the flow.

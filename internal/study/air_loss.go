@@ -105,7 +105,8 @@ func (m *meter) lossAt(f float64, list []vent, with []lossy) float64 {
 	u := u0
 	for range settling {
 		for i := range list {
-			r[i] = complex(list[i].flow.Resistance(f, math.Sqrt2*cmplx.Abs(u[i])), 0)
+			alike := float64(max(list[i].facts.Port.Count, 1)) // side by side: each has its part of the flow
+			r[i] = complex(list[i].flow.Resistance(f, math.Sqrt2*cmplx.Abs(u[i])/alike)/alike, 0)
 		}
 		next := settled(u0, y, r, n)
 		far := 0.0
