@@ -81,6 +81,7 @@ type leastJSON struct {
 	Mode    phys.Maybe `json:"pipe_resonance_hz"`
 	Enough  bool       `json:"present_port_is_enough"`
 	Fits    bool       `json:"fits"`
+	Judged  bool       `json:"held_against_a_space"`
 	Why     string     `json:"why_not,omitempty"`
 	Instead []string   `json:"instead,omitempty"`
 }
@@ -96,7 +97,7 @@ func airOf(o *study.Outcome) []airJSON {
 		}
 		for k := range a.Least {
 			l := &a.Least[k]
-			m := leastJSON{For: l.For, At: l.At, Area: phys.None(), Length: phys.None(), Taken: phys.None(), Mode: phys.None(), Enough: l.Enough, Fits: l.Fits || l.Enough, Why: l.Why, Instead: l.Instead}
+			m := leastJSON{For: l.For, At: l.At, Area: phys.None(), Length: phys.None(), Taken: phys.None(), Mode: phys.None(), Enough: l.Enough, Fits: l.Fits || l.Enough, Judged: !l.Anywhere, Why: l.Why, Instead: l.Instead}
 			if l.Area > 0 {
 				m.Area, m.Length, m.Taken, m.Mode = phys.Maybe(l.Area), phys.Maybe(l.Port.Length), phys.Maybe(l.Taken), phys.Maybe(l.PipeMode)
 			}

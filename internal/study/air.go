@@ -171,6 +171,9 @@ func (m *meter) told(a *PortAir, v *vent) {
 	if !a.Stated {
 		_, by := v.flow.Limit(f)
 		a.Source = by.Source()
+		if v.facts.Port.Flare > 0 && (by == airflow.Stroke || by == airflow.Core) {
+			a.Source += "; more for its flares, by a rule of our own"
+		}
 	}
 	r := v.flow.Regime(f, speed)
 	a.Onset, a.Trusted, a.Jet = phys.Maybe(v.flow.Onset(f)), r.Trusted, r.Inner == airflow.Jet || r.Outer == airflow.Jet

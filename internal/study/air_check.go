@@ -22,7 +22,7 @@ func (c *checker) cautiousAir() {
 	}
 	worst := largest(c.st.LimitsFrom(), c.st.limitsTo(), share)
 	speed, limit := c.m.worstAir(worst)
-	c.add(Check{ID: CheckPortSpeed, Name: "port air of " + c.show(limit, phys.Speed) + ", cautious", Kind: phys.Speed, Value: phys.Maybe(speed), Limit: limit, Fill: worst.Value, At: worst.At},
+	c.add(Check{ID: CheckPortSpeed, Name: "port air of " + c.show(limit, phys.Speed) + ", cautious", Kind: phys.Speed, Value: phys.Maybe(speed), Limit: limit, Fill: worst.Value, At: worst.At, Varies: true},
 		"port air too fast",
 		fmt.Sprintf("port air %s at %s, cautious limit there %s", c.show(speed, phys.Speed), c.show(float64(worst.At), phys.Frequency), c.show(limit, phys.Speed)),
 		func() string { return c.limitMend(float64(worst.Value), share) })
@@ -65,7 +65,7 @@ func (c *checker) fullAir() {
 	if !a.Stated {
 		limit, kind = c.show(float64(a.Limit), phys.Speed), "cautious limit there"
 	}
-	c.add(Check{ID: CheckPortFull, Name: "port air at full power of " + limit, Kind: phys.Speed, Value: a.Speed, Limit: float64(a.Limit), Fill: a.Share.Value, At: a.Share.At, Asked: a.Stated},
+	c.add(Check{ID: CheckPortFull, Name: "port air at full power of " + limit, Kind: phys.Speed, Value: a.Speed, Limit: float64(a.Limit), Fill: a.Share.Value, At: a.Share.At, Asked: a.Stated, Varies: !a.Stated},
 		"port too small for the amplifier",
 		fmt.Sprintf("port too small for the amplifier: at all that it gives, air of %s at %s, %s %s", c.show(float64(a.Speed), phys.Speed), c.show(float64(a.Share.At), phys.Frequency), kind, limit),
 		func() string { return c.portMend(a) })
@@ -82,6 +82,8 @@ func (c *checker) portMend(a *PortAir) string {
 		l := &a.Least[i]
 		switch {
 		case l.Asked || l.Area == 0:
+		case l.Fits && l.Anywhere:
+			return s + ", or with " + c.m.portWords(l.Port)
 		case l.Fits:
 			return s + ", or with " + c.m.portWords(l.Port) + ", which fits"
 		case len(l.Instead) > 0:

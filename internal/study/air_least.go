@@ -23,7 +23,8 @@ type LeastPort struct {
 	PipeMode float64 // Hz
 	Taken    float64 // m³, of all alike ports
 	Enough   bool    // the port that is there is as large
-	Fits     bool    // it has room
+	Fits     bool    // it has room, as far as that is known
+	Anywhere bool    // no space is given that it would have to fit
 	Why      string  // why not, or why there is none
 	Instead  []string
 }
@@ -80,7 +81,7 @@ const tries = 50
 // one frequency is held against all, and made for the worst of them, until it
 // holds. Each is larger than the one before.
 func (m *meter) leastFor(o *Outcome, v *vent, f feeding) LeastPort {
-	out := LeastPort{For: f.words, Asked: f.asked}
+	out := LeastPort{For: f.words, Asked: f.asked, Anywhere: m.st.Space == nil}
 	p := v.facts.Port
 	n := m.need(o, v)
 	var fit airflow.Fit

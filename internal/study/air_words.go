@@ -61,7 +61,10 @@ func (l *LeastPort) Words(st *Study) string {
 		return s + "; the port is as large"
 	}
 	s += fmt.Sprintf(", taking %s, its own resonance at %s; ", phys.Show(l.Taken, phys.Volume, st.Units), phys.Show(l.PipeMode, phys.Frequency, st.Units))
-	if l.Fits {
+	switch {
+	case l.Fits && l.Anywhere:
+		return s + "no space is given that it would have to fit"
+	case l.Fits:
 		return s + "it fits"
 	}
 	return s + "it does not fit (" + l.Why + "): " + list(l.Instead, "or")

@@ -170,6 +170,7 @@ type Check struct {
 	At     phys.Maybe `json:"at_hz"` // where it is worst
 	Asked  bool       `json:"asked"` // the brief asks for it (else it is told for safety)
 	Passed bool       `json:"passed"`
+	Varies bool       `json:"limit_varies,omitempty"` // the limit changes with frequency: it is that where it is worst
 }
 
 // A Miss is one thing that a candidate does not give, and the mend.
