@@ -47,7 +47,7 @@ func (m *meter) least(o *Outcome, a *PortAir, v *vent) {
 	}
 	if b := m.st.Brief; b.Level > 0 && b.LevelAt > 0 {
 		if _, ok := m.solve(b.LevelAt); ok {
-			volts := math.Pow(10, (b.Level-level(m.perVolt()))/20)
+			volts := math.Pow(10, (b.Level-level(cmplx.Abs(m.sys.Pressure(m.sol))))/20)
 			flow := math.Sqrt2 * volts * m.sys.OpeningFlow(m.sol, v.opening)
 			a.Least = append(a.Least, m.leastFor(o, v, feeding{
 				words: m.st.Asked(b.Level, phys.Level) + " at " + phys.Brief(b.LevelAt, phys.Frequency, m.st.Units), asked: true,
@@ -69,9 +69,6 @@ func (m *meter) least(o *Outcome, a *PortAir, v *vent) {
 		},
 	}))
 }
-
-// perVolt is |p| for 1 V at the source, Pa, where the solver stands.
-func (m *meter) perVolt() float64 { return cmplx.Abs(m.sys.Pressure(m.sol)) }
 
 // tries is how often the frequency that decides may change.
 const tries = 50
@@ -205,16 +202,13 @@ func (m *meter) room(o *Outcome, v *vent, n airflow.Need, fit airflow.Fit, out *
 		return
 	}
 	if out.Why == "" {
-		for _, t := range fit.Troubles {
-			switch t {
-			case airflow.TooLong:
-				out.Why = "it is longer than the box is deep"
-			case airflow.TooBig:
-				out.Why = "it takes more room than there is"
-			case airflow.PipeModeNear:
-				out.Why = "its own resonance lies below twice the tuning"
-			}
-			break
+		switch fit.Troubles[0] {
+		case airflow.TooLong:
+			out.Why = "it is longer than the box is deep"
+		case airflow.TooBig:
+			out.Why = "it takes more room than there is"
+		case airflow.PipeModeNear:
+			out.Why = "its own resonance lies below twice the tuning"
 		}
 	}
 	show := func(x float64, k phys.Kind) string { return phys.Show(x, k, m.st.Units) }

@@ -27,10 +27,10 @@ func (a *PortAir) Words(st *Study) string {
 	}
 	var s []string
 	if a.Share.Value.OK() {
-		s = append(s, fmt.Sprintf("at %s %s peak at %s, %s its limit of %s (%s)", a.fedWords(), show(a.Speed, phys.Speed), show(a.Share.At, phys.Frequency),
+		s = append(s, fmt.Sprintf("at %s: %s peak at %s, %s its limit of %s (%s)", a.fedWords(), show(a.Speed, phys.Speed), show(a.Share.At, phys.Frequency),
 			shareWords(float64(a.Share.Value)), show(a.Limit, phys.Speed), a.Source))
 	} else {
-		s = append(s, fmt.Sprintf("at %s %s peak at %s; of a port of this size no limit is known", a.fedWords(), show(a.Fastest.Value, phys.Speed), show(a.Fastest.At, phys.Frequency)))
+		s = append(s, fmt.Sprintf("at %s: %s peak at %s; of a port of this size no limit is known", a.fedWords(), show(a.Fastest.Value, phys.Speed), show(a.Fastest.At, phys.Frequency)))
 	}
 	switch {
 	case !a.Onset.OK():
@@ -58,7 +58,7 @@ func (l *LeastPort) Words(st *Study) string {
 	}
 	s := fmt.Sprintf("for %s: %s, %s in all", l.For, m.portWords(l.Port), phys.Show(l.Area, phys.Area, st.Units))
 	if l.Enough {
-		return s + "; the port is as large"
+		return s + "; the port is large enough"
 	}
 	s += fmt.Sprintf(", taking %s, its own resonance at %s; ", phys.Show(l.Taken, phys.Volume, st.Units), phys.Show(l.PipeMode, phys.Frequency, st.Units))
 	switch {
