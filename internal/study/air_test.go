@@ -142,6 +142,11 @@ func TestCautiousLimitIsShown(t *testing.T) {
 	if told != 1 || a.Stated {
 		t.Errorf("told %d times, stated: %v", told, a.Stated)
 	}
+	for _, k := range o.Checks { // nobody asked for it, and it is no straight line in a figure
+		if (k.ID == study.CheckPortSpeed || k.ID == study.CheckPortFull) && (k.Asked || !k.Varies) {
+			t.Errorf("%+v", k)
+		}
+	}
 	o = evaluated(t, vented(t, "{diameter: 100 mm}", "{limits: {from: 20 Hz, port_speed: 12 m/s}}", 50)).Candidates[0]
 	for _, f := range o.Findings {
 		if f.ID == "default-port-speed" {
@@ -150,6 +155,24 @@ func TestCautiousLimitIsShown(t *testing.T) {
 	}
 	if !o.Air[0].Stated || o.Air[0].Limit != 12 {
 		t.Errorf("stated 12 m/s, held to %+v", o.Air[0])
+	}
+}
+
+// A port without a size is not judged where no limit is stated, and that is said.
+func TestUnsizedPortIsNotJudged(t *testing.T) {
+	for brief, want := range map[string]string{"{limits: {from: 20 Hz}}": "port-unsized", "{limits: {port_speed: 17 m/s}}": ""} {
+		st := vented(t, "{diameter: 100 mm}", brief, 50)
+		st.Candidates[0].Enclosure.Rear.Port = enclosure.Port{}
+		o := evaluated(t, st).Candidates[0]
+		got := ""
+		for _, f := range o.Findings {
+			if strings.HasPrefix(f.ID, "port-") {
+				got = f.ID
+			}
+		}
+		if got != want || len(o.Air) != 0 || want == "" && len(o.Misses) == 0 {
+			t.Errorf("%s: told %q, %v, misses %v", brief, got, o.Air, o.Misses)
+		}
 	}
 }
 

@@ -124,6 +124,12 @@ func (l *boxAccount) smallRule() {
 func (st *Study) airFindings(o *Outcome) []note.Finding {
 	var out []note.Finding
 	where := "candidates." + o.Candidate.Name + ".enclosure."
+	for _, p := range o.System.Facts.Ports {
+		if !p.Sized && st.Amplifier != nil && st.Brief.Limits.PortSpeed == 0 { // with a stated limit it is a miss
+			out = append(out, note.Finding{ID: "port-unsized", Severity: note.Warning, Where: where + p.Name, At: o.Candidate.At,
+				Text: where + p.Name + " has no size, so that whether it bears the amplifier is not judged", Mend: "give it a diameter, a width and height, or an area"})
+		}
+	}
 	for i := range o.Air {
 		switch a := &o.Air[i]; {
 		case a.Stated:
