@@ -16,6 +16,7 @@ type Need struct {
 
 	Inner, Outer End
 	Air          phys.Air
+	Speed        float64 // m/s, peak, that is allowed at every size; 0: what Port.Limit allows
 
 	// The mass of air that tunes the box, of all ports together: outright, or by
 	// the volume of their chamber and its tuning, ρc²/(ω²V).
@@ -32,7 +33,7 @@ type Fit struct {
 	Section   Section
 	Area      float64 // m², of all ports
 	Speed     float64 // m/s, peak
-	Limit     float64 // m/s, what Port.Limit allows; above Speed only where Basis is ShortPort, or the smallest bore is wide enough
+	Limit     float64 // m/s, what is allowed; above Speed only where Basis is ShortPort, or the smallest bore is wide enough
 	Basis     Basis   // what decided the size
 	Length    float64 // m, of each port, its flares included
 	Effective float64 // m, the length of bore that holds the mass: with both ends’ corrections
@@ -131,8 +132,8 @@ func (n Need) check() error {
 		return say("the mass, the volume and the tuning may not be below zero", "leave out what is not known")
 	case n.Mass == 0 && (n.Volume == 0 || n.Tuning == 0):
 		return say("nothing tells the mass of the air", "give it, or the chamber’s volume and tuning")
-	case !orNone(n.Depth) || !orNone(n.Room):
-		return say("the depth and the room may not be below zero", "leave out what does not matter")
+	case !orNone(n.Depth) || !orNone(n.Room) || !orNone(n.Speed):
+		return say("the depth, the room and the speed may not be below zero", "leave out what does not matter")
 	}
 	low, _ := n.bounds()
 	if _, err := New(n.section(low), n.Inner, n.Outer, n.Air); err != nil {
@@ -171,8 +172,16 @@ func (n Need) mass() float64 {
 // capacity is the flow, m³/s, that ports of a size may have; it rises with the size.
 func (n Need) capacity(size float64) float64 {
 	p := build(n.section(size), n.Inner, n.Outer, n.Air)
-	speed, _ := p.Limit(n.Frequency)
+	speed, _ := n.limit(p)
 	return speed * p.area * float64(n.Count)
+}
+
+// limit is the speed that is allowed in a port and what it rests on.
+func (n Need) limit(p Port) (speed float64, by Basis) {
+	if n.Speed > 0 {
+		return n.Speed, Stated
+	}
+	return p.Limit(n.Frequency)
 }
 
 // fit is what ports of a size come to.
@@ -181,7 +190,7 @@ func (n Need) fit(size float64) Fit {
 	count := float64(n.Count)
 	f := Fit{Section: p.section, Area: p.area * count}
 	f.Speed = n.Flow / f.Area
-	f.Limit, f.Basis = p.Limit(n.Frequency)
+	f.Limit, f.Basis = n.limit(p)
 	f.Effective = n.mass() * f.Area / n.Air.Rho
 	straight := f.Effective - p.inner.mass - p.outer.mass
 	f.Length = straight + p.inner.axial + p.outer.axial

@@ -90,6 +90,7 @@ const (
 	Guide                      // about 5 % of the speed of sound: Small 1973
 	Boundary                   // the layer at the wall is turbulent: Hino, Sawamoto & Takasu 1976
 	ShortPort                  // not speed: a narrower port of no length at all would be tuned too high
+	Stated                     // by whoever asks
 )
 
 // Source is where a basis comes from.
@@ -100,6 +101,7 @@ func (b Basis) Source() string {
 		"Small 1973 part II (from memory): up to about 5 % of the speed of sound",
 		"Hino, Sawamoto & Takasu 1976 (from memory): turbulence at the wall from a Reynolds number of 550",
 		"the tuning: a narrower opening, without any length, has too little mass",
+		"as asked",
 	}[b]
 }
 

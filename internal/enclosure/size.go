@@ -160,6 +160,10 @@ func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) er
 	f.Area = n * one
 	f.InnerEnd, f.OuterEnd = p.endCorrection(p.Inner), p.endCorrection(p.Outer)
 	rho := b.Setting.Air.Rho
+	flares, err := b.flares(f, key, p)
+	if err != nil {
+		return err
+	}
 	switch {
 	case given:
 		f.Effective = p.Length + f.InnerEnd + f.OuterEnd
@@ -173,15 +177,15 @@ func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) er
 		f.Mass = 1 / (sq(2*math.Pi*c.Tuning) * ca)
 		f.Effective = f.Mass * f.Area / rho
 		p.Length = f.Effective - f.InnerEnd - f.OuterEnd
-		if p.Length <= 0 {
-			highest := 1 / (2 * math.Pi * math.Sqrt(rho*(f.InnerEnd+f.OuterEnd)/f.Area*ca))
+		if p.Length <= flares.Axial {
+			highest := 1 / (2 * math.Pi * math.Sqrt(rho*(flares.Axial+f.InnerEnd+f.OuterEnd)/f.Area*ca))
 			return fault(key+"port", fmt.Sprintf("make the port narrower, or tune below %s", hz(highest)), "the port cannot be short enough: even a hole of this size tunes to %s, below the %s asked", hz(highest), hz(c.Tuning))
 		}
 	default:
 		return fault(key+"port", "give the port’s length or the tuning", "the port has neither a length nor a tuning to take it from")
 	}
 	f.PipeMode = b.Setting.Air.C / (2 * f.Effective)
-	f.Volume = f.Area * p.Length
+	f.Volume = f.Area*(p.Length-flares.Axial) + n*flares.Room
 	f.Port = *p
 	return f.fit(key+"port", c.Volume, given)
 }

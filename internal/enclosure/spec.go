@@ -87,6 +87,7 @@ type Port struct {
 	Length        float64 // m; 0: from the tuning
 	Count         int     // 0: one
 	Inner, Outer  End
+	Flare         float64 // m, radius of the rounding of the edges at both ends; 0: sharp
 }
 
 // End is how a port ends.

@@ -161,6 +161,7 @@ func CompareText(w io.Writer, r *study.Result, o TextOptions) error {
 	p.brief(r)
 	p.verdicts(r)
 	p.stacks(r)
+	p.ports(r)
 	p.summaries(r)
 	p.notes(r)
 	return p.err
@@ -240,7 +241,7 @@ func checksOf(r *study.Result) []study.Check {
 	var out []study.Check
 	order := []study.CheckID{
 		study.CheckF3, study.CheckF6, study.CheckF10, study.CheckLevel, study.CheckExcursion, study.CheckRadiator, study.CheckHeat,
-		study.CheckLoad, study.CheckPortSpeed, study.CheckGroupDelay, study.CheckFit, study.CheckMass, study.CheckPrice,
+		study.CheckLoad, study.CheckPortSpeed, study.CheckPortFull, study.CheckGroupDelay, study.CheckFit, study.CheckMass, study.CheckPrice,
 	}
 	for _, id := range order {
 		first, found := study.Check{}, false

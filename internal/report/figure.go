@@ -252,7 +252,7 @@ func wallAt(r *study.Result, at float64, k phys.Kind) wall {
 func checkLimit(id study.CheckID) func(r *study.Result) (wall, bool) {
 	return func(r *study.Result) (wall, bool) {
 		c, ok := firstCheck(r, id)
-		return wallAt(r, c.Limit, c.Kind), ok
+		return wallAt(r, c.Limit, c.Kind), ok && !c.Varies // no straight line
 	}
 }
 

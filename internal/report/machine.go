@@ -35,6 +35,8 @@ type candidateJSON struct {
 	Coils    []float64             `json:"watts_by_coil"`
 	Greatest []greatestJSON        `json:"greatest_level"`
 	First    *firstJSON            `json:"gives_first"`
+	Noise    *noiseJSON            `json:"greatest_level_noise"`
+	Air      []airJSON             `json:"port_air"`
 	Checks   []study.Check         `json:"checks"`
 	Misses   []study.Miss          `json:"misses"`
 	Verdict  []string              `json:"against_yardstick"`
@@ -120,6 +122,7 @@ func CompareJSON(w io.Writer, r *study.Result) error {
 		if f := o.Figures.First; f != nil {
 			c.First = &firstJSON{f.By, f.At, f.Volts, f.Watts}
 		}
+		c.Noise, c.Air = noiseOf(r, o), airOf(o)
 		for _, s := range o.Coupling {
 			j := stackJSON{Rigid: s.Rigid, ErrorDB: s.Error.Value, ErrorAt: s.Error.At, From: s.Band.From, To: s.Band.To, Modes: s.Modes, AirMass: s.AirMass}
 			for _, x := range s.Excursions {

@@ -106,7 +106,7 @@ func level(key, name string, v get) row {
 // rows lists what a comparison shows, in order.
 func rows(r *study.Result) []row {
 	var out []row
-	for _, w := range slices.Concat(groupRows(r), boxRows(r), responseRows(r), driveRows(r), greatestRows(r), costRows(r)) {
+	for _, w := range slices.Concat(groupRows(r), boxRows(r), responseRows(r), driveRows(r), greatestRows(r), noiseRows(r), costRows(r)) {
 		if w.all == nil || w.all(r) {
 			out = append(out, w)
 		}

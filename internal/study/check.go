@@ -180,9 +180,12 @@ func (c *checker) load() {
 func (c *checker) portAir() {
 	limit := c.st.Brief.Limits.PortSpeed
 	if limit == 0 {
+		c.cautiousAir()
+		c.fullAir()
 		return
 	}
 	defer c.unsizedPort(limit)
+	defer c.fullAir()
 	if !c.f.PortSpeed.Value.OK() {
 		return
 	}

@@ -218,6 +218,8 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 	o.Findings = append(o.Findings, st.sags(c)...)
 	o.Figures = m.figures(o)
 	m.greatestFigures(o)
+	o.Air = m.air(o, !opt.WithoutMends)
+	o.Findings = append(o.Findings, st.airFindings(o)...)
 	if o.Coupling, err = m.stack(opt); err != nil {
 		return nil, &CandidateError{c, err}
 	}

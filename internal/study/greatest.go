@@ -16,7 +16,7 @@ const (
 	BoundStop      BoundID = "stop"      // each driver's mechanical stop
 	BoundRadiator  BoundID = "radiator"  // the radiators' xmax
 	BoundHeat      BoundID = "heat"      // each driver's rated power
-	BoundPortAir   BoundID = "port-air"  // the peak air speed that the brief allows
+	BoundPortAir   BoundID = "port-air"  // the peak air speed that the brief allows, or a cautious limit
 	BoundPressure  BoundID = "pressure"  // the chamber pressure that the brief allows
 	BoundVoltage   BoundID = "voltage"   // the amplifier's
 	BoundCurrent   BoundID = "current"   // the amplifier's
@@ -93,110 +93,6 @@ type First struct {
 	Watts float64 // W that this voltage puts into the group's Re
 }
 
-// bound is one limit as a share per volt at the source, read where the meter's
-// solver stands.
-type bound struct {
-	id    BoundID
-	share func() float64
-}
-
-// bounds lists the limits that are known of a system.
-func (m *meter) bounds() []bound {
-	var out []bound
-	sys, sol := m.sys, m.sol
-	moving := func(id BoundID, cones []enclosure.Cone, own func(c *enclosure.Cone) float64) {
-		limits, known := make([]float64, len(cones)), false
-		for i := range cones {
-			limits[i] = own(&cones[i])
-			known = known || limits[i] > 0
-		}
-		if !known {
-			return
-		}
-		out = append(out, bound{id, func() float64 {
-			most := 0.0
-			for i, l := range limits {
-				if l > 0 {
-					most = max(most, sys.Excursion(sol, &cones[i])/l)
-				}
-			}
-			return most
-		}})
-	}
-	limit := m.excursionLimit()
-	moving(BoundExcursion, sys.Cones, func(c *enclosure.Cone) float64 {
-		if limit > 0 {
-			return limit
-		}
-		return c.Xmax
-	})
-	moving(BoundStop, sys.Cones, func(c *enclosure.Cone) float64 {
-		return sys.Group.Positions[c.Position][c.Depth].Driver.Data.Xmech
-	})
-	moving(BoundRadiator, sys.Radiators, func(c *enclosure.Cone) float64 { return c.Xmax })
-	out = append(out, m.heatBound()...)
-	out = append(out, m.airBounds()...)
-	if a := m.st.Amplifier; a != nil {
-		volts, amps := a.MaxVoltage(), a.MaxCurrent()
-		out = append(out,
-			bound{BoundVoltage, func() float64 { return 1 / volts }},
-			bound{BoundCurrent, func() float64 { return cmplx.Abs(sys.Current(sol)) / amps }})
-	}
-	return out
-}
-
-// heatBound is each driver's rated power: heat goes with the square of the
-// voltage, and its share of the limit as a voltage with the root.
-func (m *meter) heatBound() []bound {
-	rated, known := make([]float64, len(m.sys.Cones)), false
-	for i := range rated {
-		rated[i] = m.rated(i)
-		known = known || rated[i] > 0
-	}
-	if !known {
-		return nil
-	}
-	sums := make([]float64, len(rated))
-	return []bound{{BoundHeat, func() float64 {
-		clear(sums)
-		for i := range m.sys.Coils {
-			sums[m.sys.Coils[i].Driver] += m.sys.CoilPower(m.sol, &m.sys.Coils[i])
-		}
-		most := 0.0
-		for i, w := range sums {
-			if rated[i] > 0 {
-				most = max(most, w/rated[i])
-			}
-		}
-		return math.Sqrt(most)
-	}}}
-}
-
-// airBounds are the speed and the pressure of air that the brief allows, peak.
-func (m *meter) airBounds() []bound {
-	var out []bound
-	l := m.st.Brief.Limits
-	sized := false
-	for i := range m.sys.Openings {
-		sized = sized || m.sys.Openings[i].Area > 0
-	}
-	if l.PortSpeed > 0 && sized {
-		out = append(out, bound{BoundPortAir, func() float64 {
-			most := 0.0
-			for i := range m.sys.Openings {
-				if o := &m.sys.Openings[i]; o.Area > 0 {
-					most = max(most, math.Sqrt2*m.sys.OpeningFlow(m.sol, o)/o.Area)
-				}
-			}
-			return most / l.PortSpeed
-		}})
-	}
-	if l.Pressure > 0 && len(m.sys.Chambers) > 0 {
-		out = append(out, bound{BoundPressure, func() float64 { return m.chamberPressurePerVolt() / l.Pressure }})
-	}
-	return out
-}
-
 // GreatestOf is a system's greatest output at the given frequencies, Hz, with
 // each bound alone; nil where no bound is known.
 func (st *Study) GreatestOf(sys *enclosure.System, f []float64) *Greatest {
@@ -268,6 +164,7 @@ func (m *meter) greatestFigures(o *Outcome) {
 		}
 	}
 	o.Figures.First = m.first()
+	o.Noise = m.greatestNoise()
 }
 
 // first is what gives first, over the range in which limits are held.

@@ -17,6 +17,7 @@ func boxLedger(o *Outcome, st *Study) []note.Step {
 	}
 	l.volumes()
 	l.resonances()
+	l.air()
 	l.stack()
 	l.protection()
 	return l.steps

@@ -34,6 +34,8 @@ type meter struct {
 	// solver stands and fed the drive there, V, delayAt where the delay was found.
 	at, fed         float64
 	delayAt, delays float64
+
+	vented []vent // nil: not looked for yet
 }
 
 func newMeter(st *Study, sys *enclosure.System) *meter {

@@ -41,8 +41,7 @@ const (
 // protection finds the high-pass, nil where the study has no amplifier, nothing
 // limits the movement, or nothing is heard.
 func (m *meter) protection(f *Figures) *Protection {
-	a := m.st.Amplifier
-	if a == nil || !f.Reference.OK() {
+	if m.st.Amplifier == nil || !f.Reference.OK() {
 		return nil
 	}
 	var moving []bound
@@ -58,10 +57,10 @@ func (m *meter) protection(f *Figures) *Protection {
 	p := &Protection{Worst: Peak{0, phys.None()}}
 	var fs, worst []float64
 	grid(protectFrom, m.st.limitsTo(), func(hz float64) {
-		if _, ok := m.solve(hz); !ok {
+		volts, ok := m.full(hz)
+		if !ok {
 			return
 		}
-		volts := a.Voltage(cmplx.Abs(m.sys.Impedance(m.sol)+complex(m.st.Source, 0))) * min(1, cmplx.Abs(m.feed.gain(2*math.Pi*hz)))
 		most := 0.0
 		for _, b := range moving {
 			if s := b.share() * volts; s > most {

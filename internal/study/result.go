@@ -26,8 +26,10 @@ type Outcome struct {
 	Candidate  *Candidate
 	System     *enclosure.System
 	Curves     *Curves
-	Greatest   *Greatest   // along the curves' frequencies; nil where no bound is known or nothing is heard
-	Protection *Protection // nil where no amplifier is given or nothing limits the movement
+	Greatest   *Greatest      // along the curves' frequencies; nil where no bound is known or nothing is heard
+	Noise      *GreatestNoise // under the study's noise; nil without one
+	Air        []PortAir      // of the openings of known size
+	Protection *Protection    // nil where no amplifier is given or nothing limits the movement
 	Figures    Figures
 	Coupling   []StackFacts // one for a stack, none otherwise
 	Checks     []Check      // against the brief and the limits, always in the same order
@@ -149,6 +151,7 @@ const (
 	CheckHeat       CheckID = "heat"
 	CheckLoad       CheckID = "load"
 	CheckPortSpeed  CheckID = "port-speed"
+	CheckPortFull   CheckID = "port-speed-full" // at all that the amplifier gives
 	CheckPressure   CheckID = "chamber-pressure"
 	CheckGroupDelay CheckID = "group-delay"
 	CheckFit        CheckID = "fit"
@@ -168,6 +171,7 @@ type Check struct {
 	At     phys.Maybe `json:"at_hz"` // where it is worst
 	Asked  bool       `json:"asked"` // the brief asks for it (else it is told for safety)
 	Passed bool       `json:"passed"`
+	Varies bool       `json:"limit_varies,omitempty"` // the limit changes with frequency: it is that where it is worst
 }
 
 // A Miss is one thing that a candidate does not give, and the mend.

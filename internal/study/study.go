@@ -21,6 +21,7 @@ type Study struct {
 	Air        phys.Air
 	Listening  Listening
 	Drive      Drive
+	Noise      *Noise       // what the greatest level is told for beside the sine; nil: the sine alone
 	Source     float64      // Ω
 	Filters    []Filter     // line-level, in their order
 	Chain      filter.Chain // all of them

@@ -106,6 +106,7 @@ func (b *builder) amplifier(v *value) {
 const defaultDrive = 2.83
 
 func (b *builder) drive(v *value) {
+	b.signal(v.get("signal"))
 	d := &b.study.Drive
 	switch {
 	case v.get("voltage") != nil:

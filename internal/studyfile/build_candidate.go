@@ -193,7 +193,7 @@ func (b *builder) port(v *value, path string) enclosure.Port {
 	p := enclosure.Port{
 		Diameter: v.get("diameter").si(), Width: v.get("width").si(), Height: v.get("height").si(), Area: v.get("area").si(),
 		Length: v.get("length").si(), Count: v.get("count").number(1),
-		Inner: end(v.get("inner_end").word()), Outer: end(v.get("outer_end").word()),
+		Inner: end(v.get("inner_end").word()), Outer: end(v.get("outer_end").word()), Flare: v.get("flare").si(),
 	}
 	switch {
 	case v.get("diameter") != nil:

@@ -182,7 +182,7 @@ func TestEverythingOfTheCandidates(t *testing.T) {
 		"slot": {
 			Kind: enclosure.Vented, Losses: enclosure.Losses{Leakage: none, Absorption: given(80), Port: given(30), At: 30},
 			Rear: enclosure.Chamber{Volume: 3 * math.Pow(12*inch, 3), Tuning: 30, Port: enclosure.Port{
-				Shape: enclosure.Slot, Width: 0.244, Height: 0.032, Count: 2, Inner: enclosure.EndFlanged, Outer: enclosure.EndFree}},
+				Shape: enclosure.Slot, Width: 0.244, Height: 0.032, Count: 2, Inner: enclosure.EndFlanged, Outer: enclosure.EndFree, Flare: 0.01}},
 		},
 		"aligned": {Kind: enclosure.Vented, Rear: enclosure.Chamber{Port: round(5*inch, 0)}, Alignment: enclosure.Alignment{Family: "qb3"}},
 		"radiator": {

@@ -48,6 +48,7 @@ var driveObject = &object{
 		{name: "power", form: positive(phys.Power, 1e5), doc: "the same power into the Re of each group", example: "150 W"},
 		{name: "power_per_driver", form: positive(phys.Power, 1e5), doc: "the same power into the Re of each driver", example: "1 W"},
 		{name: "amplifier", form: choice("full"), doc: "all that the amplifier gives into the load, frequency by frequency", example: "full"},
+		signalKey,
 	},
 	rules: []rule{{exactlyOne, []string{"voltage", "power", "power_per_driver", "amplifier"}, "keep one of them, such as voltage: 2.83 V"}},
 }
@@ -135,7 +136,7 @@ var limitsObject = &object{
 	keys: []key{
 		{name: "from", form: frequency, fallback: "20 Hz", doc: "the frequency from which up the limits are held", example: "20 Hz"},
 		{name: "excursion", form: either(choice("xmax"), positive(phys.Length, 0.2)), fallback: "each driver’s own xmax", doc: "one way, peak: each driver’s own xmax, or a length", example: "xmax"},
-		{name: "port_speed", form: positive(phys.Speed, 343), doc: "peak air speed in ports", example: "17 m/s"},
+		{name: "port_speed", form: positive(phys.Speed, 343), fallback: "a cautious limit by size, flare and frequency", doc: "peak air speed in ports", example: "17 m/s"},
 		{name: "chamber_pressure", form: positive(phys.Pressure, 1e5), doc: "peak sound pressure in any chamber, which walls and cones have to bear", example: "3 kPa"},
 		{name: "group_delay", form: positive(phys.Time, 10), doc: "the largest group delay", example: "25 ms"},
 		{name: "mass", form: positive(phys.Weight, 10000), doc: "of box and drivers", example: "25 kg"},

@@ -104,6 +104,7 @@ var portObject = &object{
 		{name: "count", form: count(1, 64), fallback: "1", doc: "how many alike", example: "2"},
 		{name: "inner_end", form: choice("free", "flanged"), fallback: "free", doc: "how it ends inside", example: "free"},
 		{name: "outer_end", form: choice("free", "flanged"), fallback: "flanged", doc: "how it ends outside", example: "flanged"},
+		{name: "flare", form: quantity(phys.Length, 0, 1), fallback: "0 mm", doc: "radius to which the edges of both ends are rounded; its length is inside the port’s", example: "20 mm"},
 	},
 	rules: []rule{
 		{exactlyOne, []string{"diameter", "width", "area"}, "give diameter for a round port, width and height for a slot, or area alone"},

@@ -99,7 +99,7 @@ func (f *finder) answer(o *study.Outcome, miss study.CheckID) {
 		f.closed(o)
 	case study.CheckLoad:
 		f.rewired(o)
-	case study.CheckPortSpeed:
+	case study.CheckPortSpeed, study.CheckPortFull:
 		f.radiator(o)
 	case study.CheckFit, study.CheckMass:
 		f.stacked(o)
@@ -394,6 +394,7 @@ func (f *finder) radiator(o *study.Outcome) {
 		*d = e
 		return ok
 	}, func(s *enclosure.System) string {
-		return "with passive radiators instead, in the same " + phys.Show(s.Spec.Rear.Volume, phys.Volume, f.res.Study.Units)
+		u := f.res.Study.Units
+		return "with passive radiators instead, in the same " + phys.Show(s.Spec.Rear.Volume, phys.Volume, u) + " at " + phys.Show(s.Spec.Rear.Tuning, phys.Frequency, u)
 	})
 }

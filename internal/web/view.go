@@ -263,6 +263,9 @@ func wall(r *study.Result, id study.CheckID, unit func(float64) float64) (Num, s
 			if c.ID != id || c.Limit == 0 { // 0: it is asked for, and nobody knows the limit
 				continue
 			}
+			if c.Varies {
+				return nil, "the limit changes with frequency: see the ledger"
+			}
 			if found && c.Limit != limit {
 				return nil, "limits differ: see the ledger"
 			}
