@@ -128,4 +128,7 @@ func (v *netlisting) tell(rep export.SPICEReport) {
 	for _, l := range rep.Ladders {
 		fmt.Fprintln(v.app.err, l.String())
 	}
+	if rep.Unsettled {
+		fmt.Fprintln(v.app.err, export.Unsettled)
+	}
 }

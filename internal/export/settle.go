@@ -1,6 +1,7 @@
 package export
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -19,11 +20,12 @@ const (
 )
 
 // settling is after how many periods a model has come to rest. It is found by
-// following the model in the same steps.
-func settling(m *large.Model, o TransientOptions) int {
+// following the model in the same steps; the error says that there is no
+// following it.
+func settling(m *large.Model, o TransientOptions) (periods int, unsettled bool, err error) {
 	c, err := m.NewCourse(1 / o.Frequency / float64(o.Steps))
 	if err != nil { // creep and the power law are ladders here, and no course has them
-		return blind
+		return blind, false, nil
 	}
 	cones := len(m.Sys.Moving())
 	last := make([]float64, o.Steps*(cones+1)) // of the period before
@@ -33,8 +35,8 @@ func settling(m *large.Model, o TransientOptions) int {
 		change := 0.0
 		for k := range o.Steps {
 			t := float64(period*o.Steps+k+1) / float64(o.Steps)
-			if c.Step(min(1, t/rampPeriods)*math.Sqrt2*o.Volts*math.Sin(2*math.Pi*t)) != nil {
-				return blind
+			if err := c.Step(min(1, t/rampPeriods) * math.Sqrt2 * o.Volts * math.Sin(2*math.Pi*t)); err != nil {
+				return 0, false, fmt.Errorf("a sine of %.4g Hz at %.4g V cannot be followed: %w; ask for less voltage", o.Frequency, o.Volts, err)
 			}
 			for j := range cones + 1 {
 				v := c.VolumeVelocity()
@@ -51,10 +53,10 @@ func settling(m *large.Model, o TransientOptions) int {
 		}
 		changes = append(changes, change)
 		if period > rampPeriods+6 && left(changes) < restless {
-			return period + 2 // one to print, and the one before it
+			return period + 2, false, nil // one to print, and the one before it
 		}
 	}
-	return mostPeriods
+	return mostPeriods, true, nil
 }
 
 // left is what is left of the start after some periods, of which each changed

@@ -24,7 +24,8 @@ type SPICEOptions struct {
 
 // SPICEReport says what the netlist does not hold exactly.
 type SPICEReport struct {
-	Ladders []Ladder
+	Ladders   []Ladder
+	Unsettled bool // a sine that is followed in time had not come to rest after the most periods that are tried
 }
 
 // RefusedError is a part that no netlist can express, and why.

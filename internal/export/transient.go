@@ -50,7 +50,8 @@ func Transient(w io.Writer, m *large.Model, o TransientOptions) (SPICEReport, er
 		return SPICEReport{}, err
 	}
 	for i := range parts.Motors {
-		n.emf[parts.Motors[i].ID] = true
+		m := &parts.Motors[i]
+		n.emf[m.ID] = m.Bl.Curve != nil || m.Le.Curve != nil
 	}
 	n.drive = fmt.Sprintf("bdrive %s 0 v=%s*sin(%s*time)*(time < %s ? time/%s : 1)", n.node(sys.Net.Source()),
 		num(math.Sqrt2*o.Volts), num(2*math.Pi*o.Frequency), num(rampPeriods/o.Frequency), num(rampPeriods/o.Frequency))
@@ -68,7 +69,12 @@ func Transient(w io.Writer, m *large.Model, o TransientOptions) (SPICEReport, er
 	}
 	leak := n.leaks(parts.Leaks, sys, 2*math.Pi*o.Frequency)
 	if o.Periods == 0 {
-		o.Periods = max(leak, settling(m, o))
+		calm, unsettled, err := settling(m, o)
+		if err != nil {
+			return SPICEReport{}, err
+		}
+		n.report.Unsettled = unsettled
+		o.Periods = max(leak, calm)
 	}
 	b := bufio.NewWriter(w)
 	transientHead(b, n, o)
@@ -152,11 +158,10 @@ func (n *netlist) motorRemainder(m *large.MotorPart) error {
 		k := shape("k", "stiffness, N/m", s, false)
 		force = append(force, fmt.Sprintf("(%s-%s)*(-%s)", k, num(s.Rest), x))
 	}
-	sum := "0"
 	if len(flux) > 0 {
-		sum = fmt.Sprintf("(%s)*%s", strings.Join(flux, "+"), times(own, "v("+n.node(m.Node)+")"))
+		emf := fmt.Sprintf("(%s)*%s%s", strings.Join(flux, "+"), times(own, "v("+n.node(m.Node)+")"), rate)
+		n.line("bem%d em%d 0 v=%s", id, id, times(m.Voltage*facing, "("+emf+")"))
 	}
-	n.line("bem%d em%d 0 v=%s", id, id, times(m.Voltage*facing, "("+sum+rate+")"))
 	if len(force) > 0 {
 		n.line("bfo%d 0 %s i=%s", id, n.node(m.Node), times(m.Times*own, "("+strings.Join(force, "+")+")"))
 	}

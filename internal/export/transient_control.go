@@ -10,6 +10,9 @@ import (
 	"basswright/internal/network"
 )
 
+// Unsettled is what is told of a sine that does not come to rest.
+const Unsettled = "this sine has not come to rest after 1000 periods and may never repeat itself; the harmonics are of the last period"
+
 // transientHead says what the netlist is.
 func transientHead(w io.Writer, n *netlist, o TransientOptions) {
 	title := strings.NewReplacer("\n", " ", "\r", " ").Replace(o.Title)
@@ -27,10 +30,14 @@ func transientHead(w io.Writer, n *netlist, o TransientOptions) {
 	for _, l := range n.report.Ladders {
 		fmt.Fprintf(w, "* %s\n", l)
 	}
+	if n.report.Unsettled {
+		fmt.Fprintf(w, "* %s\n", Unsettled)
+	}
 	// The step is the one that is asked for, all the way: trtol takes the
 	// simulator's own choice out, whose errors would not go with the step. The
-	// tolerances are for places whose values are small (m, m³/s).
-	fmt.Fprintln(w, ".options method=trap trtol=1e12 reltol=1e-7 abstol=1e-15 vntol=1e-14 itl4=100")
+	// tolerances go with the drive: small beside a displacement, m, or a volume
+	// velocity, m³/s, and still above the rounding of a pressure, Pa, that crosses 0.
+	fmt.Fprintf(w, ".options method=trap trtol=1e12 reltol=1e-7 abstol=%s vntol=%s itl4=100\n", num(1e-12*o.Volts), num(1e-11*o.Volts))
 }
 
 // transientControl writes the analysis and what it prints.
@@ -59,7 +66,8 @@ func transientControl(w io.Writer, n *netlist, sys *enclosure.System, o Transien
 	}
 	fmt.Fprintln(w, "* What a period still changes of the largest displacement; far below 1 once all has come to rest.")
 	for _, v := range vectors[1:] {
-		fmt.Fprintf(w, "let n = length(%s)\nlet change_%s = maximum(%s[n-%d,n-2])/(maximum(%s[n-%d,n-%d])+1e-30)-1\nprint change_%s\n", v, v, v, o.Steps+1, v, 2*o.Steps+1, o.Steps+2, v)
+		fmt.Fprintf(w, "let n = length(%s)\nlet now = maximum(%s[n-%d,n-2])\nlet before = maximum(%s[n-%d,n-%d])\n", v, v, o.Steps+1, v, 2*o.Steps+1, o.Steps+2)
+		fmt.Fprintf(w, "let change_%s = (now-before)/(abs(before)+1e-30)\nprint change_%s\n", v, v)
 	}
 	fmt.Fprintln(w, "* The last period: harmonic 0 is the mean, the others are peak, with the phase of a sine in degrees.")
 	fmt.Fprintf(w, "set nfreqs=%d\nset fourgridsize=%d\nset polydegree=3\nfourier %s %s\n", lines+1, o.Steps, num(o.Frequency), strings.Join(vectors, " "))
