@@ -77,43 +77,6 @@ func (a *app) exportCSV() *cobra.Command {
 	})
 }
 
-func (a *app) exportSPICE() *cobra.Command {
-	e := &ranged{single: single{app: a}}
-	return e.command(&cobra.Command{
-		Use:   "spice STUDY.yaml",
-		Short: "The network as a SPICE netlist",
-		Long: `The netlist holds every element of the candidate’s network: voltages are volts,
-velocities and pressures, currents are amperes, forces and volume velocities, as
-its comments say. It runs unchanged: ngspice -b FILE prints level and excursion for
-1 V at the source, and impedance. Creep and the power law of a voice coil are written as ladders whose
-error stands in the file and is told; what no causal circuit can express is
-refused.`,
-		Example: `  basswright export spice examples/camper-bench.yaml --candidate compound -o compound.cir`,
-		RunE:    func(_ *cobra.Command, args []string) error { return e.spice(args[0]) },
-	})
-}
-
-func (e *ranged) spice(file string) error {
-	opt, err := e.curves.options()
-	if err != nil {
-		return err
-	}
-	b, err := e.build(file)
-	if err != nil {
-		return err
-	}
-	return e.app.write(e.out, func(w io.Writer) error {
-		rep, err := export.SPICE(w, b.sys, export.SPICEOptions{Title: b.title(), From: opt.From, To: opt.To, Points: opt.Points})
-		if err != nil {
-			return b.fault(err)
-		}
-		for _, l := range rep.Ladders {
-			fmt.Fprintln(e.app.err, l.String())
-		}
-		return nil
-	})
-}
-
 // recording is the verb export wav with its flags.
 type recording struct {
 	single

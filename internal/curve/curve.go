@@ -200,11 +200,8 @@ func (c *Curve) find(x float64) int {
 
 // piece is the cubic between knots i and i+1 at x, and its integral from knot i.
 func (c *Curve) piece(i int, x float64) (v, d1, d2, area float64) {
-	h := c.x[i+1] - c.x[i]
 	t := x - c.x[i]
-	s := (c.v[i+1] - c.v[i]) / h
-	b := (3*s - 2*c.slope[i] - c.slope[i+1]) / h
-	k := (c.slope[i] + c.slope[i+1] - 2*s) / (h * h)
+	b, k := c.cubic(i)
 	v = c.v[i] + t*(c.slope[i]+t*(b+t*k))
 	d1 = c.slope[i] + t*(2*b+t*3*k)
 	d2 = 2*b + 6*k*t
@@ -212,23 +209,32 @@ func (c *Curve) piece(i int, x float64) (v, d1, d2, area float64) {
 	return v, d1, d2, area
 }
 
+// cubic is the square's and the cube's coefficient of piece i in x − x[i].
+func (c *Curve) cubic(i int) (b, k float64) {
+	h := c.x[i+1] - c.x[i]
+	s := (c.v[i+1] - c.v[i]) / h
+	return (3*s - 2*c.slope[i] - c.slope[i+1]) / h, (c.slope[i] + c.slope[i+1] - 2*s) / (h * h)
+}
+
 // beyond is the curve past end knot i at x, and its integral from that knot:
 // straight on, or v + s·d·(1 − e^(−t/d)) with its distance d so short that the
 // value stays positive.
 func (c *Curve) beyond(i int, x float64) (v, d1, d2, area float64) {
 	t, s, v0 := x-c.x[i], c.slope[i], c.v[i]
-	outward := s
-	if t < 0 {
-		outward = -s
-	}
 	if c.reach == 0 {
 		return v0 + s*t, s, 0, t * (v0 + s*t/2)
 	}
-	d := c.reach
-	if outward < 0 {
-		d = min(d, 0.9*v0/-outward)
-	}
-	d = math.Copysign(d, t)
+	d := c.settling(i, t)
 	e := math.Exp(-t / d)
 	return v0 + s*d*(1-e), s * e, -s * e / d, t*(v0+s*d) - s*d*d*(1-e)
+}
+
+// settling is the distance d over which the curve settles beyond end knot i, with
+// the sign of the side.
+func (c *Curve) settling(i int, side float64) float64 {
+	d, outward := c.reach, math.Copysign(1, side)*c.slope[i]
+	if outward < 0 {
+		d = min(d, 0.9*c.v[i]/-outward)
+	}
+	return math.Copysign(d, side)
 }

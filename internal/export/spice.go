@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 
 	"basswright/internal/enclosure"
@@ -23,7 +24,8 @@ type SPICEOptions struct {
 
 // SPICEReport says what the netlist does not hold exactly.
 type SPICEReport struct {
-	Ladders []Ladder
+	Ladders   []Ladder
+	Unsettled bool // a sine that is followed in time had not come to rest after the most periods that are tried
 }
 
 // RefusedError is a part that no netlist can express, and why.
@@ -82,6 +84,12 @@ type netlist struct {
 	aux       int
 	farSide   []string // lines that inject what radiates into the far field
 	report    SPICEReport
+
+	// of a large-signal netlist
+	drive  string                     // the source, where it is not 1 V
+	sensed map[network.ElementID]bool // admittances of which C's flow is read, as i(vc<id>)
+	emf    map[network.Motor]bool     // in whose coils v(em<motor>) stands too
+	across map[network.Motor]string   // the node whose voltage is that of the motor's inductance alone
 }
 
 // node is a network node's name in the circuit.
@@ -97,16 +105,22 @@ func (n *netlist) fresh() string { n.aux++; return fmt.Sprintf("a%d", n.aux) }
 
 func (n *netlist) line(format string, args ...any) { fmt.Fprintf(&n.b, format+"\n", args...) }
 
-// num writes a value with all its digits, as SPICE reads it.
-func num(v float64) string { return fmt.Sprintf("%.17g", v) }
+// num writes a value as SPICE reads it, with as many digits as tell it from its
+// neighbours.
+func num(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
 func (n *netlist) body() (string, error) {
 	// The operating point is left out: the circuit is linear and needs none, and
 	// it would often be singular (a chamber has no path for dc, and the
 	// compliances of a rigid stack are coils side by side).
 	n.line(".options noopac")
-	n.line("* the source: 1 V")
-	n.line("vsource %s 0 dc 0 ac 1", n.node(n.net.Source()))
+	if n.drive == "" {
+		n.line("* the source: 1 V")
+		n.line("vsource %s 0 dc 0 ac 1", n.node(n.net.Source()))
+	} else {
+		n.line("* the source")
+		n.line("%s", n.drive)
+	}
 	for i := range n.net.Motors() {
 		if err := n.flux(i); err != nil {
 			return "", err
@@ -150,7 +164,12 @@ func (n *netlist) admittance(id network.ElementID, e network.Element, a, b strin
 		n.line("rg%d %s %s %s", id, a, b, num(1/e.Value.G))
 	}
 	if e.Value.C != 0 {
-		n.line("cc%d %s %s %s", id, a, b, num(e.Value.C))
+		at := a
+		if n.sensed[id] {
+			at = n.fresh()
+			n.line("vc%d %s %s dc 0", id, a, at)
+		}
+		n.line("cc%d %s %s %s", id, at, b, num(e.Value.C))
 	}
 	if e.Value.L != 0 {
 		n.line("ll%d %s %s %s", id, a, b, num(1/e.Value.L))
@@ -260,12 +279,14 @@ func (n *netlist) flux(i int) error {
 	n.line("* %s: what its coils share", m.Name)
 	at := fmt.Sprintf("phi%d", i)
 	if m.Law == nil {
+		n.inductance(i, at)
 		n.series(fmt.Sprintf("m%d", i), m.Value, at, "0")
 		return nil
 	}
 	mid := "0"
 	if m.Value != (network.Triple{}) {
 		mid = n.fresh()
+		n.inductance(i, mid)
 		n.series(fmt.Sprintf("m%d", i), m.Value, mid, "0")
 	}
 	switch law := m.Law.(type) {
@@ -280,6 +301,14 @@ func (n *netlist) flux(i int) error {
 		return refuse(m.Name, m.Law)
 	}
 	return nil
+}
+
+// inductance notes where the voltage of a motor's inductance can be read: at a
+// node, if the motor's impedance there is nothing else.
+func (n *netlist) inductance(i int, at string) {
+	if v := n.net.Motors()[i].Value; n.across != nil && v.C > 0 && v.G == 0 && v.L == 0 {
+		n.across[network.Motor(i)] = at
+	}
 }
 
 // coils is a string: sense, resistance, and for each motor the emf of its
@@ -300,6 +329,11 @@ func (n *netlist) coils(id network.ElementID, e network.Element, a, b string) {
 			to = n.fresh()
 			n.line("ep%d_%d %s %s phi%d 0 %s", id, k, at, to, t.Motor, num(turns))
 			n.line("fp%d_%d 0 phi%d vf%d %s", id, k, t.Motor, id, num(turns))
+			at = to
+		}
+		if n.emf[t.Motor] {
+			to = n.fresh()
+			n.line("el%d_%d %s %s em%d 0 %s", id, k, at, to, t.Motor, num(turns))
 			at = to
 		}
 	}
