@@ -94,7 +94,7 @@ func newCurves(sys *enclosure.System, f []float64) *Curves {
 func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) error {
 	w := s.Omega()
 	z := sys.Impedance(s)
-	e := f.voltage(z, w)
+	e := f.voltage(sys, s)
 	p := sys.Pressure(s)
 	c.Voltage[k] = e
 	c.SPL[k] = level(cmplx.Abs(p) * e)

@@ -140,7 +140,7 @@ func (m *meter) bounds() []bound {
 		volts, amps := a.MaxVoltage(), a.MaxCurrent()
 		out = append(out,
 			bound{BoundVoltage, func() float64 { return 1 / volts }},
-			bound{BoundCurrent, func() float64 { return cmplx.Abs(sys.Current(sol)) / amps }})
+			bound{BoundCurrent, func() float64 { return sys.LargestCurrent(sol) / amps }})
 	}
 	return out
 }
@@ -293,7 +293,7 @@ func (m *meter) first() *First {
 	for i, p := range peaks {
 		if s := float64(p.Value); s > 0 && (out == nil || 1/s < out.Volts) {
 			v := 1 / s
-			out = &First{By: bounds[i].id, At: float64(p.At), Volts: v, Watts: m.st.nominal(v, m.sys.Group.Re())}
+			out = &First{By: bounds[i].id, At: float64(p.At), Volts: v, Watts: m.st.nominal(v, m.sys)}
 		}
 	}
 	return out

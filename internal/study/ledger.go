@@ -9,16 +9,17 @@ import (
 	"basswright/internal/phys"
 )
 
-// boxLedger accounts for what the box makes of the group.
+// boxLedger accounts for what the box makes of the group, and for what lies
+// between it and the amplifier.
 func boxLedger(o *Outcome, st *Study) []note.Step {
 	l := boxAccount{st: st, o: o}
-	if !o.Figures.NetVolume.OK() {
-		return nil
+	if o.Figures.NetVolume.OK() {
+		l.volumes()
+		l.resonances()
+		l.stack()
+		l.protection()
 	}
-	l.volumes()
-	l.resonances()
-	l.stack()
-	l.protection()
+	l.chain()
 	return l.steps
 }
 

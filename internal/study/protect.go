@@ -61,7 +61,7 @@ func (m *meter) protection(f *Figures) *Protection {
 		if _, ok := m.solve(hz); !ok {
 			return
 		}
-		volts := a.Voltage(cmplx.Abs(m.sys.Impedance(m.sol)+complex(m.st.Source, 0))) * min(1, cmplx.Abs(m.feed.gain(2*math.Pi*hz)))
+		volts := a.most(m.sys, m.sol) * min(1, cmplx.Abs(m.feed.gain(2*math.Pi*hz)))
 		most := 0.0
 		for _, b := range moving {
 			if s := b.share() * volts; s > most {

@@ -36,9 +36,10 @@ type Outcome struct {
 	Summary    [3]string    // what it costs, the space it takes, what it gives
 	Plain      string       // one line of plain words: "clamshell stack of two in parallel, sealed, 16 L"
 	Findings   []note.Finding
-	Ledger     []note.Step // the group against the single driver
-	BoxLedger  []note.Step // what the box makes of it
-	Body       Body        // for the section drawing
+	Ledger     []note.Step   // the group against the single driver
+	BoxLedger  []note.Step   // what the box makes of it, and what lies before it
+	Chain      *ChainFigures // nil for a group on one channel without a cable
+	Body       Body          // for the section drawing
 }
 
 // WrongPolarity reports whether the cones of the candidate work against each

@@ -2,7 +2,6 @@ package studyfile
 
 import (
 	"errors"
-	"slices"
 	"strings"
 
 	"basswright/internal/driver"
@@ -33,7 +32,7 @@ func (b *builder) build() {
 		st.Units = phys.Imperial
 	}
 	st.Air = b.air(v.get("air"), "air")
-	st.Source = v.get("source").get("resistance").si()
+	b.source(v.get("source"))
 	model := v.get("model")
 	st.Model = study.Model{
 		FullRadiation: model.get("radiation").word() == "full",
@@ -44,6 +43,7 @@ func (b *builder) build() {
 	b.amplifier(v.get("amplifier"))
 	b.drive(v.get("drive"))
 	b.filters(v.get("filters"))
+	b.parts(v.get("parts"))
 	b.space(v.get("space"))
 	b.reference(v.get("reference"))
 	b.brief(v.get("brief"))
@@ -91,24 +91,6 @@ func (b *builder) listening(v *value) {
 			b.study.Listening.Space = s
 		}
 	}
-}
-
-func (b *builder) amplifier(v *value) {
-	rated := v.get("rated")
-	if rated == nil {
-		return
-	}
-	a := &study.Amplifier{}
-	for _, r := range rated.rated {
-		a.Rated = append(a.Rated, study.Rating{Load: r[0], Power: r[1]})
-	}
-	slices.SortFunc(a.Rated, func(p, q study.Rating) int {
-		if p.Load < q.Load {
-			return -1
-		}
-		return 1
-	})
-	b.study.Amplifier = a
 }
 
 // defaultDrive is what every candidate is fed where the study does not say.

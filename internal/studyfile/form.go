@@ -121,6 +121,7 @@ func positive(k phys.Kind, max float64) *form {
 
 func count(least, most int) *form  { return &form{what: aCount, least: least, most: most} }
 func choice(words ...string) *form { return &form{what: aChoice, words: words} }
+func yesOrNo() *form               { return choice("true", "false") }
 func words(most int) *form         { return &form{what: aText, most: most} }
 func inside(o *object) *form       { return &form{what: anObject, object: o} }
 func either(of ...*form) *form     { return &form{what: anEither, of: of} }
