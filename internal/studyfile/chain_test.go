@@ -75,3 +75,12 @@ func TestBridgedChannelsAreTold(t *testing.T) {
 	}
 	t.Error("nobody tells that there are two")
 }
+
+// What is set to true stands without quotes, so that other readers of YAML take
+// it for what it is.
+func TestEditWritesATruthPlainly(t *testing.T) {
+	text, err := Edit(readFile(t, "testdata/good/gauge.yaml"), []Change{{Do: "set", Path: "amplifier.bridged", Value: "false"}})
+	if err != nil || !strings.Contains(string(text), "channels: 2, bridged: false}") {
+		t.Errorf("%v: %s", err, text)
+	}
+}

@@ -3,7 +3,6 @@ package studyfile
 import (
 	"bytes"
 	"encoding/json"
-	"slices"
 	"strings"
 
 	"basswright/internal/phys"
@@ -93,7 +92,7 @@ func schemaOf(f *form) members {
 	case aText:
 		return members{{"type", []string{"string", "number"}}, {"minLength", 1}, {"maxLength", f.most}}
 	case aChoice:
-		if slices.Equal(f.words, yesOrNo().words) { // other readers of YAML take these words for more than text
+		if f.yesOrNo() { // other readers of YAML take these words for more than text
 			return members{{"type", "boolean"}}
 		}
 		return members{{"type", "string"}, {"enum", f.words}}

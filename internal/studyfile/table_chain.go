@@ -28,7 +28,7 @@ var amplifierObject = &object{
 	keys: []key{
 		{name: "rated", form: &form{what: aRating, least: 1, most: 16}, required: true, doc: "continuous sine power by load, of each channel", example: "{2 ohm: 450 W, 4 ohm: 260 W}"},
 		{name: "channels", form: count(1, 64), fallback: "1, or 2 where they are bridged", doc: "how many it has; a group with split is shared out over them, any other hangs on one", example: "2"},
-		{name: "bridged", form: yesOrNo(), fallback: "false", doc: "two channels drive one load: twice the voltage, each sees half of the load", example: "true"},
+		{name: "bridged", form: truth(), fallback: "false", doc: "two channels drive one load: twice the voltage, each sees half of the load", example: "true"},
 		{name: "output_resistance", form: quantity(phys.Resistance, 0, 100), fallback: "0 ohm", doc: "of each channel, beside the cable’s", example: "0.02 ohm"},
 	},
 }
