@@ -54,7 +54,7 @@ type Curves struct {
 	SPL            []float64  // dB re 20 µPa at the listening distance
 	Phase          []float64  // degrees in (−180, 180], with the flight over the listening distance
 	GroupDelay     []float64  // s, without the flight
-	Impedance      []float64  // Ω at the group's terminals
+	Impedance      []float64  // Ω, the amplifier’s load: behind the source’s resistance, before the parts, of the hardest channel
 	ImpedancePhase []float64  // degrees
 	Excursion      []Trace    // m peak, one a driver in member order, then the radiators
 	Speed          []Trace    // m/s rms, one an opening
