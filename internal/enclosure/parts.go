@@ -58,7 +58,8 @@ func (b *builder) channel(k int) network.Node {
 		if !p.Across {
 			to = b.Net.AddNode(network.Electrical, "behind "+p.Name+of)
 		}
-		b.part("part "+p.Name+of, p, at, to)
+		id := b.part("part "+p.Name+of, p, at, to)
+		b.Parted = append(b.Parted, PartAt{p, k, id})
 		if !p.Across {
 			at = to
 		}
@@ -67,7 +68,27 @@ func (b *builder) channel(k int) network.Node {
 	return at
 }
 
-func (b *builder) part(name string, p Part, from, to network.Node) {
+// PartAt is a part in its place.
+type PartAt struct {
+	Part
+	Channel int // from 0
+	element network.ElementID
+}
+
+// PartPower is what a part's resistance turns into heat, W per V².
+func (s *System) PartPower(sol *network.Solver, p *PartAt) float64 {
+	square := func(z complex128) float64 { return real(z)*real(z) + imag(z)*imag(z) }
+	if p.R == 0 {
+		return 0
+	}
+	if p.Parallel {
+		e := s.Net.Element(p.element)
+		return square(sol.Potential(e.A)-sol.Potential(e.B)) / p.R
+	}
+	return square(sol.Flow(p.element)) * p.R
+}
+
+func (b *builder) part(name string, p Part, from, to network.Node) network.ElementID {
 	inverse := func(v float64) float64 {
 		if v == 0 {
 			return 0
@@ -75,10 +96,9 @@ func (b *builder) part(name string, p Part, from, to network.Node) {
 		return 1 / v
 	}
 	if p.Parallel {
-		b.Net.AddAdmittance(name, from, to, network.Triple{G: inverse(p.R), C: p.C, L: inverse(p.L)}, nil)
-		return
+		return b.Net.AddAdmittance(name, from, to, network.Triple{G: inverse(p.R), C: p.C, L: inverse(p.L)}, nil)
 	}
-	b.Net.AddImpedance(name, from, to, network.Triple{G: p.R, C: p.L, L: inverse(p.C)}, nil)
+	return b.Net.AddImpedance(name, from, to, network.Triple{G: p.R, C: p.L, L: inverse(p.C)}, nil)
 }
 
 // SizingSource is the resistance behind which a box is sized by a total Q or an

@@ -108,6 +108,36 @@ func TestEveryPartIsItsImpedance(t *testing.T) {
 	}
 }
 
+// Before a resistor all that is given becomes heat, in the coil and in the parts'
+// resistances: nothing is lost and nothing made, to rounding.
+func TestPartsTakeTheRest(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		g, _, err := driver.NewGroup(driver.GroupSpec{Driver: held(4), SideBySide: 2, Stack: 1, Split: driver.ByDriver, Outputs: 2})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		set := randomSetting(rt, t)
+		set.Parts = randomParts(rt)
+		sys := buildAny(rt, g, Spec{Kind: InfiniteBaffle}, set)
+		s := sys.Program.NewSolver()
+		for _, f := range fewFrequencies {
+			if err := s.Solve(2 * math.Pi * f); err != nil {
+				rt.Fatal(err)
+			}
+			heat := 0.0
+			for i := range sys.Coils {
+				heat += sys.CoilPower(s, &sys.Coils[i])
+			}
+			for i := range sys.Parted {
+				heat += sys.PartPower(s, &sys.Parted[i])
+			}
+			if given := sys.Drawn(s); math.Abs(given-heat) > 1e-9*heat {
+				rt.Errorf("%g Hz: %g W are given and %g W become heat", f, given, heat)
+			}
+		}
+	})
+}
+
 // randomParts draws some parts, none of which makes a wire of the group.
 func randomParts(rt *rapid.T) []Part {
 	var out []Part

@@ -32,6 +32,7 @@ type System struct {
 	Chambers  []Place
 	Coils     []Coil    // driver by driver, in member order
 	Channels  []Channel // of the amplifier, one or more
+	Parted    []PartAt  // the passive parts, channel by channel
 	Motors    []Motor
 	Airs      []Air
 	Facts     Facts

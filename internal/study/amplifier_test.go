@@ -160,6 +160,9 @@ func TestChainIsTold(t *testing.T) {
 			t.Errorf("%q lacks %q", text, want)
 		}
 	}
+	if terms := st.Terms(); !strings.Contains(terms, ", with choke before each group") {
+		t.Errorf("the terms are %q", terms)
+	}
 	told := map[string]bool{}
 	for _, s := range o.BoxLedger {
 		told[s.Name] = true

@@ -81,10 +81,11 @@ func (st *Study) SourceResistance() float64 {
 }
 
 // ChainFigures is what the amplifier meets where a candidate is split over its
-// channels or a cable is described.
+// channels, or a cable or parts are described.
 type ChainFigures struct {
 	Channels []ChannelFigures // of a split group; else none
 	FullAmps Peak             // A rms, the largest of a channel at full amplifier power; none without an amplifier
+	Parts    []Peak           // W, the most that each of the study's parts turns into heat on the drive, on the channel where that is most
 }
 
 // ChannelFigures is what one channel meets from the limits' lower edge up.
@@ -99,7 +100,7 @@ type ChannelFigures struct {
 // chain reads them, nil where there is nothing to tell.
 func (m *meter) chain() *ChainFigures {
 	split := len(m.sys.Channels) > 1
-	if !split && m.st.Cable == nil {
+	if !split && m.st.Cable == nil && len(m.st.Parts) == 0 {
 		return nil
 	}
 	out := &ChainFigures{FullAmps: Peak{phys.None(), phys.None()}}
@@ -137,6 +138,20 @@ func (m *meter) chain() *ChainFigures {
 			reading{on(func(e float64) float64 { return e * cmplx.Abs(m.sys.ChannelCurrent(m.sol, k)) }), &c.Amps},
 			reading{on(func(e float64) float64 { return e * e * m.sys.ChannelDrawn(m.sol, k) }), &c.Watts})
 	}
+	out.Parts = make([]Peak, len(m.st.Parts))
+	for k := range out.Parts {
+		list = append(list, reading{func(f float64) float64 {
+			e, ok := m.solve(f)
+			if !ok {
+				return e
+			}
+			most := 0.0 // each channel has a part of its own
+			for i := k; i < len(m.sys.Parted); i += len(out.Parts) {
+				most = max(most, m.sys.PartPower(m.sol, &m.sys.Parted[i]))
+			}
+			return e * e * most
+		}, &out.Parts[k]})
+	}
 	largestEach(m.st.LimitsFrom(), m.st.limitsTo(), list)
 	for k := range out.Channels {
 		out.Channels[k].LowestZ.Value *= -1
@@ -173,6 +188,9 @@ func (l *boxAccount) chain() {
 	for i := range st.Parts {
 		p := &st.Parts[i]
 		step := note.Step{Name: "Part " + p.Name, Kind: phys.Resistance, Value: phys.Maybe(p.R), Why: p.words(st.Units)}
+		if w := l.o.Chain.Parts[i]; p.R > 0 {
+			step.Why += fmt.Sprintf("; its resistance takes at most %s on the drive, at %s", l.show(float64(w.Value), phys.Power), l.show(float64(w.At), phys.Frequency))
+		}
 		switch {
 		case p.L > 0 && p.C > 0:
 			step.Kind, step.Value = phys.Frequency, phys.Maybe(resonance(p.L, p.C))

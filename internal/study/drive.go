@@ -105,15 +105,22 @@ func (st *Study) Terms() string {
 		st.Drive.Words(st.Units), st.Through(), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), st.Listening.Space, phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units))
 }
 
-// Through names the filters that the drive goes through: " through subsonic and
-// lift"; nothing where there is none.
+// Through names what the drive goes through: " through subsonic and lift, with
+// choke before each group"; nothing where there is nothing.
 func (st *Study) Through() string {
-	if len(st.Filters) == 0 {
-		return ""
-	}
-	var names []string
+	var filters, parts []string
 	for _, f := range st.Filters {
-		names = append(names, f.Name)
+		filters = append(filters, f.Name)
 	}
-	return " through " + list(names, "and")
+	for _, p := range st.Parts {
+		parts = append(parts, p.Name)
+	}
+	text := ""
+	if len(filters) > 0 {
+		text = " through " + list(filters, "and")
+	}
+	if len(parts) > 0 {
+		text += ", with " + list(parts, "and") + " before each group"
+	}
+	return text
 }

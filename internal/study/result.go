@@ -38,7 +38,7 @@ type Outcome struct {
 	Findings   []note.Finding
 	Ledger     []note.Step   // the group against the single driver
 	BoxLedger  []note.Step   // what the box makes of it, and what lies before it
-	Chain      *ChainFigures // nil for a group on one channel without a cable
+	Chain      *ChainFigures // nil for a group on one channel without cable and parts
 	Body       Body          // for the section drawing
 }
 
