@@ -89,7 +89,7 @@ func ngspice(sys *enclosure.System, points int) (time.Duration, error) {
 	if _, err := export.Netlist(&net, sys.Net); err != nil {
 		return 0, err
 	}
-	fmt.Fprintf(&net, ".control\nsave n%d\nac lin %d 10 400\nquit\n.endc\n.end\n", sys.Terminal(), points)
+	fmt.Fprintf(&net, ".control\nsave n%d\nac lin %d 10 400\nquit\n.endc\n.end\n", sys.Channels[0].Terminal, points)
 	dir, err := os.MkdirTemp("", "perpoint")
 	if err != nil {
 		return 0, err

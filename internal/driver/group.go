@@ -59,6 +59,8 @@ type Group struct {
 	Arrangement Arrangement
 	Coupling    []Coupling // len = depth−1, the same at every position; empty: rigid
 	InSeries    int        // driven coils per string; the strings are in parallel
+	Split       Split      // over the channels of an amplifier
+	Channels    int        // that drive it; 0 or 1: one drives the whole group
 	Unlike      bool       // members differ (or were given one by one)
 }
 

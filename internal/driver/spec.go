@@ -21,6 +21,8 @@ type GroupSpec struct {
 	AllGaps     bool        // the one Coupling stands for every gap
 	Wiring      Wiring      // zero: not said, which is parallel
 	Polarity    []int       // +1 or −1, one for each driver in member order; empty: what the arrangement needs
+	Split       Split       // over the channels of the amplifier
+	Outputs     int         // that the amplifier has, for Split
 	Where       string      // path of the group in the study, for findings
 }
 
@@ -61,7 +63,10 @@ func NewGroup(spec GroupSpec) (*Group, []note.Finding, error) {
 	if g.Coupling, err = spec.coupling(g); err != nil {
 		return nil, nil, err
 	}
-	if g.InSeries, err = spec.Wiring.inSeries(len(g.Coils())); err != nil {
+	if err := g.share(spec.Split, spec.Outputs); err != nil {
+		return nil, nil, err
+	}
+	if err := g.strung(spec.Wiring); err != nil {
 		return nil, nil, err
 	}
 	return g, append(spec.defaults(g), g.fights(spec.Where)...), nil
@@ -252,10 +257,14 @@ func (s GroupSpec) defaults(g *Group) []note.Finding {
 			Text: "drivers that turn their rear to the listener are wired reversed", Mend: "write " + g.polarityWords() + ", or what is so",
 		})
 	}
-	if n := len(g.Coils()); n > 1 && s.Wiring.Way == WiringDefault {
+	if n := g.CoilsAChannel(); n > 1 && s.Wiring.Way == WiringDefault {
+		text := fmt.Sprintf("all %d coils are wired in parallel", n)
+		if g.ChannelCount() > 1 {
+			text = "the coils of each channel are wired in parallel"
+		}
 		out = append(out, note.Finding{
 			ID: "default-wiring", Severity: note.Default, Where: under(s.Where, "wiring"),
-			Text: fmt.Sprintf("all %d coils are wired in parallel", n), Mend: "write wiring to replace it",
+			Text: text, Mend: "write wiring to replace it",
 		})
 	}
 	return out

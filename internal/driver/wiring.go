@@ -67,29 +67,19 @@ func (g *Group) Coils() []CoilAt {
 	return out
 }
 
-// Strings is the coils in their strings, in the order of Coils; the strings
-// are in parallel at the group's terminals.
+// Strings is the coils in their strings, channel by channel in the order of
+// Coils; the strings are in parallel at the terminals of their channel.
 func (g *Group) Strings() [][]CoilAt {
-	coils := g.Coils()
-	out := make([][]CoilAt, 0, len(coils)/g.InSeries)
-	for i := 0; i < len(coils); i += g.InSeries {
-		out = append(out, coils[i:i+g.InSeries:i+g.InSeries])
+	var out [][]CoilAt
+	for k := range g.ChannelCount() {
+		out = append(out, g.ChannelStrings(k)...)
 	}
 	return out
 }
 
-// Re is the group's resistance in Ω at its terminals for direct current.
-func (g *Group) Re() float64 {
-	var siemens float64
-	for _, s := range g.Strings() {
-		r := 0.0
-		for _, c := range s {
-			r += g.Positions[c.Position][c.Member].Driver.Re
-		}
-		siemens += 1 / r
-	}
-	return 1 / siemens
-}
+// Re is the group's resistance in Ω for direct current: at its terminals, or of
+// what all channels drive as if it were in parallel.
+func (g *Group) Re() float64 { return g.resistance(g.Strings()) }
 
 // Symmetry says how one position stands for all.
 type Symmetry struct {
@@ -105,18 +95,27 @@ type Symmetry struct {
 	Strings [][]CoilAt
 }
 
-// Symmetry reports whether all positions are alike, so that they move alike
-// in a load that treats them alike and one may stand for all. They are when
-// their drivers, facing and polarity agree and no string takes an uneven part
-// of a position.
-func (g *Group) Symmetry() (Symmetry, bool) {
+// PositionsAlike reports whether drivers, facing and polarity agree at all
+// positions.
+func (g *Group) PositionsAlike() bool {
 	first := g.Positions[0]
 	for _, stack := range g.Positions[1:] {
 		for k, m := range stack {
 			if m.Facing != first[k].Facing || m.Polarity != first[k].Polarity || !m.Driver.same(first[k].Driver) {
-				return Symmetry{}, false
+				return false
 			}
 		}
+	}
+	return true
+}
+
+// Symmetry reports whether all positions are alike, so that they move alike
+// in a load that treats them alike and one may stand for all. They are when
+// their drivers, facing and polarity agree, one channel drives them all, and no
+// string takes an uneven part of a position.
+func (g *Group) Symmetry() (Symmetry, bool) {
+	if g.ChannelCount() > 1 || !g.PositionsAlike() {
+		return Symmetry{}, false
 	}
 	var own []CoilAt
 	for _, c := range g.Coils() {

@@ -38,7 +38,7 @@ func (b *builder) align() error {
 	if err != nil {
 		return err
 	}
-	rg := b.Setting.Source
+	rg := b.SizingSource()
 	qes := c.Qes() * (c.Re + rg) / c.Re
 	qt := qes * c.Qms() / (qes + c.Qms())
 	ql := math.Inf(1)

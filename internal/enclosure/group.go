@@ -17,11 +17,10 @@ import (
 // and I = (m/q)·i; a motor of Bl·q and blocked impedance times q²/m on a mass
 // times m is that group.
 func (b *builder) group() error {
-	src := b.Net.AddSource("source")
-	b.terminal = src
-	if b.Setting.Source > 0 {
-		b.terminal = b.Net.AddNode(network.Electrical, "terminal")
-		b.Net.AddImpedance("source resistance", src, b.terminal, network.Triple{G: b.Setting.Source}, nil)
+	b.Net.AddSource("source")
+	begin := make([]network.Node, b.Group.ChannelCount())
+	for k := range begin {
+		begin[k] = b.channel(k)
 	}
 	sym, ok := b.Group.Symmetry()
 	if ok && !b.Setting.Unreduced {
@@ -31,7 +30,7 @@ func (b *builder) group() error {
 			return err
 		}
 		for i, s := range sym.Strings {
-			b.string(fmt.Sprintf("coils %d", i+1), s, motors, q*q/m)
+			b.string(fmt.Sprintf("coils %d", i+1), 0, begin[0], s, motors, q*q/m)
 		}
 		b.coils(sym.Strings, 1/sym.CurrentFactor)
 		b.sortPushes()
@@ -46,8 +45,10 @@ func (b *builder) group() error {
 		motors = append(motors, ms...)
 	}
 	strings := b.Group.Strings()
-	for i, s := range strings {
-		b.string(fmt.Sprintf("coils %d", i+1), s, motors, 1)
+	for k, at := range begin {
+		for _, s := range b.Group.ChannelStrings(k) {
+			b.string(fmt.Sprintf("coils %d", len(b.strings)+1), k, at, s, motors, 1)
+		}
 	}
 	b.coils(strings, 1)
 	b.sortPushes()
@@ -250,8 +251,8 @@ func (b *builder) undriven(name string, d *driver.Driver, m network.Motor, block
 	return ids
 }
 
-// string adds one string of coils between the group's terminals.
-func (b *builder) string(name string, coils []driver.CoilAt, motors []network.Motor, blocked float64) {
+// string adds one string of coils that a channel drives from a node on.
+func (b *builder) string(name string, channel int, at network.Node, coils []driver.CoilAt, motors []network.Motor, blocked float64) {
 	var re float64
 	var turns []network.Turn
 	for _, c := range coils {
@@ -264,8 +265,11 @@ func (b *builder) string(name string, coils []driver.CoilAt, motors []network.Mo
 		}
 		turns = append(turns, network.Turn{Motor: motor, N: mem.Direction()})
 	}
-	id := b.Net.AddString(name, b.terminal, network.Earth, network.Triple{G: re * blocked}, turns...)
+	id := b.Net.AddString(name, at, network.Earth, network.Triple{G: re * blocked}, turns...)
 	b.strings = append(b.strings, id)
+	if len(b.Setting.Parts) == 0 {
+		b.Channels[channel].feeds = append(b.Channels[channel].feeds, id)
+	}
 	if !b.Group.MovesTogether() && len(b.Group.Coupling) == 0 {
 		for _, c := range coils {
 			cone := b.Cones[c.Position*b.Group.Depth()+c.Member]

@@ -79,6 +79,7 @@ func (b *builder) equivalent(key, mend, intent string) (driver.Composite, error)
 func (b *builder) closedBox(c driver.Composite, volume float64) (fc, q float64, err error) {
 	set := b.Setting
 	set.FullRadiation, set.Unreduced = false, false
+	set.Source, set.Parts = set.wire(), nil
 	probe := &builder{System: &System{Net: network.New(), Setting: set, Group: plain(b.Group)}, rigid: b.rigid}
 	probe.Spec = Spec{Kind: Sealed, Rear: Chamber{Volume: volume, Losses: b.Spec.Rear.Losses}}
 	probe.closedReference(&probe.Spec.Rear)
@@ -116,7 +117,7 @@ func (b *builder) closedBox(c driver.Composite, volume float64) (fc, q float64, 
 	if err != nil {
 		return 0, 0, err
 	}
-	force := c.Bl / (c.Re + set.Source) // N at the composite's cone for 1 V, cone held
+	force := c.Bl / (c.Re + b.SizingSource()) // N at the composite's cone for 1 V, cone held
 	return fc, 2 * math.Pi * fc * c.Mms * real(v) / force, nil
 }
 

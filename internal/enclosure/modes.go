@@ -15,7 +15,11 @@ import (
 func (b *builder) modes() {
 	stack, gaps := b.Group.Positions[0], b.Group.Coupling
 	n := len(stack)
-	if _, alike := b.Group.Symmetry(); !alike && b.Group.SideBySide() > 1 {
+	_, alike := b.Group.Symmetry()
+	if b.Group.ChannelCount() > 1 { // what drives the positions is nothing to their modes
+		alike = b.Group.PositionsAlike()
+	}
+	if !alike && b.Group.SideBySide() > 1 {
 		return // unlike positions have no modes of one stack
 	}
 	if len(gaps) == 0 || n < 2 {

@@ -68,18 +68,70 @@ func (s Setting) PressurePerFlow(omega float64) float64 {
 // Flight is the time that sound takes over the listening distance, s.
 func (s *System) Flight() float64 { return s.Setting.Distance / s.Setting.Air.C }
 
-// Current is the current into the group, A.
-func (s *System) Current(sol *network.Solver) complex128 {
+// ChannelCurrent is the current that a channel gives, A.
+func (s *System) ChannelCurrent(sol *network.Solver, k int) complex128 {
 	var i complex128
-	for _, id := range s.strings {
+	for _, id := range s.Channels[k].feeds {
 		i += sol.Flow(id)
 	}
 	return i
 }
 
-// Impedance is that at the group's terminals, Ω.
+// ChannelImpedance is what a channel drives, behind its source's resistance, Ω.
+func (s *System) ChannelImpedance(sol *network.Solver, k int) complex128 {
+	return sol.Potential(s.Channels[k].Terminal) / s.ChannelCurrent(sol, k)
+}
+
+// LargestCurrent is the largest of the channels' currents, A: all channels have
+// the same limits, so that it is this one which reaches them first.
+func (s *System) LargestCurrent(sol *network.Solver) float64 {
+	most := 0.0
+	for k := range s.Channels {
+		most = max(most, cmplx.Abs(s.ChannelCurrent(sol, k)))
+	}
+	return most
+}
+
+// Current is the current of all channels together, A.
+func (s *System) Current(sol *network.Solver) complex128 {
+	var i complex128
+	for k := range s.Channels {
+		i += s.ChannelCurrent(sol, k)
+	}
+	return i
+}
+
+// HardestChannel is the channel with the lowest |Z|, the first of equal ones.
+func (s *System) HardestChannel(sol *network.Solver) int {
+	if len(s.Channels) == 1 {
+		return 0
+	}
+	hardest, least := 0, math.Inf(1)
+	for k := range s.Channels {
+		if z := cmplx.Abs(s.ChannelImpedance(sol, k)); z < least*(1-rounding) {
+			hardest, least = k, z
+		}
+	}
+	return hardest
+}
+
+// Impedance is the load of the amplifier, Ω: that of the hardest channel.
 func (s *System) Impedance(sol *network.Solver) complex128 {
-	return sol.Potential(s.terminal) / s.Current(sol)
+	return s.ChannelImpedance(sol, s.HardestChannel(sol))
+}
+
+// Drawn is the power that all channels give behind their source's resistance, W.
+func (s *System) Drawn(sol *network.Solver) float64 {
+	var w float64
+	for k := range s.Channels {
+		w += s.ChannelDrawn(sol, k)
+	}
+	return w
+}
+
+// ChannelDrawn is what one of them gives, W.
+func (s *System) ChannelDrawn(sol *network.Solver, k int) float64 {
+	return real(sol.Potential(s.Channels[k].Terminal) * cmplx.Conj(s.ChannelCurrent(sol, k)))
 }
 
 // Excursion is a cone's, m peak.

@@ -9,7 +9,8 @@ import (
 // Setting is what surrounds every candidate of a study.
 type Setting struct {
 	Air           phys.Air
-	Source        float64 // Ω, cable and output resistance in series with the group
+	Source        float64 // Ω, cable and output resistance in series with what each channel drives
+	Parts         []Part  // passive parts behind it, from the amplifier on, of each channel
 	Space         float64 // solid angle, sr: 4π free, 2π half, π quarter, π/2 eighth
 	Distance      float64 // m
 	FullRadiation bool    // faces that look outside carry the exact piston load
@@ -29,14 +30,15 @@ type System struct {
 	Radiators []Cone
 	Openings  []Opening
 	Chambers  []Place
-	Coils     []Coil // driver by driver, in member order
+	Coils     []Coil    // driver by driver, in member order
+	Channels  []Channel // of the amplifier, one or more
+	Parted    []PartAt  // the passive parts, channel by channel
 	Motors    []Motor
 	Airs      []Air
 	Facts     Facts
 
 	radiating []Radiating
-	terminal  network.Node
-	strings   []network.ElementID // the strings at the terminal
+	strings   []network.ElementID // the strings of all channels
 	pushes    []push              // of rigid stacks whose cones fight, by node; else empty
 }
 
@@ -116,10 +118,6 @@ type Radiating struct {
 
 // Radiating lists everything that moves air outside, in a fixed order.
 func (s *System) Radiating() []Radiating { return s.radiating }
-
-// Terminal is the node at which the group's impedance is read: behind the
-// source's resistance.
-func (s *System) Terminal() network.Node { return s.terminal }
 
 // PortFacts is what is known of a port once it is sized.
 type PortFacts struct {

@@ -78,9 +78,14 @@ func agrees(t *testing.T, sys *enclosure.System, extra float64) {
 		if !(math.Abs(level-v["level_db"][k]) <= bound) && !(math.Abs(p-theirs) <= 1e-13*20e-6*math.Pow(10, top/20)) {
 			t.Errorf("%.4g Hz: level %.6f dB, ngspice %.6f dB", hz, level, v["level_db"][k])
 		}
-		z := sys.Impedance(s)
-		if d := 20 * math.Log10(cmplx.Abs(z)/v["z_ohm"][k]); !(math.Abs(d) <= bound) {
-			t.Errorf("%.4g Hz: |Z| is off by %.2g dB", hz, d)
+		for c := range sys.Channels {
+			name := "z_ohm"
+			if len(sys.Channels) > 1 {
+				name = fmt.Sprintf("z%d_ohm", c+1)
+			}
+			if d := 20 * math.Log10(cmplx.Abs(sys.ChannelImpedance(s, c))/v[name][k]); !(math.Abs(d) <= bound) {
+				t.Errorf("%.4g Hz: |Z| is off by %.2g dB", hz, d)
+			}
 		}
 		excursion := func(name string, c *enclosure.Cone) {
 			d := 20 * math.Log10(1e3*sys.Excursion(s, c)/v[name][k])

@@ -390,10 +390,18 @@ func control(w io.Writer, sys *enclosure.System, n *netlist, o SPICEOptions) {
 	fmt.Fprintf(w, ".control\nset nobreak\nset nopage\nset width=240\nset numdgt=12\nac dec %d %s %s\n", per, num(o.From), num(o.To))
 	fmt.Fprintln(w, "* All that is printed is for 1 V rms at the source: for E volts add 20 log10(E) dB, and")
 	fmt.Fprintln(w, "* multiply excursions by E. level_db is the level in dB re 20 uPa rms, z_ohm and z_deg are the")
-	fmt.Fprintln(w, "* impedance at the group's terminals in ohm and degrees.")
+	fmt.Fprintln(w, "* impedance at the group's terminals in ohm and degrees"+channelWords(sys)+".")
 	fmt.Fprintf(w, "let level_db = db(v(far)) + %s\n", num(-20*math.Log10(20e-6)))
-	fmt.Fprintf(w, "let z = -v(%s)/i(vsource)\nlet z_ohm = mag(z)\nlet z_deg = 180/pi*ph(z)\n", n.node(sys.Terminal()))
-	vectors := []string{"level_db", "z_ohm", "z_deg"}
+	vectors := []string{"level_db"}
+	for k := range sys.Channels { // of several each has an impedance of its own: z2_ohm
+		at := n.node(sys.Channels[k].Terminal)
+		of, z := "", fmt.Sprintf("-v(%s)/i(vsource)", at)
+		if len(sys.Channels) > 1 {
+			of, z = fmt.Sprint(k+1), fmt.Sprintf("v(%s)/(%s)", at, channelCurrent(sys, k))
+		}
+		fmt.Fprintf(w, "let z%s = %s\nlet z%s_ohm = mag(z%s)\nlet z%s_deg = 180/pi*ph(z%s)\n", of, z, of, of, of, of)
+		vectors = append(vectors, "z"+of+"_ohm", "z"+of+"_deg")
+	}
 	excursion := func(name string, c *enclosure.Cone) {
 		fmt.Fprintf(w, "* %s is the excursion of %s in mm peak\n", name, c.Name)
 		fmt.Fprintf(w, "let %s = mag(v(%s))*%s/abs(frequency)\n", name, n.node(c.Node), num(1e3*math.Sqrt2*math.Abs(c.Ratio)/(2*math.Pi)))
@@ -409,4 +417,23 @@ func control(w io.Writer, sys *enclosure.System, n *netlist, o SPICEOptions) {
 		fmt.Fprintf(w, "print %s\n", v)
 	}
 	fmt.Fprint(w, "quit\n.endc\n.end\n")
+}
+
+// channelCurrent is the sum of the sensed currents of a channel.
+func channelCurrent(sys *enclosure.System, k int) string {
+	var parts []string
+	for _, id := range sys.Channels[k].Feeds() {
+		parts = append(parts, fmt.Sprintf("i(vf%d)", id))
+	}
+	return strings.Join(parts, "+")
+}
+
+func channelWords(sys *enclosure.System) string {
+	switch {
+	case len(sys.Channels) > 1:
+		return ", those of channel 2 are z2_ohm and z2_deg"
+	case len(sys.Setting.Parts) > 0:
+		return ", before the parts"
+	}
+	return ""
 }

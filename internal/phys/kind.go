@@ -40,4 +40,5 @@ const (
 	Weight                           // kg, shown in kilograms and pounds
 	ThermalResistance                // K/W
 	HeatCapacity                     // J/K
+	Capacitance                      // F
 )

@@ -59,6 +59,7 @@ var shownUnits = [...][2]Unit{
 	Weight:               {{"kg", 1, 0}, {"lb", pound, 0}},
 	ThermalResistance:    {{"K/W", 1, 0}},
 	HeatCapacity:         {{"J/K", 1, 0}},
+	Capacitance:          {{"µF", 1e-6, 0}},
 }
 
 // Unit is the unit in which a quantity of the kind is shown. A Price has no

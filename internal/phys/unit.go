@@ -185,6 +185,10 @@ var kindTable = [...]kindInfo{
 	HeatCapacity: {"heat capacity", "40 J/K", []string{"J/K", "kJ/K"}, []unit{
 		{name: "J/K", factor: 1}, {name: "kJ/K", factor: 1e3}, {name: "J/°C", factor: 1}, {name: "J/C", factor: 1}, {name: "W·s/K", factor: 1},
 	}},
+	Capacitance: {"capacitance", "100 uF", []string{"uF", "nF"}, []unit{
+		{name: "µF", factor: 1e-6}, {name: "nF", factor: 1e-9}, {name: "mF", factor: 1e-3}, {name: "pF", factor: 1e-12}, {name: "F", factor: 1},
+		{name: "microfarad", factor: 1e-6}, {name: "farad", factor: 1},
+	}},
 }
 
 // String is the kind's name as it stands in an error text: "electrical resistance".
@@ -225,4 +229,5 @@ var siUnits = [...]string{
 	Resistance: "\u03a9", Inductance: "H", ForceFactor: "T m", MotorStrength: "N²/W", Compliance: "m/N", Stiffness: "N/m", MechanicalResistance: "kg/s",
 	Voltage: "V", Current: "A", Power: "W", Pressure: "Pa", Level: "dB", Temperature: "°C", Ratio: "1", Density: "kg/m³",
 	FlowResistivity: "Pa s/m²", Price: "1", Angle: "°", Distance: "m", Weight: "kg", ThermalResistance: "K/W", HeatCapacity: "J/K",
+	Capacitance: "F",
 }

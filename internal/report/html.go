@@ -465,7 +465,7 @@ func ledgerData(r *study.Result, o *study.Outcome) pageLedger {
 	u := r.Study.Units
 	l := pageLedger{Name: o.Candidate.Name, Plain: o.Plain, One: singleWords(o), Colour: colour(o.Index), Polarity: polarity(o)}
 	steps := o.BoxLedger
-	if o.System.Group.Count() > 1 || len(steps) == 0 { // of one driver all that is to be told is what the box makes of it
+	if o.System.Group.Count() > 1 || !o.Figures.NetVolume.OK() { // of one driver all that is to be told is what the box makes of it
 		steps = append(o.Ledger[:len(o.Ledger):len(o.Ledger)], steps...)
 	}
 	for _, s := range steps {

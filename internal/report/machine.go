@@ -42,6 +42,7 @@ type candidateJSON struct {
 	Verdict  []string              `json:"against_yardstick"`
 	Summary  [3]string             `json:"summary"`
 	Stack    []stackJSON           `json:"stack"`
+	Channels []channelJSON         `json:"channels,omitempty"`
 	Findings []note.Finding        `json:"findings"`
 }
 
@@ -130,6 +131,7 @@ func CompareJSON(w io.Writer, r *study.Result) error {
 			}
 			c.Stack = append(c.Stack, j)
 		}
+		c.Channels = channelsJSON(o.Chain)
 		out.Candidates = append(out.Candidates, c)
 	}
 	return writeJSON(w, out)

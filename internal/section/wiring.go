@@ -32,9 +32,10 @@ type lead struct {
 // A branch is a string of coils, or a line that stands for more like the one
 // above it.
 type branch struct {
-	leads []lead
-	more  string
-	list  string
+	channel int // of the amplifier, from 0
+	leads   []lead
+	more    string
+	list    string
 }
 
 // circuit is what a wiring sketch shows, before it has a place on the page.
@@ -48,7 +49,12 @@ type circuit struct {
 
 func circuitOf(g *driver.Group, u phys.System) *circuit {
 	c := &circuit{g: g, u: u}
-	c.branches = c.fold(g.Strings(), c.lead)
+	for k := range g.ChannelCount() {
+		for _, b := range c.fold(g.ChannelStrings(k), c.lead) {
+			b.channel = k
+			c.branches = append(c.branches, b)
+		}
+	}
 	c.idle = c.fold(c.undriven(), c.idleLead)
 	c.sentences()
 	return c

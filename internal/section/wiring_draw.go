@@ -2,6 +2,7 @@ package section
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"basswright/internal/draw"
@@ -48,8 +49,29 @@ func Wiring(g *driver.Group, opt Options) *draw.Scene {
 	k.s.Title = "Wiring of " + study.Drivers(g)
 	k.s.Desc = ct.told()
 	y := 0.5 * k.t
+	rest := ct.branches
+	for n := range g.ChannelCount() {
+		of := 0
+		for of < len(rest) && rest[of].channel == n {
+			of++
+		}
+		name := "amplifier"
+		if g.ChannelCount() > 1 {
+			name = "channel " + strconv.Itoa(n+1)
+		}
+		y = k.channel(name, rest[:of], y)
+		rest = rest[of:]
+	}
+	y = k.idle(ct.idle, y)
+	k.remark = ct.said
+	k.s.H = k.remarks(y) + 0.4*k.t
+	return k.s
+}
+
+// channel draws the strings of an output of the amplifier between its terminals.
+func (k *sketch) channel(name string, branches []branch, y float64) float64 {
 	first, last := y+upright*k.t, 0.0
-	for _, b := range ct.branches {
+	for _, b := range branches {
 		last = y + upright*k.t
 		if b.more != "" {
 			last = y + 1.6*k.t
@@ -58,18 +80,14 @@ func Wiring(g *driver.Group, opt Options) *draw.Scene {
 			y = k.str(b.leads, y)
 		}
 	}
-	y = math.Max(y, first+2.4*k.t) // the word below the terminals
-	k.terminals(first)
+	k.terminals(name, first)
 	if last > first {
 		k.wire(k.left, first, k.left, last)
 	}
-	if end := k.end(ct, last); end > first {
+	if end := k.end(branches, last); end > first {
 		k.wire(k.right, first, k.right, end)
 	}
-	y = k.idle(ct.idle, y)
-	k.remark = ct.said
-	k.s.H = k.remarks(y) + 0.4*k.t
-	return k.s
+	return math.Max(y, first+2.4*k.t) // the word below the terminals
 }
 
 // defaultSize of text.
@@ -106,8 +124,8 @@ func newSketch(ct *circuit, opt Options) *sketch {
 }
 
 // end is where the rail of the − terminal ends: the last row of the last string.
-func (k *sketch) end(ct *circuit, last float64) float64 {
-	if n := len(ct.branches[len(ct.branches)-1].leads); n > k.columns {
+func (k *sketch) end(branches []branch, last float64) float64 {
+	if n := len(branches[len(branches)-1].leads); n > k.columns {
 		last += float64((n-1)/k.columns) * (k.row + k.again)
 	}
 	return last
@@ -117,8 +135,8 @@ func (k *sketch) wire(x1, y1, x2, y2 float64) {
 	k.s.Line(x1, y1, x2, y2, draw.Style{Stroke: draw.Ink, Width: k.thick, Round: true})
 }
 
-// terminals draws those of the amplifier, level with the first string.
-func (k *sketch) terminals(y float64) {
+// terminals draws those of an output, level with its first string.
+func (k *sketch) terminals(name string, y float64) {
 	r := 0.28 * k.t
 	for _, q := range []struct {
 		x, rail float64
@@ -127,7 +145,7 @@ func (k *sketch) terminals(y float64) {
 		k.s.Circle(q.x, y, r, draw.Style{Stroke: draw.Ink, Width: k.thick})
 		k.wire(q.x+math.Copysign(r, q.rail-q.x), y, q.rail, y)
 		k.s.Text(q.x, y-0.8*k.t, q.sign, draw.TextStyle{Size: 1.25 * k.t, Weight: draw.Strong, Anchor: draw.Middle})
-		k.s.Text(q.x, y+1.7*k.t, "amplifier", draw.TextStyle{Role: draw.Soft, Size: k.t, Anchor: draw.Middle})
+		k.s.Text(q.x, y+1.7*k.t, name, draw.TextStyle{Role: draw.Soft, Size: k.t, Anchor: draw.Middle})
 	}
 }
 

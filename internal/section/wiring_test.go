@@ -124,52 +124,98 @@ type part struct {
 	ohm float64
 }
 
+// drawnParts are the wires and windings of a sketch, and the terminals of the
+// amplifier, + and − of one channel after the other.
+func drawnParts(t *testing.T, g *driver.Group, text string) (parts []part, ends []draw.Point) {
+	t.Helper()
+	re := map[string]float64{}
+	for _, a := range g.Coils() {
+		re[where(g, a)] = g.Positions[a.Position][a.Member].Driver.Re
+	}
+	words := labels(t, text)
+	for _, s := range shapes(t, text) {
+		switch {
+		case s.stroke != "VAR(--INK)":
+		case strings.Count(s.d, "C") == 8: // a winding
+			a, b := s.pts[0], s.pts[len(s.pts)-1]
+			ohm := math.NaN()
+			for _, l := range words { // its place stands above it
+				if r, ok := re[l.text]; ok && math.Abs(l.x-(a.X+b.X)/2) < 4 && a.Y-l.y > 0 && a.Y-l.y < 30 {
+					ohm = r
+				}
+			}
+			if r, ok := re[""]; ok {
+				ohm = r
+			}
+			if !math.IsNaN(ohm) {
+				parts = append(parts, part{[]draw.Point{a, b}, ohm})
+			}
+		case len(s.pts) == 13: // a terminal that is not marked
+			c := draw.Point{X: (s.pts[0].X + s.pts[6].X) / 2, Y: s.pts[0].Y}
+			r := s.pts[0].X - c.X
+			parts = append(parts, part{pts: []draw.Point{{X: c.X - r, Y: c.Y}, {X: c.X + r, Y: c.Y}}})
+			if r > 3 {
+				ends = append(ends, c)
+			}
+		default:
+			parts = append(parts, part{pts: s.pts})
+		}
+	}
+	return parts, ends
+}
+
 // The wires as drawn make the group's own resistance: what touches is joined,
 // every winding counts with its coil's Re, and the current from + to − is solved.
 func TestWiringAsDrawnHasTheGroupsResistance(t *testing.T) {
 	for _, name := range drawnAll {
 		g := groupOf(t, name)
-		text := write(t, section.Wiring(g, screen(0)))
-		re := map[string]float64{}
-		for _, a := range g.Coils() {
-			re[where(g, a)] = g.Positions[a.Position][a.Member].Driver.Re
-		}
-		words := labels(t, text)
-		var parts []part
-		var ends []draw.Point
-		for _, s := range shapes(t, text) {
-			switch {
-			case s.stroke != "VAR(--INK)":
-			case strings.Count(s.d, "C") == 8: // a winding
-				a, b := s.pts[0], s.pts[len(s.pts)-1]
-				ohm := math.NaN()
-				for _, l := range words { // its place stands above it
-					if r, ok := re[l.text]; ok && math.Abs(l.x-(a.X+b.X)/2) < 4 && a.Y-l.y > 0 && a.Y-l.y < 30 {
-						ohm = r
-					}
-				}
-				if r, ok := re[""]; ok {
-					ohm = r
-				}
-				if !math.IsNaN(ohm) {
-					parts = append(parts, part{[]draw.Point{a, b}, ohm})
-				}
-			case len(s.pts) == 13: // a terminal that is not marked
-				c := draw.Point{X: (s.pts[0].X + s.pts[6].X) / 2, Y: s.pts[0].Y}
-				r := s.pts[0].X - c.X
-				parts = append(parts, part{pts: []draw.Point{{X: c.X - r, Y: c.Y}, {X: c.X + r, Y: c.Y}}})
-				if r > 3 {
-					ends = append(ends, c)
-				}
-			default:
-				parts = append(parts, part{pts: s.pts})
-			}
-		}
+		parts, ends := drawnParts(t, g, write(t, section.Wiring(g, screen(0))))
 		if len(ends) != 2 {
 			t.Fatalf("%s: %d terminals of the amplifier", name, len(ends))
 		}
 		if got := resistance(parts, ends[0], ends[1]); math.Abs(got/g.Re()-1) > 1e-6 { // the conductance to ground of each node is 1e-9 S
 			t.Errorf("%s: drawn with %.6g Ω, want %.6g Ω", name, got, g.Re())
+		}
+	}
+}
+
+// A group that is split over channels is drawn with terminals of each, between
+// which lies what that channel drives, and nothing joins one channel to another.
+func TestWiringKeepsChannelsApart(t *testing.T) {
+	one := *groupOf(t, "dual").Positions[0][0].Driver
+	for _, spec := range []driver.GroupSpec{
+		{SideBySide: 2, Stack: 1, Split: driver.ByDriver, Outputs: 2},
+		{SideBySide: 2, Stack: 2, Split: driver.ByDriver, Outputs: 4, Wiring: driver.Wiring{Way: driver.WiringSeries}},
+		{SideBySide: 3, Stack: 1, Split: driver.ByCoil, Outputs: 2, Wiring: driver.Wiring{Way: driver.WiringSeries}},
+		{SideBySide: 1, Stack: 2, Split: driver.ByCoil, Outputs: 2},
+	} {
+		spec.Driver = &one
+		g, _, err := driver.NewGroup(spec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		name := fmt.Sprintf("%d × %d by %v", spec.SideBySide, spec.Stack, spec.Split)
+		s := section.Wiring(g, screen(0))
+		text := write(t, s)
+		tidy(t, name, s)
+		parts, ends := drawnParts(t, g, text)
+		if len(ends) != 2*g.ChannelCount() || strings.Contains(text, ">amplifier<") {
+			t.Fatalf("%s: %d terminals", name, len(ends))
+		}
+		for k := range g.ChannelCount() {
+			if !strings.Contains(text, fmt.Sprintf(">channel %d<", k+1)) {
+				t.Errorf("%s: channel %d has no name", name, k+1)
+			}
+			if got := resistance(parts, ends[2*k], ends[2*k+1]); math.Abs(got/g.ChannelRe(k)-1) > 1e-6 {
+				t.Errorf("%s: channel %d is drawn with %.6g Ω, want %.6g Ω", name, k+1, got, g.ChannelRe(k))
+			}
+			for _, other := range ends[2*k+2:] {
+				for _, end := range ends[2*k : 2*k+2] {
+					if r := resistance(parts, end, other); r < 1e6 { // each node leaks 1e-9 S, and there are up to a hundred
+						t.Errorf("%s: channel %d is joined to another by %.3g Ω", name, k+1, r)
+					}
+				}
+			}
 		}
 	}
 }

@@ -12,8 +12,11 @@ import (
 
 // sentences say what a wiring sketch comes to and what to mind while soldering.
 func (c *circuit) sentences() {
-	re := "Re " + phys.Show(c.g.Re(), phys.Resistance, c.u)
-	said := []remark{{c.way() + ": " + re + " at the amplifier’s terminals", draw.Ink}}
+	re := "Re " + phys.Show(c.g.Re(), phys.Resistance, c.u) + " at the amplifier’s terminals"
+	if n := c.g.ChannelCount(); n > 1 {
+		re = c.channelRe()
+	}
+	said := []remark{{c.way() + ": " + re, draw.Ink}}
 	if at := c.drivers(c.wrongWay); len(at) > 0 {
 		said = append(said, remark{"the cones work against each other: swap the leads of " + c.named(at), draw.Stop})
 	} else if c.g.Positions[0][0].Direction() < 0 {
@@ -31,7 +34,29 @@ func (c *circuit) sentences() {
 
 // way says how the driven coils hang together.
 func (c *circuit) way() string {
-	n := len(c.g.Coils())
+	n, before := c.g.CoilsAChannel(), ""
+	if k := c.g.ChannelCount(); k > 1 {
+		before = study.Count(k) + " channels, on each "
+	}
+	return before + c.wayOf(n)
+}
+
+// channelRe is what the channels meet.
+func (c *circuit) channelRe() string {
+	var w []string
+	alike := true
+	for k := range c.g.ChannelCount() {
+		w = append(w, phys.Show(c.g.ChannelRe(k), phys.Resistance, c.u))
+		alike = alike && w[k] == w[0]
+	}
+	if alike {
+		return "Re " + w[0] + " at the terminals of each, which are never joined"
+	}
+	return "Re " + strings.Join(w, ", ") + " at the terminals of one after the other, which are never joined"
+}
+
+// wayOf is how n coils hang together.
+func (c *circuit) wayOf(n int) string {
 	switch s := c.g.InSeries; {
 	case n == 1:
 		return "one coil"
@@ -76,15 +101,19 @@ func (c *circuit) named(at []driver.CoilAt) string {
 func (c *circuit) told() string {
 	var s []string
 	for _, b := range c.branches {
+		on := ""
+		if c.g.ChannelCount() > 1 {
+			on = fmt.Sprintf("channel %d: ", b.channel+1)
+		}
 		if b.more != "" {
-			s = append(s, b.more+": "+b.list)
+			s = append(s, on+b.more+": "+b.list)
 			continue
 		}
 		var w []string
 		for _, l := range b.leads {
 			w = append(w, l.words())
 		}
-		s = append(s, "from + through "+strings.Join(w, ", then ")+" to −")
+		s = append(s, on+"from + through "+strings.Join(w, ", then ")+" to −")
 	}
 	for _, b := range c.idle {
 		if b.more != "" {

@@ -108,8 +108,7 @@ func (m *meter) full(f float64) (volts float64, ok bool) {
 	if _, ok = m.solve(f); !ok {
 		return math.NaN(), false
 	}
-	z := cmplx.Abs(m.sys.Impedance(m.sol) + complex(m.st.Source, 0))
-	return m.st.Amplifier.Voltage(z) * min(1, cmplx.Abs(m.feed.gain(2*math.Pi*f))), true
+	return m.st.Amplifier.most(m.sys, m.sol) * min(1, cmplx.Abs(m.feed.gain(2*math.Pi*f))), true
 }
 
 // most is the most that is fed: all that the amplifier gives, or the drive.

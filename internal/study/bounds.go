@@ -2,7 +2,6 @@ package study
 
 import (
 	"math"
-	"math/cmplx"
 
 	"basswright/internal/enclosure"
 )
@@ -61,7 +60,7 @@ func (m *meter) bounds() []bound {
 	if a := m.st.Amplifier; a != nil {
 		volts, amps := a.MaxVoltage(), a.MaxCurrent()
 		add(BoundVoltage, 1, func(int) float64 { return 1 / volts })
-		add(BoundCurrent, 1, func(int) float64 { return cmplx.Abs(sys.Current(sol)) / amps })
+		add(BoundCurrent, 1, func(int) float64 { return sys.LargestCurrent(sol) / amps })
 	}
 	return out
 }

@@ -173,7 +173,7 @@ func (c *checker) load() {
 	z, rated := c.f.LowestZ, a.LowestLoad()
 	c.add(Check{ID: CheckLoad, Name: "load, " + c.asked(loadShare*rated, phys.Resistance) + " or more", Kind: phys.Resistance, Value: z.Value, Limit: loadShare * rated, Fill: phys.Maybe(loadShare*rated) / z.Value, At: z.At, Asked: true},
 		"load too low",
-		fmt.Sprintf("loads the amplifier with %s at %s; rated for %s, it takes %s at the least", c.show(float64(z.Value), phys.Resistance), c.show(float64(z.At), phys.Frequency), c.asked(rated, phys.Resistance), c.asked(loadShare*rated, phys.Resistance)),
+		fmt.Sprintf("loads %s with %s at %s%s; rated for %s, it takes %s at the least", c.m.loadWords(float64(z.At)), c.show(float64(z.Value), phys.Resistance), c.show(float64(z.At), phys.Frequency), c.halved(float64(z.Value)), c.asked(rated, phys.Resistance), c.asked(loadShare*rated, phys.Resistance)),
 		func() string { return c.wiringMend(loadShare * rated) })
 }
 

@@ -97,7 +97,7 @@ func newCurves(sys *enclosure.System, f []float64, inPlace bool) *Curves {
 func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) error {
 	w := s.Omega()
 	z := sys.Impedance(s)
-	e := f.voltage(z, w)
+	e := f.voltage(sys, s)
 	p := sys.Pressure(s)
 	c.Voltage[k] = e
 	h := f.place.Transfer(c.Frequency[k])

@@ -142,7 +142,7 @@ func (st *Study) driveAt(sys *enclosure.System, f float64) (float64, error) {
 	if err := sol.Solve(2 * math.Pi * f); err != nil {
 		return 0, err
 	}
-	return st.feed(sys).voltage(sys.Impedance(sol), sol.Omega()), nil
+	return st.feed(sys).voltage(sys, sol), nil
 }
 
 func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []DistortionPoint) error {

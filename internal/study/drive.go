@@ -7,6 +7,7 @@ import (
 
 	"basswright/internal/enclosure"
 	"basswright/internal/filter"
+	"basswright/internal/network"
 	"basswright/internal/phys"
 )
 
@@ -16,7 +17,6 @@ import (
 type feed struct {
 	fixed     float64    // V rms at the source
 	amplifier *Amplifier // full, in place of a fixed voltage
-	source    float64    // Ω
 	chain     *filter.Chain
 	place     *Listener
 }
@@ -32,11 +32,11 @@ func (st *Study) driven(sys *enclosure.System) feed {
 	d := st.Drive
 	switch d.Kind {
 	case DrivePower:
-		return feed{fixed: st.volts(d.Value, sys.Group.Re())}
+		return feed{fixed: st.volts(d.Value, sys)}
 	case DrivePowerPerDriver:
-		return feed{fixed: st.volts(d.Value*float64(sys.Group.Count()), sys.Group.Re())}
+		return feed{fixed: st.volts(d.Value*float64(sys.Group.Count()), sys)}
 	case DriveAmplifierFull:
-		return feed{amplifier: st.Amplifier, source: st.Source}
+		return feed{amplifier: st.Amplifier}
 	}
 	return feed{fixed: d.Value}
 }
@@ -44,12 +44,12 @@ func (st *Study) driven(sys *enclosure.System) feed {
 // gain is what the line-level filters make of the drive at ω.
 func (f feed) gain(w float64) complex128 { return f.chain.At(w) }
 
-// voltage is the drive at the source at ω, V rms, into a group of impedance z. The
+// voltage is the drive at the source, V rms, where the solver stands. The
 // filters stand before the amplifier: what they lift beyond its limits is cut off.
-func (f feed) voltage(z complex128, w float64) float64 {
-	h := cmplx.Abs(f.gain(w))
+func (f feed) voltage(sys *enclosure.System, sol *network.Solver) float64 {
+	h := cmplx.Abs(f.gain(sol.Omega()))
 	if f.amplifier != nil {
-		return f.amplifier.Voltage(cmplx.Abs(z+complex(f.source, 0))) * min(1, h)
+		return f.amplifier.most(sys, sol) * min(1, h)
 	}
 	return f.fixed * h
 }
@@ -62,48 +62,20 @@ func (f feed) late(w float64) float64 {
 }
 
 // volts is the voltage at the source that puts a power, W, into a group's Re.
-func (st *Study) volts(power, re float64) float64 {
-	return math.Sqrt(power/re) * (re + st.Source)
+func (st *Study) volts(power float64, sys *enclosure.System) float64 {
+	return math.Sqrt(power / st.nominal(1, sys))
 }
 
-// nominal is the power, W, that a voltage at the source puts into a group's Re.
-func (st *Study) nominal(volts, re float64) float64 {
-	i := volts / (re + st.Source)
-	return i * i * re
-}
-
-// MaxVoltage is the amplifier's voltage limit, V rms: the largest √(P·R).
-func (a *Amplifier) MaxVoltage() float64 {
-	v := 0.0
-	for _, r := range a.Rated {
-		v = max(v, math.Sqrt(r.Power*r.Load))
+// nominal is the power, W, that a voltage at the source puts into a group's Re
+// behind the source's resistance, as if no parts were in between.
+func (st *Study) nominal(volts float64, sys *enclosure.System) float64 {
+	sum := 0.0
+	for _, c := range sys.Channels {
+		i := volts / (c.Re + st.SourceResistance())
+		sum += i * i * c.Re
 	}
-	return v
+	return sum
 }
-
-// MaxCurrent is the amplifier's current limit, A rms: the largest √(P/R).
-func (a *Amplifier) MaxCurrent() float64 {
-	i := 0.0
-	for _, r := range a.Rated {
-		i = max(i, math.Sqrt(r.Power/r.Load))
-	}
-	return i
-}
-
-// Voltage is the most that the amplifier gives into |z|, V rms.
-func (a *Amplifier) Voltage(z float64) float64 { return min(a.MaxVoltage(), a.MaxCurrent()*z) }
-
-// LowestLoad is the lowest load that the amplifier is rated for, Ω.
-func (a *Amplifier) LowestLoad() float64 {
-	lowest := math.Inf(1)
-	for _, r := range a.Rated {
-		lowest = min(lowest, r.Load)
-	}
-	return lowest
-}
-
-// LeastImpedance is the lowest |Z| that the amplifier takes, Ω.
-func (a *Amplifier) LeastImpedance() float64 { return loadShare * a.LowestLoad() }
 
 // loadShare is how far |Z| may fall below the rated load: the rule by which
 // rated impedance relates to |Z| in IEC 60268-5.
@@ -141,15 +113,22 @@ func (st *Study) Terms() string {
 		st.Drive.Words(st.Units), st.Through(), st.PlaceWords(), phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units))
 }
 
-// Through names the filters that the drive goes through: " through subsonic and
-// lift"; nothing where there is none.
+// Through names what the drive goes through: " through subsonic and lift, with
+// choke before each group"; nothing where there is nothing.
 func (st *Study) Through() string {
-	if len(st.Filters) == 0 {
-		return ""
-	}
-	var names []string
+	var filters, parts []string
 	for _, f := range st.Filters {
-		names = append(names, f.Name)
+		filters = append(filters, f.Name)
 	}
-	return " through " + list(names, "and")
+	for _, p := range st.Parts {
+		parts = append(parts, p.Name)
+	}
+	text := ""
+	if len(filters) > 0 {
+		text = " through " + list(filters, "and")
+	}
+	if len(parts) > 0 {
+		text += ", with " + list(parts, "and") + " before each group"
+	}
+	return text
 }

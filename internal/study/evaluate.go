@@ -149,7 +149,7 @@ func (st *Study) Find(name string) (int, error) {
 // Setting is what surrounds every candidate.
 func (st *Study) Setting() enclosure.Setting {
 	return enclosure.Setting{
-		Air: st.Air, Source: st.Source, Distance: st.Listening.Distance,
+		Air: st.Air, Source: st.SourceResistance(), Parts: st.parts(), Distance: st.Listening.Distance,
 		Space: st.Listening.Space.SolidAngle(), FullRadiation: st.Model.FullRadiation,
 	}
 }
@@ -231,6 +231,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 			return nil, &CandidateError{c, err}
 		}
 	}
+	o.Chain = m.chain()
 	if !opt.WithoutMends {
 		o.Protection = m.protection(&o.Figures)
 	}

@@ -190,7 +190,7 @@ func (m *meter) first() *First {
 	for i, p := range peaks {
 		if s := float64(p.Value); s > 0 && (out == nil || 1/s < out.Volts) {
 			v := 1 / s
-			out = &First{By: bounds[i].id, At: float64(p.At), Volts: v, Watts: m.st.nominal(v, m.sys.Group.Re())}
+			out = &First{By: bounds[i].id, At: float64(p.At), Volts: v, Watts: m.st.nominal(v, m.sys)}
 		}
 	}
 	return out

@@ -109,6 +109,7 @@ func (r *Result) caution() {
 			}
 		}
 	}
+	r.cableCaution(add)
 	if r.boxed() { // a study does not say whether it travels
 		add("vehicle", "if it travels in a vehicle, a box comes loose in a crash: bolt it to the frame, and fuse the supply at the battery by the rules of your place")
 	}

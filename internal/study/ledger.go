@@ -9,17 +9,18 @@ import (
 	"basswright/internal/phys"
 )
 
-// boxLedger accounts for what the box makes of the group.
+// boxLedger accounts for what the box makes of the group, and for what lies
+// between it and the amplifier.
 func boxLedger(o *Outcome, st *Study) []note.Step {
 	l := boxAccount{st: st, o: o}
-	if !o.Figures.NetVolume.OK() {
-		return nil
+	if o.Figures.NetVolume.OK() {
+		l.volumes()
+		l.resonances()
+		l.air()
+		l.stack()
+		l.protection()
 	}
-	l.volumes()
-	l.resonances()
-	l.air()
-	l.stack()
-	l.protection()
+	l.chain()
 	return l.steps
 }
 

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
@@ -33,11 +34,11 @@ func (c *checker) levelMend(ratio float64) string {
 	}
 	now := c.m.feed.fixed // before the filters
 	v := ceil3(now * ratio)
-	power := c.show(ceil3(c.st.nominal(v, c.f.Re)), phys.Power)
+	power := c.show(ceil3(c.st.nominal(v, c.m.sys)), phys.Power)
 	short := false
 	if a := c.st.Amplifier; a != nil {
 		_, ok := c.m.solve(float64(c.f.LowestZ.At))
-		short = ok && v > a.Voltage(float64(c.f.LowestZ.Value)+c.st.Source)*(1+1e-9)
+		short = ok && v > a.most(c.m.sys, c.m.sol)*(1+1e-9)
 	}
 	return fmt.Sprintf("it takes %s from the source, %s into Re", c.show(v, phys.Voltage), power) + c.tooMuch(v/now, short)
 }
@@ -104,7 +105,7 @@ func (c *checker) powerMend(share float64) string {
 		return fmt.Sprintf("holds with the drive turned down by %s dB", phys.Fixed(math.Ceil(200*math.Log10(share))/10, 1))
 	}
 	v := c.m.feed.fixed / share
-	return "holds up to " + c.show(floor3(c.st.nominal(v, c.f.Re)), phys.Power) + " into Re"
+	return "holds up to " + c.show(floor3(c.st.nominal(v, c.m.sys)), phys.Power) + " into Re"
 }
 
 // floor3 rounds down to three significant digits, so that what is printed holds.
@@ -119,7 +120,7 @@ func floor3(x float64) float64 {
 // wiringMend looks for a wiring whose lowest impedance the amplifier takes.
 func (c *checker) wiringMend(least float64) string {
 	g := c.m.sys.Group
-	coils := len(g.Coils())
+	coils := g.CoilsAChannel()
 	for n := 2; n <= coils; n++ {
 		if coils%n != 0 || n <= g.InSeries {
 			continue
@@ -236,7 +237,7 @@ func (c *checker) delayMend(limit float64) string {
 		tried = append(tried, "none of the tunings tried, from 0.7 to 1.25 of this one")
 	}
 	g := *own
-	coils := len(g.Coils())
+	coils := g.CoilsAChannel()
 	for n := 1; n <= coils; n++ {
 		if g.InSeries = n; coils%n == 0 && n != own.InSeries && kept(&g, spec) {
 			return "wiring: " + wiringWord(n, coils) + " keeps it"
@@ -277,7 +278,7 @@ func (c *checker) tooLow(spec enclosure.Spec, limit float64) string {
 		return ""
 	}
 	g := *c.m.sys.Group
-	coils := len(g.Coils())
+	coils := g.CoilsAChannel()
 	for n := 1; n <= coils; n++ {
 		if g.InSeries = n; coils%n != 0 || n == c.m.sys.Group.InSeries || c.delays(&g, spec, limit) != overloads {
 			continue
@@ -395,16 +396,21 @@ func (c *checker) reaches(s enclosure.Spec, asked float64, of func(*Figures) phy
 }
 
 // Wiring is the wiring of a group in words: "–" for a single coil, "series",
-// "parallel", "2 strings of 2 in series".
+// "parallel", "2 strings of 2 in series"; of a split group for each channel.
 func Wiring(g *driver.Group) string {
-	n := len(g.Coils())
+	n, channels := g.CoilsAChannel(), ""
+	if k := g.ChannelCount(); k > 1 {
+		channels = fmt.Sprintf(" on %d channels", k)
+	}
 	switch {
+	case n == 1 && channels != "":
+		return strings.TrimPrefix(channels, " on ")
 	case n == 1:
 		return "–"
 	case g.InSeries == n:
-		return "series"
+		return "series" + channels
 	case g.InSeries == 1:
-		return "parallel"
+		return "parallel" + channels
 	}
-	return fmt.Sprintf("%d strings of %d", n/g.InSeries, g.InSeries)
+	return fmt.Sprintf("%d strings of %d", n/g.InSeries, g.InSeries) + channels
 }

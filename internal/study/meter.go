@@ -54,7 +54,7 @@ func (m *meter) solve(f float64) (volts float64, ok bool) {
 		}
 		return math.NaN(), false
 	}
-	m.at, m.fed = f, m.feed.voltage(m.sys.Impedance(m.sol), m.sol.Omega())
+	m.at, m.fed = f, m.feed.voltage(m.sys, m.sol)
 	return m.fed, true
 }
 
@@ -219,14 +219,13 @@ func (m *meter) coilPower(f float64, coil int) float64 {
 	return m.sys.CoilPower(m.sol, &m.sys.Coils[coil]) * e * e
 }
 
-// drawn is the power drawn from the source's terminals by the group, W.
+// drawn is the power drawn from the source's terminals, W.
 func (m *meter) drawn(f float64) float64 {
 	e, ok := m.solve(f)
 	if !ok {
 		return e
 	}
-	i := m.sys.Current(m.sol)
-	return e * e * real(m.sol.Potential(m.sys.Terminal())*cmplx.Conj(i))
+	return e * e * m.sys.Drawn(m.sol)
 }
 
 // grid calls at for frequencies from lo to hi, stepsPerOct an octave.

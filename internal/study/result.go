@@ -38,9 +38,10 @@ type Outcome struct {
 	Summary    [3]string    // what it costs, the space it takes, what it gives
 	Plain      string       // one line of plain words: "clamshell stack of two in parallel, sealed, 16 L"
 	Findings   []note.Finding
-	Ledger     []note.Step // the group against the single driver
-	BoxLedger  []note.Step // what the box makes of it
-	Body       Body        // for the section drawing
+	Ledger     []note.Step   // the group against the single driver
+	BoxLedger  []note.Step   // what the box makes of it, and what lies before it
+	Chain      *ChainFigures // nil for a group on one channel without cable and parts
+	Body       Body          // for the section drawing
 }
 
 // WrongPolarity reports whether the cones of the candidate work against each
@@ -56,7 +57,7 @@ type Curves struct {
 	Plain          []float64  // dB in the plain space at the same distance; nil where SPL is that already
 	Phase          []float64  // degrees in (−180, 180], at the listener's place, with the flight over the listening distance
 	GroupDelay     []float64  // s, in the plain space, without the flight
-	Impedance      []float64  // Ω at the group's terminals
+	Impedance      []float64  // Ω, the amplifier’s load: behind the source’s resistance, before the parts, of the hardest channel
 	ImpedancePhase []float64  // degrees
 	Excursion      []Trace    // m peak, one a driver in member order, then the radiators
 	Speed          []Trace    // m/s rms, one an opening

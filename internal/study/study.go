@@ -22,7 +22,9 @@ type Study struct {
 	Listening  Listening
 	Drive      Drive
 	Noise      *Noise       // what the greatest level is told for beside the sine; nil: the sine alone
-	Source     float64      // Ω
+	Source     float64      // Ω, stated for output and cable together; else they are known by themselves
+	Cable      *Cable       // nil: none is described
+	Parts      []Part       // passive parts between the cable and the group, in their order
 	Filters    []Filter     // line-level, in their order
 	Chain      filter.Chain // all of them
 	Amplifier  *Amplifier
@@ -82,7 +84,10 @@ type Drive struct {
 
 // Amplifier is rated by continuous sine power into loads.
 type Amplifier struct {
-	Rated []Rating // by rising load
+	Rated    []Rating // of each channel, by rising load
+	Channels int      // 0: one, or two where they are bridged
+	Bridged  bool     // two channels drive one load between them
+	Output   float64  // Ω, of each channel
 }
 
 // Rating is a power into a load.

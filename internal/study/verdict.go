@@ -261,7 +261,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 	if f.Price.OK() {
 		cost = "Costs " + price(float64(f.Price), st.currency()) + " for " + drivers
 	}
-	cost += fmt.Sprintf(" and loads the amplifier with %s", phys.Show(float64(f.LowestZ.Value), phys.Resistance, st.Units))
+	cost += fmt.Sprintf(" and loads %s with %s", st.loaded(o), phys.Show(float64(f.LowestZ.Value), phys.Resistance, st.Units))
 	space := "Needs a wall and the space behind it"
 	if f.OccupiedVolume.OK() {
 		space = fmt.Sprintf("Takes %s in all, %s of it net air", phys.Show(float64(f.OccupiedVolume), phys.Volume, st.Units), phys.Show(float64(f.NetVolume), phys.Volume, st.Units))

@@ -147,11 +147,7 @@ func (st *Study) BriefWords() string {
 		s = append(s, text)
 	}
 	if a := st.Amplifier; a != nil {
-		var r []string
-		for _, x := range a.Rated {
-			r = append(r, fmt.Sprintf("%s into %s", phys.Brief(x.Power, phys.Power, u), phys.Brief(x.Load, phys.Resistance, u)))
-		}
-		s = append(s, "The amplifier gives "+list(r, "and"))
+		s = append(s, a.words(u))
 	}
 	b := st.Brief
 	for _, e := range []struct {

@@ -2,7 +2,6 @@ package studyfile
 
 import (
 	"errors"
-	"slices"
 	"strings"
 
 	"basswright/internal/driver"
@@ -36,7 +35,7 @@ func (b *builder) build() {
 		st.Units = phys.Imperial
 	}
 	st.Air = b.airHere(v.get("air"), v.get("listening").get("cabin"))
-	st.Source = v.get("source").get("resistance").si()
+	b.source(v.get("source"))
 	model := v.get("model")
 	st.Model = study.Model{
 		FullRadiation: model.get("radiation").word() == "full",
@@ -47,6 +46,7 @@ func (b *builder) build() {
 	b.amplifier(v.get("amplifier"))
 	b.drive(v.get("drive"))
 	b.filters(v.get("filters"))
+	b.parts(v.get("parts"))
 	b.space(v.get("space"))
 	b.reference(v.get("reference"))
 	b.brief(v.get("brief"))
@@ -82,24 +82,6 @@ func (b *builder) air(v *value, path string) phys.Air {
 		b.add(v.node, "bad-air", path, "correct it, or leave air out for the standard", "%s", err)
 	}
 	return air
-}
-
-func (b *builder) amplifier(v *value) {
-	rated := v.get("rated")
-	if rated == nil {
-		return
-	}
-	a := &study.Amplifier{}
-	for _, r := range rated.rated {
-		a.Rated = append(a.Rated, study.Rating{Load: r[0], Power: r[1]})
-	}
-	slices.SortFunc(a.Rated, func(p, q study.Rating) int {
-		if p.Load < q.Load {
-			return -1
-		}
-		return 1
-	})
-	b.study.Amplifier = a
 }
 
 // defaultDrive is what every candidate is fed where the study does not say.

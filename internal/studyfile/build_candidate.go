@@ -49,6 +49,7 @@ func (b *builder) group(c *study.Candidate, v *value, path string) bool {
 		Where: path, Wiring: wiring(v.get("wiring")), Coupling: coupling(v.get("coupling")),
 		AllGaps:     v.get("coupling").list() == nil, // what stands without brackets is meant for all
 		Arrangement: arrangement(v.get("arrangement").word()),
+		Split:       map[string]driver.Split{"driver": driver.ByDriver, "coil": driver.ByCoil}[v.get("split").word()], Outputs: b.outputs(),
 	}
 	known := b.members(&spec, v, path)
 	if !known || !b.sound(path) {

@@ -125,10 +125,10 @@ func TestEveryDefaultIsToldOrNone(t *testing.T) {
 		"the study.air", "the study.listening", "the study.drive", "air.temperature", "air.humidity", "air.pressure", "listening.distance", "listening.space", "a cabin.length", "a cabin.stiffness",
 		"space.panel", "model.radiation", "limits.from", "a driver.air", "a driver.displacement", "coils.quoted", "coils.driven", "coils.other", "suspension.form",
 		"a group.arrangement", "a group.coupling", "a group.wiring", "a group.polarity", "losses.leakage", "losses.port",
-		"a port.inner_end", "a port.outer_end", "limits.port_speed", "programme noise.crest", "pink noise.crest", "filtered pink noise.crest",
+		"a port.inner_end", "a port.outer_end", "limits.port_speed", "programme noise.crest", "pink noise.crest", "filtered pink noise.crest", "an amplifier.channels",
 	}
 	why := map[string][]string{
-		"there is none of it": {"a cabin.leak", "a cabin.damping", "a leak.length", "a leak.q", "a group.axis", "the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a port.flare", "a radiator.count"},
+		"there is none of it": {"an amplifier.bridged", "an amplifier.output_resistance", "a group.split", "an inductor.resistance", "a capacitor.resistance", "a series_resonant circuit.resistance", "a parallel_resonant circuit.resistance", "a cabin.leak", "a cabin.damping", "a leak.length", "a leak.q", "a group.axis", "the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a port.flare", "a radiator.count"},
 		"it follows from what is given, by a rule that the results tell": {"the study.reference", "limits.excursion", "a driver.trust", "losses.at", "a port.shape", "a port.length", "an alignment.ripple", "a radiator.added_mass"},
 		"it changes no result":                    {"the study.units", "drive.signal"},
 		"large-signal results tell it themselves": {"model.chamber_air", "model.static_air", "a driver.thermal", "a driver.coil_wire"},

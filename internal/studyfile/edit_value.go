@@ -152,14 +152,16 @@ func (e *editor) scalar(text string, careful bool) draft {
 
 func quotedStyle(s style) bool { return s == styleSingle || s == styleDouble }
 
-// numeric tells whether a number may stand without quotes: where the form is
-// one, or where one stood so already.
+// numeric tells whether a number, or a yes or no, may stand without quotes: where
+// the form is one, or where one stood so already.
 func (e *editor) numeric() bool {
 	f := e.target.form()
 	if f != nil {
 		switch f.what {
 		case aQuantity, aCount:
 			return true
+		case aChoice:
+			return f.yesOrNo()
 		case anEither:
 			for _, g := range f.of {
 				if g.what == aQuantity {

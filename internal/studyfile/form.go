@@ -121,6 +121,7 @@ func positive(k phys.Kind, max float64) *form {
 
 func count(least, most int) *form  { return &form{what: aCount, least: least, most: most} }
 func choice(words ...string) *form { return &form{what: aChoice, words: words} }
+func truth() *form                 { return choice("true", "false") }
 func words(most int) *form         { return &form{what: aText, most: most} }
 func inside(o *object) *form       { return &form{what: anObject, object: o} }
 func either(of ...*form) *form     { return &form{what: anEither, of: of} }
@@ -134,6 +135,9 @@ func register(n string, f *form) *form {
 func varies(v *variant, l ...string) *form {
 	return &form{what: aVariant, variant: v, later: l}
 }
+
+// yesOrNo tells whether a choice is between true and false.
+func (f *form) yesOrNo() bool { return len(f.words) == 2 && f.words[0] == "true" }
 
 // Bounds on names.
 const (

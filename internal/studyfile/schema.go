@@ -92,6 +92,9 @@ func schemaOf(f *form) members {
 	case aText:
 		return members{{"type", []string{"string", "number"}}, {"minLength", 1}, {"maxLength", f.most}}
 	case aChoice:
+		if f.yesOrNo() { // other readers of YAML take these words for more than text
+			return members{{"type", "boolean"}}
+		}
 		return members{{"type", "string"}, {"enum", f.words}}
 	case aCount:
 		return members{{"type", "integer"}, {"minimum", f.least}, {"maximum", f.most}}

@@ -84,7 +84,7 @@ func TestSchemaRefusesMalformedStudies(t *testing.T) {
 	}
 	// what a pattern or a count of keys cannot tell
 	beyond := []string{
-		"temperature-twice.yaml", "port-shape.yaml", "twice-radiator-tuning.yaml", "amplifier-load-twice.yaml", "drive-without-amplifier.yaml",
+		"temperature-twice.yaml", "amplifier-output-said-twice.yaml", "port-shape.yaml", "twice-radiator-tuning.yaml", "amplifier-load-twice.yaml", "drive-without-amplifier.yaml",
 	}
 	files, err := filepath.Glob("testdata/malformed/*.yaml")
 	if err != nil {

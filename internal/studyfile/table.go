@@ -17,6 +17,7 @@ var studyForm = inside(&object{
 		{name: "source", form: inside(sourceObject), fallback: "0 ohm", doc: "what lies between the drive and the groups", example: "{resistance: 0.1 ohm}"},
 		{name: "filters", form: register("filter", varies(filterVariant)), doc: "line-level filters before the amplifier, in their order: a name for each", example: "{subsonic: {kind: highpass, at: 24 Hz, order: 4, family: butterworth}}"},
 		{name: "amplifier", form: inside(amplifierObject), doc: "the amplifier that the candidates are held against", example: "{rated: {2 ohm: 450 W, 4 ohm: 260 W}}"},
+		{name: "parts", form: register("part", varies(partVariant)), doc: "passive parts between the cable and each group, in their order from the amplifier on: a name for each", example: "{choke: {kind: inductor, in: series, inductance: 2 mH, resistance: 0.3 ohm}}"},
 		{name: "space", form: inside(spaceObject), doc: "the room that a box must fit into, outside measures of the box", example: "{width: 700 mm, height: 280 mm, depth: 330 mm}"},
 		{name: "reference", form: inside(bandObject), fallback: "the octave with the largest mean level", doc: "the band whose mean is the reference level", example: "{from: 60 Hz, to: 120 Hz}"},
 		{name: "model", form: inside(modelObject), doc: "choices of the physical model", example: "{radiation: full}"},
@@ -51,16 +52,6 @@ var driveObject = &object{
 		signalKey,
 	},
 	rules: []rule{{exactlyOne, []string{"voltage", "power", "power_per_driver", "amplifier"}, "keep one of them, such as voltage: 2.83 V"}},
-}
-
-var sourceObject = &object{
-	noun: "source",
-	keys: []key{{name: "resistance", form: quantity(phys.Resistance, 0, 100), fallback: "0 ohm", doc: "of cable and output together, in series with every group", example: "0.1 ohm"}},
-}
-
-var amplifierObject = &object{
-	noun: "an amplifier",
-	keys: []key{{name: "rated", form: &form{what: aRating, least: 1, most: 16}, required: true, doc: "continuous sine power by load", example: "{2 ohm: 450 W, 4 ohm: 260 W}"}},
 }
 
 // The forms of a rating's two sides.

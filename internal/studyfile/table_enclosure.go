@@ -26,6 +26,7 @@ var groupObject = &object{
 		{name: "axis", form: choice(study.Axes()...), fallback: "level", doc: "where the axes of its cones point: upright, a cone hangs on its suspension", example: "down"},
 		{name: "coupling", form: either(couplingVolume, inside(couplingObject), list(either(couplingVolume, inside(couplingObject)), 1, 63)), fallback: "rigid", doc: "the air between neighbouring cones of a stack: one for all gaps, or a list with one for each", example: "2.1 L"},
 		{name: "wiring", form: either(choice("series", "parallel"), inside(wiringObject)), fallback: "parallel", doc: "of all driven coils of the group", example: "parallel"},
+		{name: "split", form: choice("driver", "coil"), fallback: "one channel drives the whole group", doc: "over the channels of the amplifier: each drives as many drivers, in member order, or as many coils of every driver; wiring then counts over the coils of each", example: "coil"},
 		{name: "polarity", form: list(choice("normal", "reversed"), 1, 64), fallback: "what the arrangement needs", doc: "for each driver, in member order, as wired at its terminals", example: "[normal, reversed]"},
 	},
 	rules: []rule{

@@ -168,8 +168,14 @@ func (d *draft) dropPolarity() {
 // lowest resistance that the amplifier takes, if there is one, else the
 // wiring that was asked for as near as the number allows.
 func (d *draft) rewire() {
-	coils := d.group.SideBySide * d.group.Stack * d.group.Driver.Driven()
-	if coils == len(d.sys.Group.Coils()) {
+	parallel := d.group
+	parallel.Wiring = driver.Wiring{}
+	g, _, err := driver.NewGroup(parallel)
+	if err != nil {
+		return // the group cannot be, and is not offered
+	}
+	coils := g.CoilsAChannel()
+	if coils == d.sys.Group.CoilsAChannel() {
 		return
 	}
 	asked := d.asked(coils)
@@ -270,7 +276,7 @@ func arrangementWords(a driver.Arrangement) string {
 
 // wirings are all wirings that the driven coils of the group allow.
 func (d draft) wirings() []Variant {
-	coils := len(d.sys.Group.Coils())
+	coils := d.sys.Group.CoilsAChannel()
 	if coils == 1 {
 		return nil
 	}

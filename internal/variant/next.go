@@ -214,7 +214,7 @@ func (f *finder) polarity(o *study.Outcome) {
 // impedance goes with the resistance.
 func (f *finder) rewired(o *study.Outcome) {
 	g := o.System.Group
-	coils := len(g.Coils())
+	coils := g.CoilsAChannel()
 	short := 0.0
 	for _, c := range o.Checks {
 		if c.ID == study.CheckLoad {

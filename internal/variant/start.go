@@ -217,7 +217,7 @@ func (d draft) startBandpass() (draft, string, bool) {
 	if err != nil {
 		return d, "", false
 	}
-	qes := c.Qes() * (c.Re + d.st.Source) / c.Re
+	qes := c.Qes() * (c.Re + rear.SizingSource()) / c.Re
 	qts := qes * c.Qms() / (qes + c.Qms())
 	front := 2 * qts * qts * c.Vas(d.st.Air)
 	tuning := rear.Facts.SealedFc

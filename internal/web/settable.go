@@ -21,7 +21,7 @@ func settable(row string, o *study.Outcome) string {
 			return path + "group.arrangement"
 		}
 	case "wiring":
-		if len(o.System.Group.Coils()) > 1 {
+		if o.System.Group.CoilsAChannel() > 1 {
 			return path + "group.wiring"
 		}
 	case "kind":
