@@ -54,14 +54,18 @@ func Read(text, name string, answers map[int]string) Reading {
 		return r
 	}
 	s := &sheet{name: name, answers: answers}
+	var lines []printed
 	for i, line := range split(text) {
 		if i >= mostLines {
 			r.refuse(name, fmt.Sprintf("the lines after the %dth are not read", mostLines), "paste the lines with the values alone")
 			break
 		}
 		if strings.TrimSpace(clean(line)) != "" {
-			s.parts = append(s.parts, s.line(i+1, line)...)
+			lines = append(lines, printed{i + 1, line})
 		}
+	}
+	for _, l := range joined(lines) {
+		s.parts = append(s.parts, s.line(l.number, l.text)...)
 	}
 	s.countCoils()
 	s.decideDecimals()

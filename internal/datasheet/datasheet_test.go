@@ -342,6 +342,8 @@ func FuzzRead(f *testing.F) {
 		f.Add(text, "one way")
 	}
 	f.Add("Fs (\x00\xff 3e999 Hz", "")
+	f.Add("\"Sd\";\"345\";\"cm²\"\nVas,44,L\nfs=3O.5, Qms=4.9,Re=l,5\nWeight 12 lb 6 oz\nMms\n104\ng\nDVC 2+2 ohm", "")
+	f.Add("Power: peak 700 W, rms 350 W\nPe 1,2.3,4 W max\nFs 30.S Hz\n\"\"\"\",,\"", "350 W")
 	f.Fuzz(func(t *testing.T, text, answer string) {
 		if len(text) > 4000 {
 			return

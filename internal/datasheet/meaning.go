@@ -144,45 +144,6 @@ func (s *sheet) geometry() *value {
 	return &value{si: (found[0].si - found[1].si) / 2, step: (found[0].step + found[1].step) / 2}
 }
 
-const (
-	continuous = "continuous"
-	short      = "music or peak"
-)
-
-// powerWord is the sort of power that words speak of, "" if they do not.
-func powerWord(words []string) string {
-	for _, w := range words {
-		if has([]string{"rms", "aes", "iec", "continuous", "nominal", "nom", "rated", "sine", "long", "thermal", "pe", "pn", "pnom"}, w) {
-			return continuous
-		}
-	}
-	for _, w := range words {
-		if has([]string{"peak", "max", "maximum", "pmax", "music", "program", "programme", "short"}, w) {
-			return short
-		}
-	}
-	return ""
-}
-
-func (s *sheet) power(p *part) {
-	sort := powerWord(p.words)
-	if sort == "" {
-		answer, ok := s.ask(p, "Is "+p.line.Value+" borne for long, or for moments of music?", continuous, short)
-		if !ok {
-			return
-		}
-		sort = answer
-	}
-	if sort == short {
-		p.ignore("it is a power for moments; rated_power is what the coils bear for long")
-		return
-	}
-	p.how(continuous)
-	if n := p.chosen.count; n > 1 {
-		p.ignore(fmt.Sprintf("it is the power of each of %s coils; rated_power is of all together", number(n)))
-	}
-}
-
 // sensitivity finds what the level was measured at.
 func (s *sheet) sensitivity(p *part) {
 	at := ""
@@ -452,7 +413,7 @@ func (s *sheet) repeated(key string) {
 	if agree {
 		for _, p := range same {
 			if p != best {
-				p.ignore("another line says the same")
+				p.ignore(p.beside(best))
 			}
 		}
 		return
@@ -475,6 +436,32 @@ func (s *sheet) repeated(key string) {
 		}
 		p.ignore("another line was chosen")
 	}
+}
+
+// beside says why a part is passed over for one that it agrees with: that it
+// says the same only where it does.
+func (p *part) beside(best *part) string {
+	if p.entry.key == "coils" {
+		if mine := p.ohms(); mine != "" && mine != best.ohms() {
+			return "another line says how many coils there are; its " + mine + " is not taken"
+		}
+		return "another line says the same"
+	}
+	a, b := p.compared().si, best.compared().si
+	if d := a - b; max(d, -d) <= 1e-9*max(a, b) {
+		return "another line says the same"
+	}
+	return "another line gives it finer, " + best.choice()
+}
+
+// ohms is the impedance that a line about the coils tells beside their number.
+func (p *part) ohms() string {
+	for _, a := range amountsIn(p.text, phys.Resistance) {
+		if a.fits {
+			return strings.TrimSpace(a.raw + " " + usual(a.unit, phys.Resistance))
+		}
+	}
+	return ""
 }
 
 // choice is a part's value as one of several: with its own way of excursion.

@@ -62,12 +62,29 @@ func pieces(text string) []string {
 		if i+1 < len(names) {
 			to = words[names[i+1].i].from
 		}
-		if l.symbol && names[at].entry != l.entry && len(names[at].entry.amounts(text[start:from])) > 0 && len(l.entry.amounts(text[from:to])) > 0 {
+		if l.symbol && names[at].entry != l.entry && valued(words, names[at], text[start:from], start) && valued(words, l, text[from:to], from) {
 			out = append(out, text[start:from])
 			start, at = from, i
 		}
 	}
 	return append(out, text[start:])
+}
+
+// valued tells whether a text that begins at from holds a value of a name: an
+// amount of its kind, or right behind a symbol something with digits that has
+// no other unit. Digits that cannot be read count too, or the name would take
+// the number of the next.
+func valued(words []word, l label, text string, from int) bool {
+	if len(l.entry.amounts(text)) > 0 {
+		return true
+	}
+	if !l.symbol {
+		return false
+	}
+	behind := strings.TrimLeft(text[words[l.i+l.n-1].to-from:], " :=")
+	token, _, _ := strings.Cut(behind, " ")
+	found := amountsIn(behind, l.entry.kind)
+	return strings.ContainsAny(token, "0123456789") && (len(found) == 0 || found[0].bare)
 }
 
 // amounts are the amounts in a text that can be of the entry.

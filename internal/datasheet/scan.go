@@ -13,6 +13,7 @@ import (
 // rules and odd spaces become spaces, raised and lowered letters plain ones.
 // Between columns it leaves two spaces, because one may group digits.
 func clean(line string) string {
+	line = cells(line)
 	var b strings.Builder
 	for i := 0; i < len(line); {
 		if n := leader(line[i:]); n > 0 {
@@ -123,8 +124,11 @@ func figuresOf(s string, skip [][2]int) []figure {
 			continue
 		}
 		f := figureAt(s, i)
-		out = append(out, f)
 		i = f.to
+		if torn(s, f) || !wellMarked(f.text) {
+			continue
+		}
+		out = append(out, f)
 	}
 	return out
 }
@@ -145,7 +149,7 @@ func startsNumber(s string, i int) bool {
 		return false
 	}
 	before, _ := utf8.DecodeLastRuneInString(s[:i])
-	return i == 0 || !unicode.IsLetter(before) && !unicode.IsDigit(before) && before != '^' && before != '_' || before == 'x' || before == '×'
+	return i == 0 || !afterLetters(s, i) && !unicode.IsDigit(before) && before != '^' && before != '_'
 }
 
 func figureAt(s string, i int) figure {

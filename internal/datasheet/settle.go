@@ -187,13 +187,17 @@ func (s *sheet) choose(p *part, fit []amount) bool {
 	}
 	if p.entry.key == "rated_power" {
 		for _, a := range fit {
-			if powerWord(words(a.behind)) == continuous {
-				p.chosen = a
-				p.words = words(a.behind)
+			list := strings.TrimSpace(a.behind) == "/" // "AES 350/700 W": what is said in front may be of either
+			if at := p.powerBy(a); !list && powerWord(at) == continuous {
+				p.chosen, p.words = a, at
 				p.how("the continuous one of several")
 				return true
 			}
 		}
+	}
+	if a, ok := s.sum(p, fit); ok {
+		p.chosen = a
+		return true
 	}
 	read := make([]value, len(fit))
 	for i, a := range fit {
@@ -235,6 +239,9 @@ func (s *sheet) choose(p *part, fit []amount) bool {
 		if v.text == answer {
 			p.chosen = fit[i]
 		}
+	}
+	if at := p.powerBy(p.chosen); p.entry.key == "rated_power" && powerWord(at) != "" {
+		p.words = at
 	}
 	return true
 }
@@ -391,8 +398,15 @@ func (p *part) inRange() bool {
 		return true
 	}
 	text := p.line.Value
-	p.ignore(text + " is out of the range that a study takes, " + phys.Show(p.entry.min, p.entry.kind, phys.Metric) + " to " +
-		phys.Show(p.entry.max, p.entry.kind, phys.Metric) + "; look at its unit")
+	least := phys.Show(p.entry.min, p.entry.kind, phys.Metric)
+	if p.entry.above {
+		least = "more than " + phys.Brief(p.entry.min, p.entry.kind, phys.Metric)
+	}
+	why := text + " is out of the range that a study takes, " + least + " to " + phys.Brief(p.entry.max, p.entry.kind, phys.Metric)
+	if p.entry.kind != phys.Number {
+		why += "; look at its unit"
+	}
+	p.ignore(why)
 	return false
 }
 
