@@ -1,30 +1,35 @@
 package datasheet
 
 import (
-	"regexp"
+	"encoding/csv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 )
 
-// quotedRow is a row of a table as programs write it: cells in quotes, or
-// without any in them, with marks between.
-var quotedRow = regexp.MustCompile(`^\s*(?:"(?:[^"]|"")*"|[^",;\t]*)(?:\s*[,;\t]\s*(?:"(?:[^"]|"")*"|[^",;\t]*))+\s*$`)
-
-var quotedCell = regexp.MustCompile(`"((?:[^"]|"")*)"\s*[,;\t]?|[,;\t]`)
+// quotedRow are the cells of a row as programs write it: with quotes around
+// all or some of them, nil if a line is none. In a row a quote of its own, as
+// inches have, would be written twice.
+func quotedRow(line string) []string {
+	if !strings.Contains(line, `"`) {
+		return nil
+	}
+	for _, comma := range ";\t," {
+		r := csv.NewReader(strings.NewReader(strings.TrimSpace(line)))
+		r.Comma, r.FieldsPerRecord, r.TrimLeadingSpace = comma, -1, true
+		if row, err := r.Read(); err == nil && len(row) > 1 {
+			return row
+		}
+	}
+	return nil
+}
 
 // cells puts spaces between the cells of a table's row: quotes around cells are
 // no inches, and a comma between a letter and a digit parts no decimals. Other
 // lines stay as they are.
 func cells(line string) string {
-	if strings.Contains(line, `"`) && quotedRow.MatchString(line) {
-		line = quotedCell.ReplaceAllStringFunc(line, func(cell string) string {
-			inner := strings.TrimRight(cell, ",;\t \u00a0")
-			if len(inner) < 2 {
-				return "\t"
-			}
-			return strings.ReplaceAll(inner[1:len(inner)-1], `""`, `"`) + "\t"
-		})
+	if row := quotedRow(line); row != nil {
+		line = strings.Join(row, "\t")
 	}
 	if !strings.Contains(line, ",") {
 		return line

@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"path"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -38,8 +37,9 @@ func (f *Folder) file(name string) (string, error) {
 }
 
 // newFile is the file that a new study of this name gets. A name that would hide
-// another study, or be hidden by one, is taken.
-func (f *Folder) newFile(name, ext string) (string, error) {
+// another study, or be hidden by one, is taken; so is one that looks the same.
+// except is the file that gives up its name for it.
+func (f *Folder) newFile(name, ext, except string) (string, error) {
 	if err := checkName(name); err != nil {
 		return "", err
 	}
@@ -51,6 +51,11 @@ func (f *Folder) newFile(name, ext string) (string, error) {
 		return "", err
 	default:
 		return "", &ExistsError{name}
+	}
+	if same, err := f.looksLike(name, except); err != nil {
+		return "", fmt.Errorf("looking for names like %s: %w", name, err)
+	} else if same {
+		return "", &NameError{name, "looks the same as the name of another study", "choose another name"}
 	}
 	if !hasExtension(name) {
 		name += ext
@@ -108,16 +113,12 @@ func checkName(name string) error {
 		return refuse("starts or ends with a space, or ends with a dot", "leave that away")
 	case strings.ContainsAny(name, `<>:"|?*`):
 		return refuse(`holds one of < > : " | ? *, which not every system can store`, "leave that away")
-	case strings.ContainsFunc(name, unseen):
+	case holdsUnseen(name):
 		return refuse("holds a sign that cannot be seen", "leave that away")
 	case reserved(name):
 		return refuse("is the name of a device on some systems", "choose another name")
 	}
 	return nil
-}
-
-func unseen(r rune) bool {
-	return unicode.IsControl(r) || unicode.In(r, unicode.Bidi_Control, unicode.Zl, unicode.Zp) || r == 0xFEFF || r == 0xFFFD
 }
 
 // reserved knows the device names of Windows, which hold with any extension.

@@ -14,7 +14,7 @@ import (
 var hostileNames = []string{
 	"", ".", "..", "../heath", "a/../heath", "/etc/passwd", `..\heath`, `a\b`, ".hidden", ".basswright", ".yaml",
 	".basswright/lock", "a\x00b", "a\nb", "a\x1b[2Jb", "a\u202eb", "a\u2028b", "\ufeffa", "a\xffb", "CON", "con.yaml", "Lpt1.old",
-	"COM¹", "nul.yml", "a:b", "a*", "a?", "a|b", "a<b", `a"b`, " a", "a ", "a .yaml", "a.", "a..yaml", strings.Repeat("a", 96),
+	"COM¹", "a\u200bb", "a\u00adb", "a\u200db", "a\ufe0fb", "a\u00a0b", "a\u3164", "a\u2800b", "a\U000e0061b", "nul.yml", "a:b", "a*", "a?", "a|b", "a<b", `a"b`, " a", "a ", "a .yaml", "a.", "a..yaml", strings.Repeat("a", 96),
 	strings.Repeat("é", 48), strings.Repeat("a", 96) + ".yaml", strings.Repeat("a", 1<<20),
 }
 
@@ -50,7 +50,7 @@ func TestNames(t *testing.T) {
 	if after := tree(t, dir); !slices.Equal(before, after) {
 		t.Fatalf("%q became %q", before, after)
 	}
-	for _, name := range []string{"a", "Ä ö 2", "v1.2", "日本", "a.yaml.bak", "console", "com", "com10", strings.Repeat("a", 95), strings.Repeat("b", 95) + ".yaml"} {
+	for _, name := range []string{"a", "Ä ö 2", "v1.2", "日本", "ن\u200cن", "⚓\ufe0f harbour", "a.yaml.bak", "console", "com", "com10", strings.Repeat("a", 95), strings.Repeat("b", 95) + ".yaml"} {
 		v, err := f.Create(name, []byte("x"))
 		v = good(t, v, err)
 		again, err := f.Read(v.Name)
@@ -203,5 +203,25 @@ func TestDuplicateAndRename(t *testing.T) {
 	}
 	if states, err := f.History("moor"); err != nil || len(states) != 3 {
 		t.Fatal(states, err)
+	}
+}
+
+// Two names that look the same are not made; a name may be mended into the one
+// that it looks like.
+func TestNamesThatLookTheSame(t *testing.T) {
+	f, _ := opened(t, map[string]string{"cafe\u0301.yaml": "one\n", "heath.yaml": "two\n"})
+	var e *NameError
+	if _, err := f.Create("caf\u00e9", []byte("x")); !errors.As(err, &e) {
+		t.Errorf("created: %v", err)
+	}
+	if _, err := f.Duplicate("heath", "caf\u00e9"); !errors.As(err, &e) {
+		t.Errorf("duplicated: %v", err)
+	}
+	if _, err := f.Rename("heath", "caf\u00e9"); !errors.As(err, &e) {
+		t.Errorf("renamed: %v", err)
+	}
+	v, err := f.Rename("cafe\u0301", "caf\u00e9")
+	if good(t, v, err).Name != "caf\u00e9" {
+		t.Errorf("%+v", v)
 	}
 }

@@ -33,7 +33,7 @@ func (f *Folder) Duplicate(name, to string) (Version, error) {
 
 // create makes a file that is like another, or like none.
 func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label string) (Version, error) {
-	file, err := f.newFile(name, ext)
+	file, err := f.newFile(name, ext, "")
 	if err != nil {
 		return Version{}, err
 	}
@@ -83,7 +83,7 @@ func (f *Folder) Rename(name, to string) (Version, error) {
 	if err != nil {
 		return Version{}, err
 	}
-	next, err := f.newFile(to, file[len(stem(file)):])
+	next, err := f.newFile(to, file[len(stem(file)):], file)
 	if err != nil {
 		return Version{}, err
 	}

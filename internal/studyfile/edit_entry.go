@@ -131,8 +131,8 @@ func (e *editor) newName() *EditError {
 		return e.refuse("is an item of a list, which has no name", "set it instead")
 	}
 	if f := t.forms[len(t.chain)-1]; f != nil && f.what == aRegister {
-		if why := badName(name); why != "" {
-			return e.refuse("cannot be named so: "+shown(name)+" "+why, "use lower-case letters, digits, - and _, such as "+nameFrom(name, f.noun))
+		if err := e.badEntry(name, f.noun); err != nil {
+			return err
 		}
 	}
 	if name == "" || !oneLine(name) {

@@ -7,7 +7,10 @@ import (
 
 // set writes a value where one stands, or adds it.
 func (e *editor) set() (*doc, *EditError) {
-	var refused *EditError
+	refused := e.newEntries()
+	if refused != nil {
+		return nil, refused
+	}
 	for _, careful := range []bool{false, true} { // in quotes, if the reader takes the plain text for something else
 		v, err := e.draft(careful)
 		if err != nil {

@@ -3,7 +3,6 @@ package studyfile
 import (
 	"fmt"
 	"slices"
-	"strings"
 )
 
 // object checks the keys of an object. tag is the key that chose it, "" for
@@ -188,22 +187,4 @@ func badName(s string) string {
 		return "is empty"
 	}
 	return ""
-}
-
-// nameFrom makes a good name from a bad one.
-func nameFrom(s, noun string) string {
-	var b strings.Builder
-	for _, c := range strings.ToLower(s) {
-		switch {
-		case b.Len() >= longestKey:
-		case c >= 'a' && c <= 'z', c >= '0' && c <= '9':
-			b.WriteRune(c)
-		case (c == ' ' || c == '-' || c == '_') && b.Len() > 0:
-			b.WriteByte('-')
-		}
-	}
-	if name := strings.Trim(b.String(), "-"); name != "" {
-		return name
-	}
-	return noun + "-1"
 }

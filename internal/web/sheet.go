@@ -6,6 +6,7 @@ import (
 	"basswright/internal/datasheet"
 	"basswright/internal/phys"
 	"basswright/internal/report"
+	"basswright/internal/studyfile"
 )
 
 // Answer is what a person decided about a line of a sheet.
@@ -29,9 +30,11 @@ func (s *Server) sheet(ctx context.Context, in *sheetOne) (*answer[Sheet], error
 		return nil, err
 	}
 	defer done()
-	name := in.Body.Name
+	name, fault := in.Body.Name, ""
 	if name == "" {
 		name = "woofer"
+	} else if why, mend := studyfile.NameFault(name, "driver"); why != "" {
+		fault = why + "; " + mend
 	}
 	answers := map[int]string{}
 	for _, a := range in.Body.Answers {
@@ -39,7 +42,7 @@ func (s *Server) sheet(ctx context.Context, in *sheetOne) (*answer[Sheet], error
 	}
 	r := datasheet.Read(in.Body.Text, name, answers)
 	out := Sheet{Lines: make([]SheetLine, 0, len(r.Lines)), Numbers: r.Numbers, Open: r.Open, Driver: r.Driver,
-		Steps: steps(report.Lines(r.Steps, phys.Metric)), Findings: findings(r.Findings)}
+		Steps: steps(report.Lines(r.Steps, phys.Metric)), Findings: findings(r.Findings), Name: fault}
 	for _, l := range r.Lines {
 		out.Lines = append(out.Lines, SheetLine{l.Number, l.Text, l.Key, l.Value, l.How, l.Doubt, texts(l.Choices), l.Ignored})
 	}

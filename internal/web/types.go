@@ -343,6 +343,7 @@ type Sheet struct {
 	Driver   string      `json:"driver" doc:"YAML of the driver; what is in doubt is not in it"`
 	Steps    []Step      `json:"steps" nullable:"false"`
 	Findings []Finding   `json:"findings" nullable:"false"`
+	Name     string      `json:"name" doc:"what is wrong with the name that was given; empty if nothing is"`
 }
 
 // SheetLine is one line of it.
