@@ -39,7 +39,7 @@ func TestLinksPipesAndFolders(t *testing.T) {
 		as[*KindError](t, err)
 		_, err = f.Save(name, Revision([]byte("secret\n")), []byte("x"), "")
 		as[*KindError](t, err)
-		_, err = f.Duplicate(name, "copy")
+		_, err = f.Duplicate(name, "copy", nil)
 		as[*KindError](t, err)
 		_, err = f.Rename(name, "moved")
 		as[*KindError](t, err)

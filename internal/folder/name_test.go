@@ -28,8 +28,8 @@ func TestNames(t *testing.T) {
 			"read":           func() error { _, err := f.Read(name); return err },
 			"save":           func() error { _, err := f.Save(name, v.Revision, []byte("x"), ""); return err },
 			"create":         func() error { _, err := f.Create(name, []byte("x")); return err },
-			"duplicate":      func() error { _, err := f.Duplicate(name, "copy"); return err },
-			"duplicate to":   func() error { _, err := f.Duplicate("heath", name); return err },
+			"duplicate":      func() error { _, err := f.Duplicate(name, "copy", nil); return err },
+			"duplicate to":   func() error { _, err := f.Duplicate("heath", name, nil); return err },
 			"rename":         func() error { _, err := f.Rename(name, "moved"); return err },
 			"rename to":      func() error { _, err := f.Rename("heath", name); return err },
 			"undo":           func() error { _, err := f.Undo(name, v.Revision); return err },
@@ -101,7 +101,7 @@ func TestNamesThatDifferInTheExtension(t *testing.T) {
 	for _, name := range []string{"a", "a.yml", "b", "b.yaml", "b.yml", "c"} {
 		_, err := f.Create(name, nil)
 		as[*ExistsError](t, err)
-		_, err = f.Duplicate("a", name)
+		_, err = f.Duplicate("a", name, nil)
 		as[*ExistsError](t, err)
 		_, err = f.Rename("a", name)
 		as[*ExistsError](t, err)
@@ -156,7 +156,7 @@ func TestWriteProtected(t *testing.T) {
 	v = good(t, v, err)
 	_, err = f.Save("heath", v.Revision, []byte("two\n"), "")
 	as[*ProtectedError](t, err)
-	copied, err := f.Duplicate("heath", "moor") // a copy is to be worked on
+	copied, err := f.Duplicate("heath", "moor", nil) // a copy is to be worked on
 	copied = good(t, copied, err)
 	copied, err = f.Save("moor", copied.Revision, []byte("two\n"), "")
 	good(t, copied, err)
@@ -168,7 +168,7 @@ func TestDuplicateAndRename(t *testing.T) {
 	v = good(t, v, err)
 	v, err = f.Save("heath", v.Revision, []byte("two\n"), "volume")
 	v = good(t, v, err)
-	c, err := f.Duplicate("heath", "moor")
+	c, err := f.Duplicate("heath", "moor", nil)
 	if c = good(t, c, err); c.File != "moor.yaml" || string(c.Text) != "two\n" || c.CanUndo != "" {
 		t.Fatalf("%+v", c)
 	}
@@ -214,7 +214,7 @@ func TestNamesThatLookTheSame(t *testing.T) {
 	if _, err := f.Create("caf\u00e9", []byte("x")); !errors.As(err, &e) {
 		t.Errorf("created: %v", err)
 	}
-	if _, err := f.Duplicate("heath", "caf\u00e9"); !errors.As(err, &e) {
+	if _, err := f.Duplicate("heath", "caf\u00e9", nil); !errors.As(err, &e) {
 		t.Errorf("duplicated: %v", err)
 	}
 	if _, err := f.Rename("heath", "caf\u00e9"); !errors.As(err, &e) {

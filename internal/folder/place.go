@@ -1,6 +1,7 @@
 package folder
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -17,7 +18,8 @@ func (f *Folder) Create(name string, text []byte) (Version, error) {
 }
 
 // Duplicate makes a copy of a study under a new name, with a history of its own.
-func (f *Folder) Duplicate(name, to string) (Version, error) {
+// change may put what it says of itself right; nil: the copy is the same.
+func (f *Folder) Duplicate(name, to string, change func(text []byte) []byte) (Version, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	file, err := f.file(name)
@@ -28,7 +30,11 @@ func (f *Folder) Duplicate(name, to string) (Version, error) {
 	if err != nil {
 		return Version{}, err
 	}
-	return f.create(to, extensions[0], d.text, d.info, "copied from "+f.name(file))
+	text := d.text
+	if change != nil {
+		text = change(bytes.Clone(text))
+	}
+	return f.create(to, extensions[0], text, d.info, "copied from "+f.name(file))
 }
 
 // create makes a file that is like another, or like none.

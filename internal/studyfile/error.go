@@ -7,13 +7,21 @@ import (
 	"strings"
 
 	"basswright/internal/note"
+	"basswright/internal/study"
 )
 
 // Error is a file that holds no study. Faults is never empty and is in the
 // order of the file; every fault has a position and a mend.
 type Error struct {
 	Faults []note.Finding
+
+	shortlist *study.Study
 }
+
+// Shortlist is what can be told of a faulty file all the same: a study of the
+// drivers whose sheets are sound, without candidates. It is nil where the file
+// is no YAML.
+func (e *Error) Shortlist() *study.Study { return e.shortlist }
 
 // Error lists the faults, one a line: "file:line:column: text; mend".
 func (e *Error) Error() string {
@@ -58,7 +66,10 @@ func (f *faults) position(p place) note.Position {
 func (f *faults) count() int { return len(f.list) + f.more }
 
 // err is the faults as an error, nil if there is none.
-func (f *faults) err() error {
+func (f *faults) err() error { return f.errWith(nil) }
+
+// errWith also gives what is sound of the file.
+func (f *faults) errWith(shortlist *study.Study) error {
 	if len(f.list) == 0 {
 		return nil
 	}
@@ -72,5 +83,5 @@ func (f *faults) err() error {
 			Text: fmt.Sprintf("there are %d more faults", f.more), Mend: "mend those above first",
 		})
 	}
-	return &Error{Faults: f.list}
+	return &Error{f.list, shortlist}
 }

@@ -40,8 +40,9 @@ func Parse(data []byte, name string, beside ...Beside) (*study.Study, error) {
 	}
 	b.build()
 	b.candidateDigests(root)
-	if err := f.err(); err != nil {
-		return nil, err
+	if len(f.list) > 0 {
+		b.study.Candidates = nil // some may be whole, but what they rest on may not be
+		return nil, f.errWith(b.study)
 	}
 	sum := sha256.Sum256(data)
 	b.study.Digest = hex.EncodeToString(sum[:])

@@ -84,15 +84,17 @@ func space(st *study.Study) string {
 	return svg(section.Space(st, section.Options{Scale: scale, Theme: draw.Screen(), Size: smallText, Units: st.Units}), "space")
 }
 
-func drivers(st *study.Study) []Driver {
+// drivers is the shortlist, each woofer with what follows from its sheet.
+func drivers(st *study.Study, drawn bool) []Driver {
 	out := make([]Driver, 0, len(st.Drivers))
 	for i := range st.Drivers {
 		d := &st.Drivers[i]
-		s := section.Driver(d.Driver, section.Options{Scale: driverScale, Theme: draw.Screen(), Size: smallText, Units: st.Units})
-		out = append(out, Driver{
-			Name: d.Driver.Name, Steps: steps(report.Lines(d.Steps, st.Units)), Findings: findings(d.Findings),
-			Drawing: svg(s, "driver-"+d.Driver.Name), Across: s.W,
-		})
+		one := Driver{Name: d.Driver.Name, Steps: steps(report.Lines(d.Steps, st.Units)), Findings: findings(d.Findings)}
+		if drawn {
+			s := section.Driver(d.Driver, section.Options{Scale: driverScale, Theme: draw.Screen(), Size: smallText, Units: st.Units})
+			one.Drawing, one.Across = svg(s, "driver-"+d.Driver.Name), s.W
+		}
+		out = append(out, one)
 	}
 	return out
 }

@@ -5,19 +5,38 @@ import (
 	"fmt"
 	"maps"
 	"net/http"
+	"reflect"
 	"slices"
 	"sync"
 	"time"
+
+	"github.com/danielgtaylor/huma/v2"
 
 	"basswright/internal/folder"
 )
 
 // Event is what a page is told of a study in the folder.
 type Event struct {
-	Name     string `json:"name"`
-	Revision string `json:"revision"`
-	Gone     bool   `json:"gone"`
-	Fault    string `json:"fault"`
+	Name     string `json:"name" doc:"of the study"`
+	Revision string `json:"revision" doc:"identifies its text; empty if there is none"`
+	Gone     bool   `json:"gone" doc:"the file is no longer there"`
+	Fault    string `json:"fault" doc:"why the file cannot be read; empty if it can"`
+}
+
+const eventsPath = "/api/events"
+
+// describeEvents puts the stream into the description of the interface. It is
+// served beside the other operations, because a stream has no answer that ends.
+func (s *Server) describeEvents() {
+	event := s.api.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[Event](), true, "Event")
+	s.api.OpenAPI().AddOperation(&huma.Operation{
+		OperationID: "followStudies", Method: http.MethodGet, Path: eventsPath, Summary: "Be told of changes, as server-sent events",
+		Description: "An event hello begins the stream; its data is the version of the program, as JSON text. Each event change has an Event as its data.",
+		Responses: map[string]*huma.Response{
+			"200": {Description: "A stream that does not end", Content: map[string]*huma.MediaType{"text/event-stream": {Schema: event}}},
+			"503": {Description: "Too many pages follow the folder", Content: map[string]*huma.MediaType{"text/plain": {Schema: &huma.Schema{Type: huma.TypeString}}}},
+		},
+	})
 }
 
 // A hub passes changes on to the pages. A page that does not keep up is told the

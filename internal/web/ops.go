@@ -61,6 +61,7 @@ func (s *Server) register() {
 	huma.Register(s.api, op("compareVersions", "GET", "/api/studies/{name}/against", "Compare two versions of a study, or two studies"), s.against)
 	huma.Register(s.api, op("readSheet", "POST", "/api/sheet", "Read a datasheet as pasted"), s.sheet)
 	s.registerFiles(op)
+	s.describeEvents()
 }
 
 // clashes adds to an operation's description what it answers if it meets another
@@ -72,29 +73,6 @@ func clashes(api huma.API, op huma.Operation) huma.Operation {
 		Content:     map[string]*huma.MediaType{"application/json": {Schema: schema}},
 	}}
 	return op
-}
-
-func (s *Server) list(ctx context.Context, _ *struct{}) (*answer[Shelf], error) {
-	ctx, done, err := s.turn(ctx, "")
-	if err != nil {
-		return nil, err
-	}
-	defer done()
-	l, err := s.opt.Folder.List()
-	if err != nil {
-		return nil, wrong(err)
-	}
-	out := Shelf{Folder: s.opt.Name, Version: s.opt.Version, More: l.More, Studies: []ShelfEntry{}, LeftOut: []LeftOutFile{}, Examples: s.examples()}
-	for _, e := range l.Entries {
-		if err := ctx.Err(); err != nil {
-			return nil, wrong(err)
-		}
-		out.Studies = append(out.Studies, s.entry(e))
-	}
-	for _, f := range l.LeftOut {
-		out.LeftOut = append(out.LeftOut, LeftOutFile{f.File, f.Reason})
-	}
-	return &answer[Shelf]{out}, nil
 }
 
 func (s *Server) view(ctx context.Context, in *askOne) (*answer[View], error) {
@@ -206,7 +184,8 @@ func (s *Server) travel(ctx context.Context, in *stepOne, to func(name, base str
 	v, err := to(in.Name, in.Body.Base)
 	var conflict *folder.ConflictError
 	if errors.As(err, &conflict) {
-		return nil, clash(conflict.Disk, "", "", "", nil)
+		// there is nothing to choose between: neither of the two is the person's
+		return nil, huma.Error409Conflict("nothing was taken back or done again: the file was changed by another program since; look at what it is now, and press it again if you still want it")
 	}
 	if err != nil {
 		return nil, wrong(err)

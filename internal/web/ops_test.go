@@ -255,12 +255,21 @@ func TestCreateRenameDuplicate(t *testing.T) {
 		t.Errorf("an empty study begins as %q", st)
 	}
 	ask[Made](s, 200, "POST", "/api/studies", made{"soffit", "example", "studio-soffit"})
-	if s.disk("soffit.yaml") != string(s.opt.Examples["studio-soffit"]) {
-		t.Error("a study from an example is not the example")
+	if want := strings.Replace(string(s.opt.Examples["studio-soffit"]), "study: Studio soffit", "study: soffit", 1); s.disk("soffit.yaml") != want {
+		t.Error("a study from an example is not the example with its own title")
+	}
+	ask[Made](s, 200, "POST", "/api/studies", made{"studio-soffit", "example", "studio-soffit"})
+	if s.disk("studio-soffit.yaml") != string(s.opt.Examples["studio-soffit"]) {
+		t.Error("the example under its own name is not the example")
 	}
 	ask[Made](s, 200, "POST", "/api/studies", made{"copy", "study", "bench"})
-	if s.disk("copy.yaml") != s.disk("bench.yaml") {
-		t.Error("a copy is not alike")
+	if want := strings.Replace(s.disk("bench.yaml"), "study: Camper bench", "study: copy", 1); s.disk("copy.yaml") != want {
+		t.Error("a copy is not alike, with its own title")
+	}
+	put(t, s.dir, "broken.yaml", "study: [\n") // a copy of what cannot be read is the same
+	ask[Made](s, 200, "POST", "/api/studies", made{"Übungsraum", "study", "broken"})
+	if s.disk("Übungsraum.yaml") != "study: [\n" {
+		t.Error("a copy of a broken study is another text")
 	}
 	s.refused(409, "already", "POST", "/api/studies", made{"copy", "empty", ""})
 	s.refused(409, "already", "POST", "/api/studies", made{"copy", "study", "bench"})
@@ -275,6 +284,33 @@ func TestCreateRenameDuplicate(t *testing.T) {
 		t.Errorf("renamed to %+v", m)
 	}
 	s.refused(404, "no study", "POST", "/api/studies/copy/view", Ask{})
+}
+
+// Two studies: what neither has is no difference, a candidate that only one has
+// is told once, and both are told in the same units.
+func TestAgainstAnotherStudy(t *testing.T) {
+	s := open(t)
+	other := edited(t, samples(t)["camper-bench"], set("units", "imperial"),
+		studyfile.Change{Do: "rename", Path: "candidates.pair", Name: "couple"}, set(volume, "20 L"))
+	put(t, s.dir, "other.yaml", string(other))
+	a := ask[Against](s, 200, "GET", "/api/studies/bench/against?study=other", nil)
+	if a.Was.Study != "other" || a.Is.Study != "bench" {
+		t.Errorf("from %+v to %+v", a.Was, a.Is)
+	}
+	only := map[string]string{}
+	for _, r := range a.Rows {
+		switch {
+		case r.Only != "":
+			only[r.Candidate] = r.Only
+		case r.Candidate != "one":
+			t.Errorf("%+v differs in nothing but its units", r)
+		case r.Was == "–" || r.Is == "–" || r.Was == r.Is:
+			t.Errorf("%+v differs not", r)
+		}
+	}
+	if len(only) != 2 || only["couple"] != "was" || only["pair"] != "is" {
+		t.Errorf("only one has %v", only)
+	}
 }
 
 func TestAgainst(t *testing.T) {
@@ -299,15 +335,19 @@ func TestAgainst(t *testing.T) {
 			fresh = append(fresh, l.Text)
 		}
 	}
-	if len(gone) != 1 || !strings.Contains(gone[0], "volume: 20 L") || len(fresh) != 1 || !strings.Contains(fresh[0], "volume: 28 L") {
+	// from the older to the newer, whichever way it is asked
+	if len(gone) != 1 || !strings.Contains(gone[0], "volume: 28 L") || len(fresh) != 1 || !strings.Contains(fresh[0], "volume: 20 L") {
 		t.Errorf("gone %q, new %q", gone, fresh)
+	}
+	if back := ask[Against](s, 200, "GET", "/api/studies/bench/against?here="+itoa(first), nil); back.Was.State != first || back.Is.State != 0 || a.Was != back.Was || a.Is != back.Is {
+		t.Errorf("from %+v to %+v", back.Was, back.Is)
 	}
 	found := false
 	for _, r := range a.Rows {
-		if r.Here == r.There {
+		if r.Was == r.Is || r.Only != "" {
 			t.Errorf("%+v differs not", r)
 		}
-		found = found || r.Candidate == "one" && strings.Contains(r.Here, "20") && strings.Contains(r.There, "28")
+		found = found || r.Candidate == "one" && strings.Contains(r.Was, "28") && strings.Contains(r.Is, "20")
 	}
 	if !found {
 		t.Errorf("the volume is not among the figures that differ: %+v", a.Rows)

@@ -99,7 +99,9 @@ func TestReplaceFromAnOldBase(t *testing.T) {
 		t.Errorf("clash %+v", c)
 	}
 	for _, step := range []string{"undo", "redo"} {
-		if c := ask[Clash](s, 409, "POST", "/api/studies/bench/"+step, map[string]any{"base": old.Revision}); c.Theirs != other {
+		// no clash: there is nothing to choose between
+		s.refused(409, "nothing was taken back", "POST", "/api/studies/bench/"+step, map[string]any{"base": old.Revision})
+		if c := ask[Clash](s, 409, "POST", "/api/studies/bench/"+step, map[string]any{"base": old.Revision}); c.Theirs != "" || s.disk("bench.yaml") != other {
 			t.Errorf("%s from an old base: %+v", step, c)
 		}
 	}

@@ -47,6 +47,7 @@ type Server struct {
 	handler http.Handler
 	memory  study.Memory
 	widths  widths
+	shelf   shelf
 	queue   *queue
 	hub     *hub
 
@@ -64,7 +65,7 @@ func New(ctx context.Context, opt Options) *Server {
 	mux := http.NewServeMux()
 	s.api = newAPI(mux)
 	s.register()
-	mux.HandleFunc("GET /api/events", s.events)
+	mux.HandleFunc("GET "+eventsPath, s.events)
 	mux.Handle("/", page())
 	s.handler = s.recovered(mux)
 	if opt.Folder != nil {

@@ -2,20 +2,31 @@ package web
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
 	"basswright/internal/folder"
+	"basswright/internal/phys"
 	"basswright/internal/report"
 	"basswright/internal/study"
 	"basswright/internal/studyfile"
 )
 
 // blank is what an empty study begins as.
-const blank = "study: %s\nunits: metric\n"
+const blank = "study: A\nunits: metric\n"
+
+// titled is a study's text with another title. A text that cannot be read, or a
+// name that is longer than a title may be, leaves it as it is.
+func titled(text []byte, title string) []byte {
+	next, err := studyfile.Edit(text, []studyfile.Change{{Do: "set", Path: "study", Value: studyfile.Quoted(title)}})
+	if err != nil {
+		return text
+	}
+	return next
+}
 
 type createOne struct {
 	Body struct {
@@ -42,14 +53,14 @@ func (s *Server) create(_ context.Context, in *createOne) (*answer[Made], error)
 		if !ok {
 			return nil, huma.Error404NotFound(fmt.Sprintf("there is no example %q", in.Body.Of))
 		}
+		if in.Body.Name != in.Body.Of {
+			text = titled(text, in.Body.Name)
+		}
 		v, err = s.opt.Folder.Create(in.Body.Name, text)
 	case "study":
-		v, err = s.opt.Folder.Duplicate(in.Body.Of, in.Body.Name)
+		v, err = s.opt.Folder.Duplicate(in.Body.Of, in.Body.Name, func(text []byte) []byte { return titled(text, in.Body.Name) })
 	default:
-		var text []byte
-		if text, err = studyfile.Edit([]byte(fmt.Sprintf(blank, "A")), []studyfile.Change{{Do: "set", Path: "study", Value: studyfile.Quoted(in.Body.Name)}}); err == nil {
-			v, err = s.opt.Folder.Create(in.Body.Name, text)
-		}
+		v, err = s.opt.Folder.Create(in.Body.Name, titled([]byte(blank), in.Body.Name))
 	}
 	if err != nil {
 		return nil, wrong(err)
@@ -72,30 +83,6 @@ func (s *Server) rename(_ context.Context, in *renameOne) (*answer[Made], error)
 	return &answer[Made]{Made{v.Name, v.File}}, nil
 }
 
-// entry is what the list shows of a study.
-func (s *Server) entry(e folder.Entry) ShelfEntry {
-	out := ShelfEntry{Name: e.Name, File: e.File, Modified: e.Modified, Candidates: []string{}, Drivers: []string{}}
-	v, err := s.opt.Folder.Read(e.Name)
-	if err != nil {
-		out.Note = err.Error()
-		return out
-	}
-	st, err := studyfile.Parse(v.Text, e.File, s.opt.Folder.Beside)
-	var faulty *studyfile.Error
-	if errors.As(err, &faulty) {
-		out.Faults = len(faulty.Faults)
-		return out
-	}
-	out.Title, out.Note = st.Name, st.Note
-	for _, c := range st.Candidates {
-		out.Candidates = append(out.Candidates, c.Name)
-	}
-	for _, d := range st.Drivers {
-		out.Drivers = append(out.Drivers, d.Driver.Name)
-	}
-	return out
-}
-
 func (s *Server) examples() []Example {
 	out := []Example{}
 	for name, text := range s.opt.Examples {
@@ -105,18 +92,8 @@ func (s *Server) examples() []Example {
 		}
 		out = append(out, e)
 	}
-	slices.SortFunc(out, func(a, b Example) int { return compareText(a.Name, b.Name) })
+	slices.SortFunc(out, func(a, b Example) int { return strings.Compare(a.Name, b.Name) })
 	return out
-}
-
-func compareText(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 type restoreOne struct {
@@ -144,33 +121,36 @@ type againstOne struct {
 	Study string `query:"study" maxLength:"100" doc:"or another study"`
 }
 
-// against compares two versions: their lines, and the figures of candidates of
-// the same name.
+// against compares two versions, the older with the newer: their lines, and the
+// figures of candidates of the same name.
 func (s *Server) against(ctx context.Context, in *againstOne) (*answer[Against], error) {
 	ctx, done, err := s.turn(ctx, in.Name)
 	if err != nil {
 		return nil, err
 	}
 	defer done()
-	here, hereName, err := s.version(in.Name, in.Here)
+	is, was := Side{in.Name, in.Here}, Side{in.Name, in.State}
+	switch {
+	case in.Study != "":
+		was.Study = in.Study
+	case is.State != 0 && (was.State == 0 || was.State > is.State): // from the older to the newer
+		is, was = was, is
+	}
+	older, err := s.version(was)
 	if err != nil {
 		return nil, wrong(err)
 	}
-	other := in.Name
-	if in.Study != "" {
-		other = in.Study
-	}
-	there, thereName, err := s.version(other, in.State)
+	newer, err := s.version(is)
 	if err != nil {
 		return nil, wrong(err)
 	}
-	out := Against{Here: hereName, There: thereName, Lines: diff(string(here), string(there)), Rows: []AgainstRow{}}
+	out := Against{Was: was, Is: is, Lines: diff(string(older), string(newer)), Rows: []AgainstRow{}}
 	err = s.guarded(func() error {
-		a, err := s.compute(ctx, hereName, here, Ask{})
+		a, err := s.compute(ctx, was.Study, older, Ask{})
 		if err != nil {
 			return err
 		}
-		b, err := s.compute(ctx, thereName, there, Ask{})
+		b, err := s.compute(ctx, is.Study, newer, Ask{})
 		if err != nil {
 			return err
 		}
@@ -186,46 +166,74 @@ func (s *Server) against(ctx context.Context, in *againstOne) (*answer[Against],
 	return &answer[Against]{out}, nil
 }
 
-// version is a text and what it is called.
-func (s *Server) version(name string, state int) (text []byte, called string, err error) {
-	if state == 0 {
-		v, err := s.opt.Folder.Read(name)
-		return v.Text, v.File, err
+// version is the text of a side.
+func (s *Server) version(of Side) ([]byte, error) {
+	if of.State == 0 {
+		v, err := s.opt.Folder.Read(of.Study)
+		return v.Text, err
 	}
-	text, err = s.opt.Folder.State(name, state)
-	return text, fmt.Sprintf("%s, state %d", name, state), err
+	return s.opt.Folder.State(of.Study, of.State)
 }
 
-// differing are the figures that differ between two results.
-func differing(a, b *study.Result) []AgainstRow {
-	type place struct{ candidate, key string }
-	values := func(r *study.Result) (map[place]AgainstRow, []place) {
-		m, order := map[place]AgainstRow{}, []place{}
-		table := report.Table(r)
-		for i, o := range r.Candidates {
-			for _, t := range table {
-				p := place{o.Candidate.Name, t.Key}
-				m[p] = AgainstRow{Candidate: o.Candidate.Name, Name: t.Name, Unit: t.Unit, Here: t.Cells[i].Text}
-				order = append(order, p)
+// differing are the figures that differ between two results, in one system of
+// units, and the candidates that only one of them has.
+func differing(was, is *study.Result) []AgainstRow {
+	is = inUnits(is, was.Study.Units)
+	before, after := report.Table(was), report.Table(is)
+	out := []AgainstRow{}
+	for i, o := range was.Candidates {
+		name := o.Candidate.Name
+		k := slices.IndexFunc(is.Candidates, func(o *study.Outcome) bool { return o.Candidate.Name == name })
+		if k < 0 {
+			out = append(out, AgainstRow{Candidate: name, Only: "was"})
+			continue
+		}
+		for _, l := range before {
+			out = addDiffering(out, AgainstRow{Candidate: name, Name: l.Name, Unit: l.Unit, Was: figure(l.Cells[i].Text), Is: cellOf(after, l.Key, k)})
+		}
+		for _, r := range after { // rows that only the newer has
+			if !slices.ContainsFunc(before, func(l report.TableRow) bool { return l.Key == r.Key }) {
+				out = addDiffering(out, AgainstRow{Candidate: name, Name: r.Name, Unit: r.Unit, Is: figure(r.Cells[k].Text)})
 			}
 		}
-		return m, order
 	}
-	left, order := values(a)
-	right, more := values(b)
-	out := []AgainstRow{}
-	for _, p := range order {
-		l, r := left[p], right[p]
-		if l.Here != r.Here {
-			l.There = r.Here
-			out = append(out, l)
-		}
-	}
-	for _, p := range more {
-		if _, ok := left[p]; !ok {
-			r := right[p]
-			out = append(out, AgainstRow{r.Candidate, r.Name, r.Unit, "", r.Here})
+	for _, o := range is.Candidates {
+		if _, err := was.Study.Find(o.Candidate.Name); err != nil {
+			out = append(out, AgainstRow{Candidate: o.Candidate.Name, Only: "is"})
 		}
 	}
 	return out
+}
+
+func addDiffering(to []AgainstRow, r AgainstRow) []AgainstRow {
+	if r.Was == r.Is {
+		return to
+	}
+	return append(to, r)
+}
+
+// inUnits is a result that is shown in other units.
+func inUnits(r *study.Result, u phys.System) *study.Result {
+	if r.Study.Units == u {
+		return r
+	}
+	shown, st := *r, *r.Study
+	st.Units, shown.Study = u, &st
+	return &shown
+}
+
+func cellOf(table []report.TableRow, key string, candidate int) string {
+	i := slices.IndexFunc(table, func(r report.TableRow) bool { return r.Key == key })
+	if i < 0 {
+		return ""
+	}
+	return figure(table[i].Cells[candidate].Text)
+}
+
+// figure is a cell's text; a dash says that there is nothing, as no text does.
+func figure(text string) string {
+	if text == "–" {
+		return ""
+	}
+	return text
 }

@@ -63,6 +63,7 @@ type View struct {
 	Fields   []Field   `json:"fields" nullable:"false"`
 	Faults   []Finding `json:"faults" nullable:"false" doc:"if there are any, there is no result"`
 	Result   *Result   `json:"result,omitempty"`
+	Drivers  []Driver  `json:"drivers" nullable:"false" doc:"where there is no result: the woofers whose sheets are sound all the same"`
 	Took     float64   `json:"took_ms" doc:"the server’s time for this answer"`
 }
 
@@ -317,22 +318,31 @@ type Past struct {
 	Overtaken bool      `json:"overtaken" doc:"an edit from outside that came too late to be on disk"`
 }
 
-// Against compares two versions of a study.
+// Side is one of two versions that are compared.
+type Side struct {
+	Study string `json:"study"`
+	State int    `json:"state" doc:"id in its history; 0: as it is on disk"`
+}
+
+// Against compares two versions of a study, from the older to the newer, or
+// another study with this one.
 type Against struct {
-	Here  string       `json:"here" doc:"what the left side is"`
-	There string       `json:"there"`
+	Was   Side         `json:"was"`
+	Is    Side         `json:"is"`
 	Lines []Lined      `json:"lines" nullable:"false"`
 	Rows  []AgainstRow `json:"rows" nullable:"false" doc:"figures that differ"`
 	Note  string       `json:"note" doc:"why there are no figures"`
 }
 
-// AgainstRow is a figure of a candidate in both versions.
+// AgainstRow is a figure that differs, or a candidate that only one of the two
+// versions has.
 type AgainstRow struct {
 	Candidate string `json:"candidate"`
+	Only      string `json:"only" enum:",was,is" doc:"which version has the candidate, if only one has; then there is no figure"`
 	Name      string `json:"name"`
 	Unit      string `json:"unit"`
-	Here      string `json:"here" doc:"empty if the candidate is not there"`
-	There     string `json:"there"`
+	Was       string `json:"was" doc:"empty if the figure is not there"`
+	Is        string `json:"is"`
 }
 
 // Sheet is a datasheet as pasted, and what was understood of it.

@@ -42,7 +42,7 @@ func (s *Server) look(ctx context.Context, v folder.Version, text []byte, ask As
 	start := s.opt.Clock()
 	out := View{
 		Name: v.Name, File: v.File, Revision: v.Revision, Saved: v.Modified, Undo: v.CanUndo, Redo: v.CanRedo, History: v.NoHistory,
-		Text: string(text), Fields: []Field{}, Faults: []Finding{},
+		Text: string(text), Fields: []Field{}, Faults: []Finding{}, Drivers: []Driver{},
 	}
 	err := s.guarded(func() error {
 		if !ask.Quick {
@@ -60,6 +60,9 @@ func (s *Server) look(ctx context.Context, v folder.Version, text []byte, ask As
 	case err == nil:
 	case errors.As(err, &faulty):
 		out.Faults = findings(faulty.Faults)
+		if st := faulty.Shortlist(); st != nil {
+			out.Drivers = drivers(st, !ask.Quick)
+		}
 	case ctx.Err() != nil:
 		return out, ctx.Err()
 	default:
@@ -120,7 +123,7 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{},
 	}
 	if !ask.Quick {
-		out.Drivers, out.Demands, out.Space = drivers(st), demands(st), space(st)
+		out.Drivers, out.Demands, out.Space = drivers(st, true), demands(st), space(st)
 	}
 	if ask.Suggest {
 		out.Next = variants(variant.Next(r))
