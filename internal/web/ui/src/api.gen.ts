@@ -4,6 +4,26 @@
  */
 
 export interface paths {
+    "/api/events": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Be told of changes, as server-sent events
+         * @description An event hello begins the stream; its data is the version of the program, as JSON text. Each event change has an Event as its data.
+         */
+        get: operations["followStudies"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/sheet": {
         parameters: {
             query?: never;
@@ -249,22 +269,26 @@ export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
         Against: {
-            /** @description what the left side is */
-            here: string;
+            is: components["schemas"]["Side"];
             lines: components["schemas"]["Lined"][];
             /** @description why there are no figures */
             note: string;
             /** @description figures that differ */
             rows: components["schemas"]["AgainstRow"][];
-            there: string;
+            was: components["schemas"]["Side"];
         };
         AgainstRow: {
             candidate: string;
-            /** @description empty if the candidate is not there */
-            here: string;
+            is: string;
             name: string;
-            there: string;
+            /**
+             * @description which version has the candidate, if only one has; then there is no figure
+             * @enum {string}
+             */
+            only: "" | "was" | "is";
             unit: string;
+            /** @description empty if the figure is not there */
+            was: string;
         };
         Answer: {
             choice: string;
@@ -526,6 +550,16 @@ export interface components {
              */
             type: string;
         };
+        Event: {
+            /** @description why the file cannot be read; empty if it can */
+            fault: string;
+            /** @description the file is no longer there */
+            gone: boolean;
+            /** @description of the study */
+            name: string;
+            /** @description identifies its text; empty if there is none */
+            revision: string;
+        };
         Example: {
             name: string;
             note: string;
@@ -747,6 +781,8 @@ export interface components {
             driver: string;
             findings: components["schemas"]["Finding"][];
             lines: components["schemas"]["SheetLine"][];
+            /** @description what is wrong with the name that was given; empty if nothing is */
+            name: string;
             /** @description how the sheet writes its decimals, in words */
             numbers: string;
             /**
@@ -805,6 +841,14 @@ export interface components {
             note: string;
             /** @description the study’s own name; empty if the file cannot be read */
             title: string;
+        };
+        Side: {
+            /**
+             * Format: int64
+             * @description id in its history; 0: as it is on disk
+             */
+            state: number;
+            study: string;
         };
         Step: {
             formula: string;
@@ -881,6 +925,8 @@ export interface components {
             words: string;
         };
         View: {
+            /** @description where there is no result: the woofers whose sheets are sound all the same */
+            drivers: components["schemas"]["Driver"][];
             /** @description if there are any, there is no result */
             faults: components["schemas"]["Finding"][];
             fields: components["schemas"]["Field"][];
@@ -912,6 +958,35 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    followStudies: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A stream that does not end */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": components["schemas"]["Event"];
+                };
+            };
+            /** @description Too many pages follow the folder */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/plain": string;
+                };
+            };
+        };
+    };
     readSheet: {
         parameters: {
             query?: never;

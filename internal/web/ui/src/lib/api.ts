@@ -16,6 +16,8 @@ export type Cell = Schemas['Cell']
 export type Step = Schemas['Step']
 export type Variant = Schemas['Variant']
 export type Ask = Schemas['Ask']
+/** Told is what the stream of events says of a study. */
+export type Told = paths['/api/events']['get']['responses'][200]['content']['text/event-stream']
 
 export const api = createClient<paths>({ baseUrl: '/' })
 

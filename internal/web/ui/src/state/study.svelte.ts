@@ -3,7 +3,7 @@
 // is under way, the newest waits, what it overtook is dropped.
 import { untrack } from 'svelte'
 import { SvelteMap, SvelteSet } from 'svelte/reactivity'
-import { api, Trouble, told, type Ask, type Candidate, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
+import { api, Trouble, told, type Ask, type Candidate, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Told, type Variant, type View } from '../lib/api'
 
 export interface Seen {
   name: string
@@ -391,7 +391,7 @@ export class StudyState {
     })
     source.addEventListener('error', () => (this.lost = true))
     source.addEventListener('change', (m) => {
-      const e = JSON.parse((m as MessageEvent<string>).data) as { name: string; revision: string; gone: boolean }
+      const e = JSON.parse((m as MessageEvent<string>).data) as Told
       if (e.name !== this.name) return
       this.gone = e.gone
       if (e.gone || e.revision === this.full?.revision) return

@@ -43,6 +43,13 @@ export default async function flow({ open, look, clean, text }) {
   await take.click()
   await page.getByRole('alert').filter({ hasText: 'there is a woofer called merlin-10 already', ignoreCase: true }).waitFor()
   assert.equal(text('camper-bench'), before)
+  // one that a study does not take is refused beside the field, with one that it takes
+  await name.fill('Möwe 10')
+  await page.getByText('such as moewe-10', { exact: false }).waitFor()
+  assert.equal(await name.getAttribute('aria-invalid'), 'true')
+  await take.click()
+  await page.waitForTimeout(300)
+  assert.equal(text('camper-bench'), before, 'nothing is written under a name that the study refuses')
   await name.fill('teal-8')
   await take.click()
   await page.getByRole('columnheader').filter({ hasText: 'teal-8' }).waitFor()

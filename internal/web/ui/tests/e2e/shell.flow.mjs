@@ -67,13 +67,76 @@ export default async function flow({ open, look, clean, base, text }) {
 
   // a study that is not there, and one with a strange name
   await page.goto(`${base}/s/nowhere/brief`)
-  await page.getByRole('alert').filter({ hasText: /nowhere|not/ }).first().waitFor()
+  await page.getByRole('alert').filter({ hasText: 'There is no study nowhere in this folder' }).waitFor()
   await look(page, 'nowhere')
 
-  // forced colours and no motion
+  // forced colours: they are the system's, and no text has the colour of what it stands on
+  const base_ = new URL(page.url()).origin
   await page.emulateMedia({ forcedColors: 'active', reducedMotion: 'reduce' })
-  await page.goto(`${base}/s/camper-bench/brief`)
+  for (const step of ['brief', 'drivers', 'loadings', 'versions', 'share']) {
+    await page.goto(`${base_}/s/camper-bench/${step}`)
+    await page.locator('main > *').first().waitFor()
+    await page.waitForTimeout(300)
+    assert.ok(await page.evaluate(() => matchMedia('(forced-colors: active)').matches), 'colours are forced')
+    const { unseen, systems } = await page.evaluate(colours)
+    assert.deepEqual(unseen, [], `what cannot be seen on ${step}`)
+    assert.ok(systems, `${step} stands on the system’s colours`)
+    await clean(page, `${step} in forced colours`)
+  }
+  await page.goto(`${base_}/s/camper-bench/brief`)
   await page.getByRole('spinbutton', { name: 'width of the space' }).waitFor()
-  await clean(page, 'the brief in forced colours')
   await page.screenshot({ path: new URL('shots/forced-colors.png', import.meta.url).pathname, fullPage: true })
+
+  // reduced motion: nothing moves by itself, on any step; without it something may
+  const moves = async (reducedMotion) => {
+    await page.emulateMedia({ forcedColors: 'none', reducedMotion })
+    const found = []
+    for (const step of ['brief', 'drivers', 'loadings', 'text', 'versions', 'share', 'present']) {
+      await page.goto(`${base_}/s/camper-bench/${step}`)
+      await page.locator('main > *').first().waitFor()
+      await page.waitForTimeout(200)
+      // something that moves, so that the look for it can fail
+      await page.evaluate(() => document.body.append(Object.assign(document.createElement('i'), { className: 'probe', style: 'transition: color 1s' })))
+      found.push(...(await page.evaluate(moving)).map((m) => `${step}: ${m}`))
+    }
+    return found
+  }
+  assert.deepEqual(await moves('reduce'), [])
+  assert.deepEqual((await moves('no-preference')).filter((m) => m.endsWith('.probe')).length, 7, 'what moves is seen where it may')
+}
+
+/** colours finds, in the page, texts in the colour of what is behind them. */
+function colours() {
+  const clear = (c) => /rgba\(.*, 0\)|transparent/.test(c)
+  const behind = (e) => {
+    for (let at = e; at; at = at.parentElement) {
+      const c = getComputedStyle(at).backgroundColor
+      if (!clear(c)) return c
+    }
+    return 'rgb(255, 255, 255)'
+  }
+  const unseen = []
+  for (const e of document.querySelectorAll('body *')) {
+    const own = [...e.childNodes].some((n) => n.nodeType === 3 && n.textContent.trim() !== '')
+    const box = e.getBoundingClientRect()
+    if (!own || box.width === 0 || box.height === 0 || e.closest('svg, .visually-hidden, option') || !e.checkVisibility()) continue
+    if (getComputedStyle(e).color === behind(e)) unseen.push(`${e.tagName}.${e.className} ${e.textContent.trim().slice(0, 40)}`)
+  }
+  const probe = document.body.appendChild(document.createElement('i'))
+  probe.style.cssText = 'color: CanvasText; background: Canvas'
+  const want = getComputedStyle(probe)
+  const systems = behind(document.querySelector('main')) === want.backgroundColor && getComputedStyle(document.querySelector('main')).color === want.color
+  probe.remove()
+  return { unseen, systems }
+}
+
+/** moving finds, in the page, what would move by itself. */
+function moving() {
+  const lasts = (t) => t.split(',').some((d) => Number.parseFloat(d) > 0)
+  const styled = [...document.querySelectorAll('*')].flatMap((e) => {
+    const s = getComputedStyle(e)
+    const moves = (s.transitionProperty !== 'none' && lasts(s.transitionDuration)) || (s.animationName !== 'none' && lasts(s.animationDuration)) || s.scrollBehavior === 'smooth'
+    return moves ? [`${e.tagName}.${e.className?.baseVal ?? e.className}`] : []
+  })
+  return [...styled, ...document.getAnimations().map((a) => `animation ${a.id}`)]
 }

@@ -39,9 +39,24 @@ export default async function flow({ open, look, folder, file, text }) {
   assert.equal(await page.getByRole('textbox', { name: 'Name of the new study' }).inputValue(), 'camper-bench-2')
   await page.keyboard.press('Enter')
   await page.waitForURL('**/s/camper-bench-2/loadings')
-  assert.equal(text('camper-bench-2'), text('camper-bench'))
+  assert.equal(text('camper-bench-2'), text('camper-bench').replace('study: Camper bench', 'study: camper-bench-2'), 'a copy carries the name that was asked for as its title')
+  await page.getByRole('heading', { level: 1, name: 'camper-bench-2', exact: true }).waitFor()
+  assert.equal(await page.title(), 'camper-bench-2 · basswright')
   await page.goBack()
   await row('camper-bench-2.yaml').waitFor()
+
+  // from an example, under a name of one's own
+  await page.getByRole('textbox', { name: 'Name of the new study' }).fill('Übungsraum')
+  await page.getByRole('combobox', { name: 'What it begins from' }).selectOption('example:hayloft')
+  await page.getByRole('button', { name: 'Make it' }).click()
+  await page.getByRole('heading', { level: 1, name: 'Übungsraum' }).waitFor()
+  await page.goBack()
+
+  // two with the same title are told apart by their names
+  writeFileSync(file('twin'), text('camper-bench'))
+  await page.getByRole('link', { name: 'Camper bench twin' }).waitFor()
+  await page.getByRole('link', { name: 'Camper bench camper-bench', exact: true }).waitFor()
+  assert.equal(await page.getByRole('link', { name: 'Village hall riser', exact: true }).count(), 1, 'a title of its own stands alone')
 
   // a name that leads out of the folder is refused
   const name = page.getByRole('textbox', { name: 'Name of the new study' })

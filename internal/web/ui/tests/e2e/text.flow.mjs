@@ -1,8 +1,9 @@
 // The study as text: faults beside the lines while it is written, mends as presses.
 import assert from 'node:assert/strict'
+import { writeFileSync } from 'node:fs'
 import { until } from './harness.mjs'
 
-export default async function flow({ open, look, text }) {
+export default async function flow({ open, look, text, file }) {
   const page = await open('/s/camper-bench/text')
   const area = page.getByRole('textbox', { name: 'Text of the study' })
   await until('the text is there', async () => (await area.inputValue()) === text('camper-bench'))
@@ -48,4 +49,18 @@ export default async function flow({ open, look, text }) {
   await until('the thought is still there', async () => (await area.inputValue()).endsWith('# a thought\n'))
   await page.getByRole('button', { name: 'Save' }).click()
   await until('it is saved', () => text('camper-bench').endsWith('# a thought\n'))
+
+  // a file with the line ends of another system keeps them, to the byte
+  const foreign = `\ufeff${text('workshop-stool').replaceAll('\n', '\r\n')}`
+  writeFileSync(file('workshop-stool'), foreign)
+  await page.goto(`${new URL(page.url()).origin}/s/workshop-stool/text`)
+  await until('its text is there', async () => (await area.inputValue()) === foreign.replaceAll('\r\n', '\n'))
+  await area.press('Control+End')
+  await page.keyboard.type('# mine\n# two\n')
+  await area.press('Control+Home')
+  await page.keyboard.press('End')
+  await page.keyboard.type(' too')
+  await page.keyboard.press('Control+s')
+  const [first, ...rest] = foreign.split('\r\n')
+  await until('it is saved with its line ends', () => text('workshop-stool') === `${[`${first} too`, ...rest].join('\r\n')}# mine\r\n# two\r\n`)
 }

@@ -5,8 +5,55 @@ async function saved(b, press) {
   return { name: download.suggestedFilename(), data: readFileSync(await download.path()) }
 }
 
+/** texts are what a figure says, in the order in which it is drawn. */
+const texts = (svg) => [...svg.matchAll(/<(?:text|title|desc)[^>]*>([^<]*)</g)].map((m) => m[1])
+
 export default {
-  async 'figures leave as SVG, PNG and PDF, as they are shown'(b) {
+  async 'a figure that leaves is what is seen: who is hidden, the range, the difference, the order'(b) {
+    b.example('camper-bench')
+    await b.open('/s/camper-bench/loadings')
+    await b.value('candidates.tuned.enclosure.tuning').waitFor()
+    const figure = async () => {
+      await b.page.getByRole('link', { name: 'Share', exact: true }).click()
+      await b.page.getByRole('img', { name: 'Preview of the figure' }).waitFor()
+      const f = texts((await saved(b, () => b.page.getByRole('link', { name: 'Save the figure' }).click())).data.toString())
+      await b.page.getByRole('link', { name: 'Loadings' }).click()
+      await b.page.locator('.ledger [data-candidate]').first().waitFor()
+      return f
+    }
+    const all = await b.page.locator('[data-candidate]').evaluateAll((list) => list.map((e) => e.dataset.candidate))
+    const named = (f) => all.filter((n) => f.includes(n))
+    const asItIs = await figure()
+    b.assert.deepEqual(named(asItIs), all)
+    for (const end of ['10', '400']) b.assert.ok(asItIs.includes(end), `the axis ends at ${end}`)
+    b.assert.ok(!asItIs.some((t) => /difference/.test(t)))
+
+    await b.page.getByRole('button', { name: 'hide curves of pair' }).click()
+    await b.page.getByRole('spinbutton', { name: 'Lowest frequency shown, Hz' }).fill('20')
+    await b.page.keyboard.press('Tab')
+    await b.page.getByRole('spinbutton', { name: 'Highest frequency shown, Hz' }).fill('200')
+    await b.page.keyboard.press('Tab')
+    await b.page.getByRole('combobox', { name: 'Yardstick' }).selectOption('tuned')
+    await b.page.getByRole('button', { name: 'values', exact: true }).click()
+    await b.until('differences', async () => /dB, from tuned/.test(await b.page.locator('[data-strip=level]').innerText()))
+    const f = await figure()
+    b.assert.deepEqual(named(f), all.filter((n) => n !== 'pair'), 'who is hidden is left out, and nobody else')
+    b.assert.ok(f.some((t) => /difference from tuned/.test(t)), 'the axis says from whom the difference is')
+    b.assert.ok(f.includes('20') && f.includes('200') && !f.includes('400') && !f.includes('16') && !f.includes('250'), `the axis is the range that is seen: ${f.join(' | ')}`)
+    const raw = (await b.page.request.get(`${b.server.address}api/studies/camper-bench/figure?show=level&format=svg&size=page&theme=page&from=20&to=200&yardstick=tuned&against=tuned&only=${all.filter((n) => n !== 'pair').join(',')}`)).text()
+    b.assert.deepEqual(texts(await raw), f, 'the file is the server’s figure of just that')
+
+    // shown again, and one alone
+    await b.page.getByRole('button', { name: 'show curves of pair' }).click()
+    await b.page.getByRole('button', { name: 'more for compound' }).click()
+    await b.page.getByRole('button', { name: 'show alone' }).click()
+    await b.page.getByRole('button', { name: 'differences', exact: true }).click()
+    const alone = await figure()
+    b.assert.deepEqual(named(alone), ['compound'])
+    b.assert.ok(!alone.some((t) => /difference/.test(t)))
+  },
+
+  async 'figures leave as SVG, PNG and PDF'(b) {
     b.example('camper-bench')
     await b.open('/s/camper-bench/share')
     await b.page.getByRole('img', { name: 'Preview of the figure' }).waitFor()
