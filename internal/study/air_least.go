@@ -237,7 +237,7 @@ func (m *meter) room(o *Outcome, v *vent, n airflow.Need, fit airflow.Fit, out *
 			}
 		}
 	}
-	if less {
+	if less && (bears < nearlyAll || len(out.Instead) == 0) { // else what is told already is that port
 		out.Instead = append(out.Instead, m.lessWords(widest, bears))
 	}
 	moved := n.Flow / (2 * math.Pi * n.Frequency)
@@ -249,6 +249,10 @@ func (m *meter) room(o *Outcome, v *vent, n airflow.Need, fit airflow.Fit, out *
 	}
 	out.Instead = append(out.Instead, fmt.Sprintf("a passive radiator has to move %s to either side: with the area of the cones, %s", show(moved, phys.Volume), show(moved/cones, phys.Length)))
 }
+
+// nearlyAll is the share of the power from which a port that bears it is as good as
+// one that bears all: 0.1 dB.
+const nearlyAll = 0.977
 
 func (m *meter) lessWords(p enclosure.Port, power float64) string {
 	return fmt.Sprintf("the widest that has room, %s, bears it with the level turned down by %s dB", m.portWords(p), phys.Fixed(math.Ceil(-100*math.Log10(power))/10, 1))
