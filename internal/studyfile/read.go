@@ -26,14 +26,17 @@ func Read(r io.Reader, name string) (*study.Study, error) {
 
 // Parse reads a study from its text. The error is an *Error.
 func Parse(data []byte, name string) (*study.Study, error) {
-	f := &faults{file: name}
-	root := parse(data, f)
+	return Open(data, name).Study()
+}
+
+// study makes a study of the tree of a text.
+func (f *faults) study(data []byte, root *node) (*study.Study, error) {
 	if root == nil {
 		return nil, f.err()
 	}
 	w := walker{f, nil}
 	v := w.value(root, studyForm, "")
-	b := &builder{faults: f, root: v, study: &study.Study{File: name}}
+	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}}
 	b.build()
 	b.candidateDigests(root)
 	if err := f.err(); err != nil {
