@@ -9,7 +9,6 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
-	"runtime/debug"
 	"strconv"
 	"strings"
 	"syscall"
@@ -80,9 +79,7 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	defer dir.Close()
-	// Answers while a number is dragged live for milliseconds: collecting less
-	// often costs some megabytes and keeps pauses out of them.
-	debug.SetGCPercent(400)
+	web.TuneMemory()
 	l, err := net.Listen("tcp", v.addr)
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s: %w; choose another with --listen, such as --listen 127.0.0.1:0", v.addr, err)

@@ -298,7 +298,7 @@ func wrong(err error) error {
 		kind     *folder.KindError
 		large    *folder.TooLargeError
 		nothing  *folder.NothingError
-		busy     *folder.BusyError
+		held     *folder.BusyError
 		readonly *folder.ProtectedError
 		edit     *studyfile.EditError
 		meets    *studyfile.ConflictError
@@ -312,10 +312,10 @@ func wrong(err error) error {
 		return huma.Error422UnprocessableEntity(err.Error())
 	case errors.As(err, &readonly):
 		return huma.Error403Forbidden(err.Error())
-	case errors.As(err, &busy):
-		return huma.Error503ServiceUnavailable(err.Error())
+	case errors.As(err, &held), errors.Is(err, errYielded):
+		return busy(err.Error())
 	case errors.Is(err, context.DeadlineExceeded):
-		return huma.Error503ServiceUnavailable(fmt.Sprintf("the study takes longer than the %s that one answer may", workTime))
+		return busy(fmt.Sprintf("the study takes longer than the %s that one answer may", workTime))
 	case errors.Is(err, context.Canceled):
 		return huma.NewError(http.StatusRequestTimeout, "given up")
 	}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"errors"
 	"net/http"
 	"sync"
 	"time"
@@ -11,16 +12,19 @@ import (
 
 // A queue shares out computing time, so that what hangs or floods is its own
 // study's alone: one study has at most half of the turns, and never all places of
-// those that wait. A turn that lasts becomes a slow one, of which there are as many
-// beside the others: so several studies that take long leave the turns to those
-// that do not, and a study that took long the last time begins among the slow.
+// those that wait. A turn that lasts becomes a slow one, of which there are a few
+// beside the others, or ends where those are taken and others wait: so several
+// studies that take long leave the turns to those that do not. A study that took
+// long the last time begins among the slow.
 type queue struct {
-	turns   chan struct{}
-	slow    chan struct{}
-	mu      sync.Mutex
-	waiting int
-	shares  map[string]*share    // by study; gone when nobody asks for it
-	lasted  map[string]time.Time // studies that took long, and when; at most mostLasted
+	turns    chan struct{}
+	slow     chan struct{}
+	patience time.Duration // for a turn
+	mu       sync.Mutex
+	waiting  int                  // for a turn or at it
+	queued   int                  // for a turn of all but the slow
+	shares   map[string]*share    // by study; gone when nobody asks for it
+	lasted   map[string]time.Time // studies that took long, and when; at most mostLasted
 }
 
 type share struct {
@@ -31,7 +35,7 @@ type share struct {
 const mostLasted = 256
 
 func newQueue() *queue {
-	return &queue{turns: make(chan struct{}, mostWork), slow: make(chan struct{}, mostSlow), shares: map[string]*share{}, lasted: map[string]time.Time{}}
+	return &queue{turns: make(chan struct{}, mostWork), slow: make(chan struct{}, mostSlow), patience: waitTime, shares: map[string]*share{}, lasted: map[string]time.Time{}}
 }
 
 // enter finds the share of a study, or says that too much is asked.
@@ -87,7 +91,7 @@ func (q *queue) lane(name string) chan struct{} {
 	return q.turns
 }
 
-// take waits for a place, but neither longer than the context nor than waitTime.
+// take waits for a place, but neither longer than the context nor until it is late.
 func take(ctx context.Context, places chan struct{}, late <-chan time.Time) error {
 	select {
 	case places <- struct{}{}:
@@ -114,29 +118,32 @@ func (s *Server) turn(ctx context.Context, name string) (_ context.Context, done
 	if !ok {
 		return nil, nil, busy("too much is asked at once; try again")
 	}
-	late := time.NewTimer(waitTime)
+	late := time.NewTimer(q.patience)
 	defer late.Stop()
 	if err := take(ctx, own.turns, late.C); err != nil {
 		q.leave(name, own)
 		return nil, nil, err
 	}
 	lane := q.lane(name)
-	if err := take(ctx, lane, late.C); err != nil {
+	q.queue(lane, 1)
+	err := take(ctx, lane, late.C)
+	q.queue(lane, -1)
+	if err != nil {
 		<-own.turns
 		q.leave(name, own)
 		return nil, nil, err
 	}
-	t := &turning{lane: lane}
+	ctx, end := context.WithCancelCause(ctx)
+	t := &turning{queue: q, lane: lane, stop: func() { end(errYielded) }}
 	begun := time.Now()
-	long := time.AfterFunc(slowTime, func() { t.yield(q) })
+	t.watch(slowTime)
 	over := sync.OnceFunc(func() {
-		long.Stop()
 		t.end()
 		q.took(name, time.Since(begun) > slowTime)
 		<-own.turns
 		q.leave(name, own)
 	})
-	ctx, cancel := context.WithTimeout(ctx, workTime)
+	ctx, cancel := context.WithTimeout(turnContext{ctx}, workTime)
 	if x := exchangeOf(ctx); x != nil {
 		x.over = over
 		return ctx, cancel, nil
@@ -144,31 +151,76 @@ func (s *Server) turn(ctx context.Context, name string) (_ context.Context, done
 	return ctx, func() { cancel(); over() }, nil
 }
 
+func (q *queue) queue(lane chan struct{}, n int) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	if lane == q.turns {
+		q.queued += n
+	}
+}
+
+func (q *queue) wanted() bool {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return q.queued > 0
+}
+
 // turning is a turn that goes on.
 type turning struct {
+	queue *queue
+	stop  func() // ends what it does
+
 	mu    sync.Mutex
 	lane  chan struct{}
 	ended bool
+	timer *time.Timer
 }
 
-// yield makes it a slow one, if there is room among them.
-func (t *turning) yield(q *queue) {
+// watch looks after a while whether it should make room.
+func (t *turning) watch(after time.Duration) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if t.ended || t.lane == q.slow {
+	t.timer = time.AfterFunc(after, t.yield)
+}
+
+// yield makes room, where it lasts: among the slow ones, or by ending.
+func (t *turning) yield() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.ended || t.lane == t.queue.slow {
 		return
 	}
 	select {
-	case q.slow <- struct{}{}:
+	case t.queue.slow <- struct{}{}:
 		<-t.lane
-		t.lane = q.slow
+		t.lane = t.queue.slow
+		return
 	default:
 	}
+	if t.queue.wanted() {
+		t.stop()
+		return
+	}
+	t.timer.Reset(slowTime / 10)
 }
 
 func (t *turning) end() {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.ended = true
+	t.timer.Stop()
 	<-t.lane
+}
+
+// errYielded is the end of a turn that lasted while others waited.
+var errYielded = errors.New("it takes long, and others wait; try again")
+
+// turnContext says why it ended, where others waited.
+type turnContext struct{ context.Context }
+
+func (c turnContext) Err() error {
+	if context.Cause(c.Context) == errYielded {
+		return errYielded
+	}
+	return c.Context.Err()
 }
