@@ -11,15 +11,11 @@ func (f *Folder) Create(name string, text []byte) (Version, error) {
 	if len(text) > mostBytes {
 		return Version{}, &TooLargeError{name, int64(len(text))}
 	}
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	return f.create(name, extensions[0], text, nil, "created")
 }
 
 // Duplicate makes a copy of a study under a new name, with a history of its own.
 func (f *Folder) Duplicate(name, to string) (Version, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	file, err := f.file(name)
 	if err != nil {
 		return Version{}, err
@@ -69,7 +65,7 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label s
 	if err == nil {
 		// A removed study of the same name may have left a history. It goes on, but
 		// nobody expects an undo to bring the removed study back.
-		err = f.keep(h, info, state{label: tidy(label), rev: d.rev}, text)
+		h, err = f.keep(h, info, state{label: tidy(label), rev: d.rev}, text)
 	}
 	return f.version(d, h, err), nil
 }
@@ -77,8 +73,6 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label s
 // Rename gives a study another name. Its history follows. The extension stays
 // unless the new name has one.
 func (f *Folder) Rename(name, to string) (Version, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	file, err := f.file(name)
 	if err != nil {
 		return Version{}, err
@@ -117,8 +111,7 @@ func (f *Folder) Rename(name, to string) (Version, error) {
 }
 
 func (f *Folder) moveHistory(file, next string) error {
-	delete(f.histories, file)
-	delete(f.histories, next)
+	f.forget(file, next)
 	for i := range f.asides {
 		if f.asides[i].file == file {
 			f.asides[i].file = next

@@ -23,14 +23,12 @@ func (f *Folder) step(name, base, what string, to func(*history) *state) (Versio
 			return nil, nil, err
 		}
 		id := s.id
-		return text, func(study fs.FileInfo) error { return f.move(h, study, id) }, nil
+		return text, func(study fs.FileInfo) (*history, error) { return f.move(h, study, id) }, nil
 	})
 }
 
 // History lists the states of a study that are kept, the oldest first.
 func (f *Folder) History(name string) ([]State, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	file, err := f.file(name)
 	if err != nil {
 		return nil, err
@@ -47,19 +45,22 @@ func (f *Folder) History(name string) ([]State, error) {
 
 // State is the text of one state of a study's history.
 func (f *Folder) State(name string, id int) ([]byte, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	file, err := f.file(name)
 	if err != nil {
 		return nil, err
 	}
-	h, err := f.history(file)
-	if err != nil {
-		return nil, &unkeptError{err}
+	for tries := 0; ; tries++ {
+		h, err := f.history(file)
+		if err != nil {
+			return nil, &unkeptError{err}
+		}
+		s := h.find(id)
+		if s == nil {
+			return nil, &NoStateError{f.name(file), id, false}
+		}
+		text, err := f.text(h, s)
+		if now, fault := f.history(file); err == nil || fault != nil || now == h || tries == readings {
+			return text, err
+		} // it was written anew in between, and the state stands elsewhere
 	}
-	s := h.find(id)
-	if s == nil {
-		return nil, &NoStateError{f.name(file), id, false}
-	}
-	return f.text(h, s)
 }

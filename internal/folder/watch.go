@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"io/fs"
+	"maps"
 	"os"
 	"slices"
 	"time"
@@ -94,8 +95,8 @@ const coarse = 2 * time.Second
 func (f *Folder) newWatcher() *watcher {
 	w := &watcher{folder: f, files: map[string]*watched{}, overtaken: map[string]int{}}
 	f.mu.Lock()
-	defer f.mu.Unlock()
 	f.watchers[w] = true
+	f.mu.Unlock()
 	found, err := f.studies()
 	if err != nil {
 		return w // then the first look that succeeds tells of all
@@ -117,8 +118,6 @@ func (f *Folder) endWatcher(w *watcher) {
 // look is one look at the folder: what has changed since the last one, by file.
 func (w *watcher) look() []Change {
 	f := w.folder
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	f.sweep()
 	found, err := f.studies()
 	if err != nil {
@@ -201,7 +200,11 @@ func (f *Folder) witness(file string) (string, error) {
 
 // tellOvertaken adds the edits that came too late to the changes.
 func (w *watcher) tellOvertaken(out []Change) []Change {
-	for file, id := range w.overtaken {
+	w.folder.mu.Lock()
+	told := maps.Clone(w.overtaken)
+	clear(w.overtaken)
+	w.folder.mu.Unlock()
+	for file, id := range told {
 		i := slices.IndexFunc(out, func(c Change) bool { return c.File == file })
 		if i < 0 {
 			c := Change{Name: w.folder.name(file), File: file}
@@ -213,6 +216,5 @@ func (w *watcher) tellOvertaken(out []Change) []Change {
 		}
 		out[i].Overtaken = id
 	}
-	clear(w.overtaken)
 	return out
 }

@@ -424,3 +424,9 @@ func TestFilters(t *testing.T) {
 	near(t, "the bell", 20*math.Log10(cmplx.Abs(st.Filters[2].Chain.At(2*math.Pi*35))), 3)
 	near(t, "the low-pass", cmplx.Abs(st.Filters[1].Chain.At(2*math.Pi*90)), 0.5)
 }
+
+// parse is the tree of a text, nil if it has none.
+func parse(data []byte, f *faults) *node {
+	body, _ := parsed(data, f)
+	return grown(body, f)
+}

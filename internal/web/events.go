@@ -18,6 +18,9 @@ type Event struct {
 	Revision string `json:"revision"`
 	Gone     bool   `json:"gone"`
 	Fault    string `json:"fault"`
+	// Overtaken is the state of the history with an edit by another program that a
+	// save came before; 0 if there is none.
+	Overtaken int `json:"overtaken"`
 }
 
 // A hub passes changes on to the pages. A page that does not keep up is told the
@@ -38,7 +41,7 @@ func newHub() *hub { return &hub{pages: map[*listener]bool{}} }
 
 func (h *hub) follow(changes <-chan folder.Change) {
 	for c := range changes {
-		h.tell(Event{c.Name, c.Revision, c.Gone, c.Fault})
+		h.tell(Event{c.Name, c.Revision, c.Gone, c.Fault, c.Overtaken})
 	}
 }
 
@@ -47,6 +50,7 @@ func (h *hub) tell(e Event) {
 	defer h.mu.Unlock()
 	for l := range h.pages {
 		l.mu.Lock()
+		e.Overtaken = max(e.Overtaken, l.pending[e.Name].Overtaken)
 		l.pending[e.Name] = e
 		l.mu.Unlock()
 		l.wake()

@@ -12,6 +12,7 @@ import (
 
 	"basswright/internal/report"
 	"basswright/internal/study"
+	"basswright/internal/studyfile"
 )
 
 // file is a download.
@@ -106,7 +107,7 @@ func (s *Server) drawn(ctx context.Context, in Terms, time bool, write func(io.W
 	}
 	var b bytes.Buffer
 	err = s.guarded(func() error {
-		r, err := s.compute(ctx, v.File, v.Text, Ask{Yardstick: in.Yardstick, From: in.From, To: in.To, Time: time})
+		r, err := s.compute(ctx, studyfile.Open(v.Text, v.File), Ask{Yardstick: in.Yardstick, From: in.From, To: in.To, Time: time})
 		if err != nil {
 			return fmt.Errorf("the study cannot be evaluated: %w", err)
 		}

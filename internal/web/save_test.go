@@ -73,6 +73,9 @@ func TestEditMeetsAnother(t *testing.T) {
 	if gone != 1 || s.disk("bench.yaml") != other {
 		t.Errorf("%d lines differ; on disk\n%s", gone, s.disk("bench.yaml"))
 	}
+	if !s.keeps(c.Kept, c.Yours) {
+		t.Errorf("the refused edit is not in the history: %+v", s.past())
+	}
 	// Keeping one's own is a save from the base that the clash names.
 	v := ask[View](s, 200, "PUT", "/api/studies/bench/text", NewText{Base: c.Base, Text: c.Yours, Label: "kept mine"})
 	if v.Text != c.Yours || s.disk("bench.yaml") != c.Yours {
@@ -97,6 +100,9 @@ func TestReplaceFromAnOldBase(t *testing.T) {
 	c := ask[Clash](s, 409, "PUT", "/api/studies/bench/text", NewText{Base: old.Revision, Text: mine})
 	if c.Theirs != other || c.Yours != mine || s.disk("bench.yaml") != other {
 		t.Errorf("clash %+v", c)
+	}
+	if !s.keeps(c.Kept, mine) {
+		t.Errorf("the refused text is not in the history: %+v", s.past())
 	}
 	for _, step := range []string{"undo", "redo"} {
 		if c := ask[Clash](s, 409, "POST", "/api/studies/bench/"+step, map[string]any{"base": old.Revision}); c.Theirs != other {

@@ -166,11 +166,11 @@ func (s *Server) against(ctx context.Context, in *againstOne) (*answer[Against],
 	}
 	out := Against{Here: hereName, There: thereName, Lines: diff(string(here), string(there)), Rows: []AgainstRow{}}
 	err = s.guarded(func() error {
-		a, err := s.compute(ctx, hereName, here, Ask{})
+		a, err := s.compute(ctx, studyfile.Open(here, hereName), Ask{})
 		if err != nil {
 			return err
 		}
-		b, err := s.compute(ctx, thereName, there, Ask{})
+		b, err := s.compute(ctx, studyfile.Open(there, thereName), Ask{})
 		if err != nil {
 			return err
 		}

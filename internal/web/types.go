@@ -293,15 +293,16 @@ type Clash struct {
 	Path   string  `json:"path" doc:"of the field concerned; empty if the texts as a whole differ"`
 	Was    string  `json:"was" doc:"what the page had"`
 	Is     string  `json:"is" doc:"what the file has"`
-	Yours  string  `json:"yours" doc:"text with the edit, on what the page had; empty if it cannot be made"`
+	Yours  string  `json:"yours" doc:"text with the edit, on what is on disk or else on what the page had; empty if it cannot be made"`
+	Kept   int     `json:"kept" doc:"state of the history that holds yours; 0 if none does"`
 	Theirs string  `json:"theirs" doc:"text on disk"`
 	Base   string  `json:"base" doc:"revision on disk: save from here to keep yours"`
-	Lines  []Lined `json:"lines" nullable:"false" doc:"from theirs to yours, line by line"`
+	Lines  []Lined `json:"lines" nullable:"false" doc:"from theirs to yours: the lines that differ, with some around them"`
 }
 
 // Lined is one line of a comparison of two texts.
 type Lined struct {
-	Sort  string `json:"sort" enum:"same,gone,new"`
+	Sort  string `json:"sort" enum:"same,gone,new,gap" doc:"gap: lines that are not told, in words"`
 	Left  int    `json:"left" doc:"line number before; 0 if it is not there"`
 	Right int    `json:"right"`
 	Text  string `json:"text"`
@@ -314,7 +315,7 @@ type Past struct {
 	Saved     time.Time `json:"saved"`
 	Revision  string    `json:"revision"`
 	Current   bool      `json:"current"`
-	Overtaken bool      `json:"overtaken" doc:"an edit from outside that came too late to be on disk"`
+	Overtaken bool      `json:"overtaken" doc:"an edit that never was on disk: from outside and too late, or refused"`
 }
 
 // Against compares two versions of a study.

@@ -19,8 +19,8 @@ import (
 
 // show answers with a text of a study: v.Text, or what it would become. The
 // caller has the study's turn.
-func (s *Server) show(ctx context.Context, v folder.Version, text []byte, ask Ask) (*answer[View], error) {
-	out, err := s.look(ctx, v, text, ask)
+func (s *Server) show(ctx context.Context, v folder.Version, f *studyfile.File, ask Ask) (*answer[View], error) {
+	out, err := s.look(ctx, v, f, ask)
 	if err != nil {
 		return nil, wrong(err)
 	}
@@ -29,8 +29,8 @@ func (s *Server) show(ctx context.Context, v folder.Version, text []byte, ask As
 
 // showSaved answers where something was saved already. What keeps it from being
 // evaluated is a fault of the study, as an error would say that nothing was saved.
-func (s *Server) showSaved(ctx context.Context, v folder.Version, ask Ask) (*answer[View], error) {
-	out, err := s.look(ctx, v, v.Text, ask)
+func (s *Server) showSaved(ctx context.Context, v folder.Version, f *studyfile.File, ask Ask) (*answer[View], error) {
+	out, err := s.look(ctx, v, f, ask)
 	if err != nil {
 		out.Faults = append(out.Faults, Finding{ID: "not-computed", Severity: "error", Text: wrong(err).Error() + "; it was saved all the same"})
 	}
@@ -38,17 +38,17 @@ func (s *Server) showSaved(ctx context.Context, v folder.Version, ask Ask) (*ans
 }
 
 // look is what there is to see of a text. The error is the context's.
-func (s *Server) look(ctx context.Context, v folder.Version, text []byte, ask Ask) (View, error) {
+func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, ask Ask) (View, error) {
 	start := s.opt.Clock()
 	out := View{
 		Name: v.Name, File: v.File, Revision: v.Revision, Saved: v.Modified, Undo: v.CanUndo, Redo: v.CanRedo, History: v.NoHistory,
-		Text: string(text), Fields: []Field{}, Faults: []Finding{},
+		Text: string(f.Text()), Fields: []Field{}, Faults: []Finding{},
 	}
 	err := s.guarded(func() error {
 		if !ask.Quick {
-			out.Fields = fields(text)
+			out.Fields = fields(f)
 		}
-		res, err := s.compute(ctx, v.File, text, ask)
+		res, err := s.compute(ctx, f, ask)
 		if err == nil {
 			out.Result = s.result(res, ask)
 		}
@@ -69,8 +69,8 @@ func (s *Server) look(ctx context.Context, v folder.Version, text []byte, ask As
 }
 
 // compute reads and evaluates a study.
-func (s *Server) compute(ctx context.Context, file string, text []byte, ask Ask) (*study.Result, error) {
-	st, err := studyfile.Parse(text, file, s.opt.Folder.Beside)
+func (s *Server) compute(ctx context.Context, f *studyfile.File, ask Ask) (*study.Result, error) {
+	st, err := f.Study(s.opt.Folder.Beside)
 	if err != nil {
 		return nil, err
 	}
@@ -94,8 +94,8 @@ func failure(err error) Finding {
 	return f
 }
 
-func fields(text []byte) []Field {
-	list := studyfile.Fields(text)
+func fields(f *studyfile.File) []Field {
+	list := f.Fields()
 	out := make([]Field, 0, len(list))
 	for _, f := range list {
 		g := Field{

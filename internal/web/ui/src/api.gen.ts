@@ -382,7 +382,12 @@ export interface components {
             detail: string;
             /** @description what the file has */
             is: string;
-            /** @description from theirs to yours, line by line */
+            /**
+             * Format: int64
+             * @description state of the history that holds yours; 0 if none does
+             */
+            kept: number;
+            /** @description from theirs to yours: the lines that differ, with some around them */
             lines: components["schemas"]["Lined"][];
             /** @description of the field concerned; empty if the texts as a whole differ */
             path: string;
@@ -391,7 +396,7 @@ export interface components {
             title: string;
             /** @description what the page had */
             was: string;
-            /** @description text with the edit, on what the page had; empty if it cannot be made */
+            /** @description text with the edit, on what is on disk or else on what the page had; empty if it cannot be made */
             yours: string;
         };
         CreateOneBody: {
@@ -602,8 +607,11 @@ export interface components {
             left: number;
             /** Format: int64 */
             right: number;
-            /** @enum {string} */
-            sort: "same" | "gone" | "new";
+            /**
+             * @description gap: lines that are not told, in words
+             * @enum {string}
+             */
+            sort: "same" | "gone" | "new" | "gap";
             text: string;
         };
         Made: {
@@ -651,7 +659,7 @@ export interface components {
             /** Format: int64 */
             id: number;
             label: string;
-            /** @description an edit from outside that came too late to be on disk */
+            /** @description an edit that never was on disk: from outside and too late, or refused */
             overtaken: boolean;
             revision: string;
             /** Format: date-time */

@@ -3,6 +3,7 @@
 // is under way, the newest waits, what it overtook is dropped.
 import { untrack } from 'svelte'
 import { SvelteMap, SvelteSet } from 'svelte/reactivity'
+import { listen } from '../lib/stream'
 import { api, Trouble, told, type Ask, type Candidate, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 
 export interface Seen {
@@ -35,6 +36,10 @@ export class StudyState {
   private full = $state.raw<View>()
   late = $state(false)
   lost = $state(false)
+  /** why changes of the file are not told, in the server's words */
+  deaf = $state('')
+  /** the state of the history with another program's edit that a save came before; 0: none */
+  overtaken = $state(0)
   gone = $state(false)
   problem = $state('')
   clash = $state.raw<Clash>()
@@ -383,22 +388,28 @@ export class StudyState {
 
   /** follow keeps the study as it is on disk; what it returns ends that. */
   follow(): () => void {
-    const source = new EventSource('/api/events')
-    source.addEventListener('hello', () => {
-      const again = this.lost
-      this.lost = false
-      if (again) void this.load()
+    return listen({
+      hello: () => {
+        this.lost = false
+        this.deaf = ''
+        this.look('anything')
+      },
+      away: (why) => {
+        this.deaf = why
+        this.lost = why === '' // who refuses is there
+      },
+      change: (e) => {
+        if (e.name !== this.name) return
+        this.gone = e.gone
+        if (e.overtaken > 0) this.overtaken = e.overtaken
+        if (!e.gone && e.revision !== this.full?.revision) this.look(e.revision)
+      },
     })
-    source.addEventListener('error', () => (this.lost = true))
-    source.addEventListener('change', (m) => {
-      const e = JSON.parse((m as MessageEvent<string>).data) as { name: string; revision: string; gone: boolean }
-      if (e.name !== this.name) return
-      this.gone = e.gone
-      if (e.gone || e.revision === this.full?.revision) return
-      if (this.writes > 0 || this.dragging) this.heard = e.revision
-      else void this.load()
-    })
-    return () => source.close()
+  }
+  /** look sees what is on disk, once nothing is under way. */
+  private look(revision: string): void {
+    if (this.writes > 0 || this.dragging) this.heard = revision
+    else void this.load()
   }
 
   // ---- what is shown
