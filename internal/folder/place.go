@@ -13,7 +13,7 @@ func (f *Folder) Create(name string, text []byte) (Version, error) {
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	return f.create(name, extensions[0], text, nil, "created")
+	return f.create(name, extensions[0], text, nil, f.first("created"))
 }
 
 // Duplicate makes a copy of a study under a new name, with a history of its own.
@@ -28,11 +28,20 @@ func (f *Folder) Duplicate(name, to string) (Version, error) {
 	if err != nil {
 		return Version{}, err
 	}
-	return f.create(to, extensions[0], d.text, d.info, "copied from "+f.name(file))
+	return f.create(to, extensions[0], d.text, d.info, f.first("copied from "+f.name(file)))
 }
 
-// create makes a file that is like another, or like none.
-func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label string) (Version, error) {
+// first notes the first state of a new study. A removed study of the same name
+// may have left a history. It goes on, but nobody expects an undo to bring the
+// removed study back.
+func (f *Folder) first(label string) func(*history, disk) error {
+	return func(h *history, d disk) error {
+		return f.keep(h, d.info, state{label: tidy(label), rev: d.rev}, d.text)
+	}
+}
+
+// create makes a file that is like another, or like none, and tells its history.
+func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, tell func(*history, disk) error) (Version, error) {
 	file, err := f.newFile(name, ext)
 	if err != nil {
 		return Version{}, err
@@ -67,9 +76,7 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label s
 	d := disk{file, text, Revision(text), info}
 	h, err := f.history(file)
 	if err == nil {
-		// A removed study of the same name may have left a history. It goes on, but
-		// nobody expects an undo to bring the removed study back.
-		err = f.keep(h, info, state{label: tidy(label), rev: d.rev}, text)
+		err = tell(h, d)
 	}
 	return f.version(d, h, err), nil
 }
