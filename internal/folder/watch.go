@@ -84,6 +84,7 @@ type watched struct {
 	touched  fs.FileInfo // changed in place; perhaps not yet all
 	missing  bool        // at the last look; perhaps about to be made again
 	revealed bool        // was told of
+	saved    bool        // by us since the last look: told even if what was there before is back by then
 }
 
 // coarse is the largest step in which systems in use keep the time of a change.
@@ -112,6 +113,16 @@ func (f *Folder) endWatcher(w *watcher) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	delete(f.watchers, w)
+}
+
+// savedNow notes a save of ours: who made it knows its revision, and must hear of
+// it where another program brings back the text that the last look has seen.
+func (f *Folder) savedNow(file string) {
+	for w := range f.watchers {
+		if x := w.files[file]; x != nil {
+			x.saved = true
+		}
+	}
 }
 
 // look is one look at the folder: what has changed since the last one, by file.
@@ -183,8 +194,8 @@ func (w *watcher) read(info fs.FileInfo, x *watched) bool {
 	if err != nil {
 		rev, fault = "", err.Error()
 	}
-	news := rev != x.rev || fault != x.fault || !x.revealed
-	x.rev, x.fault, x.revealed = rev, fault, true
+	news := rev != x.rev || fault != x.fault || !x.revealed || x.saved
+	x.rev, x.fault, x.revealed, x.saved = rev, fault, true, false
 	return news
 }
 

@@ -194,3 +194,26 @@ func TestTwoWatchersAndManySavers(t *testing.T) {
 		}
 	}
 }
+
+// A save of ours that another program takes back before the next look is told of:
+// the page that saved shows its own text until then.
+func TestWatchTellsOfASaveTakenBack(t *testing.T) {
+	f, dir := opened(t, map[string]string{"heath.yaml": "one\n"})
+	settle(t, dir)
+	w := f.newWatcher()
+	v, err := f.Read("heath")
+	v = good(t, v, err)
+	v, err = f.Save("heath", v.Revision, []byte("two\n"), "x")
+	good(t, v, err)
+	path := filepath.Join(dir, "heath.yaml")
+	write(t, path+"~", "one\n")
+	if err := os.Rename(path+"~", path); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := told(w.look()), "heath "+Revision([]byte("one\n")); got != want {
+		t.Fatalf("%q, want %q", got, want)
+	}
+	if got := told(w.look()); got != "" {
+		t.Fatalf("told again: %q", got)
+	}
+}
