@@ -66,6 +66,7 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, tell fu
 		}
 		return Version{}, f.unsaved(file, err)
 	}
+	f.savedNow(file)
 	if err := errors.Join(f.sync("."), f.sync(hidden)); err != nil {
 		return Version{}, f.unsaved(file, err)
 	}

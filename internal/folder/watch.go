@@ -116,12 +116,16 @@ func (f *Folder) endWatcher(w *watcher) {
 }
 
 // savedNow notes a save of ours: who made it knows its revision, and must hear of
-// it where another program brings back the text that the last look has seen.
+// it where another program brings back what the last look has seen, be it another
+// text or none.
 func (f *Folder) savedNow(file string) {
 	for w := range f.watchers {
-		if x := w.files[file]; x != nil {
-			x.saved = true
+		x := w.files[file]
+		if x == nil {
+			x = &watched{revealed: true}
+			w.files[file] = x
 		}
+		x.saved = true
 	}
 }
 

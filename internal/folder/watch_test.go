@@ -216,4 +216,20 @@ func TestWatchTellsOfASaveTakenBack(t *testing.T) {
 	if got := told(w.look()); got != "" {
 		t.Fatalf("told again: %q", got)
 	}
+
+	// also where that is no text at all
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	if got := told(append(w.look(), w.look()...)); got != "heath gone" {
+		t.Fatalf("removed: %q", got)
+	}
+	v, err = f.Anew("heath", []byte("two\n"), "written anew")
+	good(t, v, err)
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	if got := told(append(w.look(), w.look()...)); got != "heath gone" {
+		t.Fatalf("written anew and removed: %q", got)
+	}
 }
