@@ -1,6 +1,7 @@
 // What it takes to change one value, however it is changed.
 import type { Change, Field, Finding } from '../lib/api'
-import type { Held, StudyState } from '../state/study.svelte'
+import type { Held } from '../state/loose'
+import type { StudyState } from '../state/study.svelte'
 
 interface Of {
   study: StudyState
@@ -69,7 +70,7 @@ export class Changing {
 
   /** holds is told of a value that stands changed and is not saved; what it returns ends that. */
   holds(h: Held): () => void {
-    return this.of().study.holds(h)
+    return this.of().study.loose.holds(h)
   }
 
   /** parting is how to save a value that was seen to stand, from where nothing of this is here any more. */
@@ -92,7 +93,7 @@ export class Changing {
 
   /** save writes a value; an empty one is left out. What cannot stand is not saved. */
   save(value: string): Promise<boolean> {
-    return this.of().study.comes(this.saving(value))
+    return this.of().study.loose.comes(this.saving(value))
   }
 
   private async saving(value: string): Promise<boolean> {
@@ -119,8 +120,9 @@ export class Changing {
   private async commit(change: Change, label: string): Promise<boolean> {
     const { study } = this.of()
     const was = this.seen
+    const met = study.clash
     this.seen = undefined
-    return (await study.commit([was === undefined ? change : { ...change, was }], label)) || study.clash !== undefined
+    return (await study.commit([was === undefined ? change : { ...change, was }], label)) || study.clash !== met
   }
 
   drop(): void {

@@ -3,6 +3,7 @@
 // is under way, the newest waits, what it overtook is dropped.
 import { untrack } from 'svelte'
 import { SvelteMap, SvelteSet } from 'svelte/reactivity'
+import { Loose } from './loose'
 import { dropDraft, get, put, putDraft, putMet, type Draft, type Left, type Met, type Refused } from './kept'
 import { api, Trouble, told, type Ask, type Candidate, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 
@@ -10,12 +11,6 @@ export interface Seen {
   name: string
   index: number
   candidate: Candidate
-}
-/** Held is a value that stands changed on the page and is not saved yet. */
-export interface Held {
-  open: () => boolean
-  /** saves it before the page goes; left out where it is half written */
-  flush?: () => void
 }
 type Outcome = { data?: View; error?: unknown; response: Response }
 
@@ -57,9 +52,7 @@ export class StudyState {
   /** the browser had room to keep the draft, and the clash */
   private draftKept = true
   private metKept = true
-  private held = new Set<Held>()
-  /** what is being looked at and will be saved: the next undo is for it */
-  private coming = new Set<Promise<boolean>>()
+  readonly loose = new Loose()
 
   yardstick = $state('')
   from = $state(10)
@@ -248,30 +241,9 @@ export class StudyState {
 
   // ---- what is not saved yet
 
-  /** holds is told of a value that stands changed on the page; what it returns ends that. */
-  holds(h: Held): () => void {
-    this.held.add(h)
-    return () => this.held.delete(h)
-  }
   /** Leaving now would lose something. */
   get unsaved(): boolean {
-    return this.writes > 0 || this.coming.size > 0 || !this.draftKept || !this.metKept || [...this.held].some((h) => !h.flush && h.open())
-  }
-  /** flush saves what is only waiting for the hand to rest: the page is about to go. */
-  flush(): void {
-    for (const h of this.held) if (h.open()) h.flush?.()
-  }
-  /** comes is told of a save from its first look on, so that an undo does not overtake it. */
-  comes(saving: Promise<boolean>): Promise<boolean> {
-    const done = (): boolean => this.coming.delete(saving)
-    this.coming.add(saving)
-    saving.then(done, done)
-    return saving
-  }
-  /** arrived waits for what is coming; false if it came to nothing, so that there is nothing of it to take back. */
-  private async arrived(): Promise<boolean> {
-    const all = await Promise.all(this.coming)
-    return all.length === 0 || (all.every(Boolean) && !this.clash)
+    return this.writes > 0 || this.loose.half || !this.draftKept || !this.metKept
   }
 
   /** commit saves changes; false if they could not be. parting: the page may be gone before the answer. */
@@ -361,7 +333,7 @@ export class StudyState {
 
   /** restore takes back an earlier state of the history. */
   async restore(id: number): Promise<boolean> {
-    await this.arrived()
+    await this.loose.arrived()
     const ok = await this.write({ label: 'an earlier version taken back' }, () => api.POST('/api/studies/{name}/restore', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base, id, ...(this.gone ? { anew: true } : {}) } }))
     if (!ok) await this.load()
     return ok
@@ -373,7 +345,9 @@ export class StudyState {
   }
 
   private async travel(label: string, path: '/api/studies/{name}/undo' | '/api/studies/{name}/redo'): Promise<void> {
-    if (!(await this.arrived())) return // the wish was for what came to nothing
+    // it is for what is being typed; where that came to nothing, nothing else is taken back
+    const met = this.clash
+    if (this.loose.any && (!(await this.loose.arrived()) || this.clash !== met)) return
     await this.write({ label }, () => api.POST(path, { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base } }))
   }
 

@@ -238,7 +238,7 @@ describe('an undo', () => {
     const s = await opened()
     let look: (ok: boolean) => void = () => undefined
     const looked = new Promise<boolean>((r) => { look = r })
-    void s.comes(looked.then(() => s.commit(to('800 mm'), 'width')))
+    void s.loose.comes(looked.then(() => s.commit(to('800 mm'), 'width')))
     void s.undo()
     await settle()
     expect(asked).toEqual([])
@@ -251,7 +251,7 @@ describe('an undo', () => {
 
   it('takes nothing else back where that came to nothing', async () => {
     const s = await opened()
-    void s.comes(Promise.resolve(false))
+    void s.loose.comes(Promise.resolve(false))
     await s.undo()
     expect(asked).toEqual([])
   })
