@@ -30,7 +30,9 @@ const mostRead = mostLog + 4*mostBytes
 // mostHistories are kept in memory.
 const mostHistories = 32
 
-func historyFile(file string) string { return hidden + "/" + file + ".history" }
+const historyEnd = ".history"
+
+func historyFile(file string) string { return hidden + "/" + file + historyEnd }
 
 // history is the history of a study as its file holds it now. It is never nil,
 // and nobody changes it.

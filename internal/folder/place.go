@@ -11,7 +11,7 @@ func (f *Folder) Create(name string, text []byte) (Version, error) {
 	if len(text) > mostBytes {
 		return Version{}, &TooLargeError{name, int64(len(text))}
 	}
-	return f.create(name, extensions[0], text, nil, "created")
+	return f.create(name, extensions[0], text, nil, f.first("created"))
 }
 
 // Duplicate makes a copy of a study under a new name, with a history of its own.
@@ -24,11 +24,20 @@ func (f *Folder) Duplicate(name, to string) (Version, error) {
 	if err != nil {
 		return Version{}, err
 	}
-	return f.create(to, extensions[0], d.text, d.info, "copied from "+f.name(file))
+	return f.create(to, extensions[0], d.text, d.info, f.first("copied from "+f.name(file)))
 }
 
-// create makes a file that is like another, or like none.
-func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label string) (Version, error) {
+// first notes the first state of a new study. A removed study of the same name
+// may have left a history. It goes on, but nobody expects an undo to bring the
+// removed study back.
+func (f *Folder) first(label string) func(*history, disk) (*history, error) {
+	return func(h *history, d disk) (*history, error) {
+		return f.keep(h, d.info, state{label: tidy(label), rev: d.rev}, d.text)
+	}
+}
+
+// create makes a file that is like another, or like none, and tells its history.
+func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, tell func(*history, disk) (*history, error)) (Version, error) {
 	file, err := f.newFile(name, ext)
 	if err != nil {
 		return Version{}, err
@@ -53,6 +62,7 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label s
 		}
 		return Version{}, f.unsaved(file, err)
 	}
+	f.savedNow(file)
 	if err := errors.Join(f.sync("."), f.sync(hidden)); err != nil {
 		return Version{}, f.unsaved(file, err)
 	}
@@ -63,9 +73,7 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label s
 	d := disk{file, text, Revision(text), info}
 	h, err := f.history(file)
 	if err == nil {
-		// A removed study of the same name may have left a history. It goes on, but
-		// nobody expects an undo to bring the removed study back.
-		h, err = f.keep(h, info, state{label: tidy(label), rev: d.rev}, text)
+		h, err = tell(h, d)
 	}
 	return f.version(d, h, err), nil
 }

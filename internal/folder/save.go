@@ -89,6 +89,7 @@ func (f *Folder) replace(d disk, text []byte) (disk, error) {
 		}
 		return disk{}, &ConflictError{f.version(now, h, nil)}
 	}
+	f.savedNow(d.file)
 	if err := errors.Join(f.sync("."), f.sync(hidden)); err != nil {
 		return fail(err)
 	}

@@ -1,6 +1,9 @@
 package folder
 
-import "io/fs"
+import (
+	"errors"
+	"io/fs"
+)
 
 // Undo saves the text that the current state was made from. base is as for Save.
 func (f *Folder) Undo(name, base string) (Version, error) {
@@ -27,8 +30,29 @@ func (f *Folder) step(name, base, what string, to func(*history) *state) (Versio
 	})
 }
 
-// History lists the states of a study that are kept, the oldest first.
+// History lists the states of a study that are kept, the oldest first. Of a study
+// that is gone none is current.
 func (f *Folder) History(name string) ([]State, error) {
+	h, err := f.present(name)
+	var missing *NotFoundError
+	if !errors.As(err, &missing) {
+		if err != nil {
+			return nil, err
+		}
+		return h.list(), nil
+	}
+	if h, err = f.remains(name); err != nil {
+		return nil, err
+	}
+	states := h.list()
+	for i := range states {
+		states[i].Current = false
+	}
+	return states, nil
+}
+
+// present is the history of a study, with what is on disk now in it.
+func (f *Folder) present(name string) (*history, error) {
 	file, err := f.file(name)
 	if err != nil {
 		return nil, err
@@ -37,15 +61,16 @@ func (f *Folder) History(name string) ([]State, error) {
 	if err == nil {
 		err = fault
 	}
-	if err != nil {
-		return nil, err
-	}
-	return h.list(), nil
+	return h, err
 }
 
-// State is the text of one state of a study's history.
+// State is the text of one state of a study's history, also of one that is gone.
 func (f *Folder) State(name string, id int) ([]byte, error) {
 	file, err := f.file(name)
+	var missing *NotFoundError
+	if errors.As(err, &missing) {
+		file, err = f.left(name)
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -86,7 +86,7 @@ func (s *Server) list(ctx context.Context, _ *struct{}) (*answer[Shelf], error) 
 	if err != nil {
 		return nil, wrong(err)
 	}
-	out := Shelf{Folder: s.opt.Name, Version: s.opt.Version, More: l.More, Studies: []ShelfEntry{}, LeftOut: []LeftOutFile{}, Examples: s.examples()}
+	out := Shelf{Folder: s.opt.Name, Version: s.opt.Version, More: l.More, Studies: []ShelfEntry{}, LeftOut: []LeftOutFile{}, Gone: s.gone(), Examples: s.examples()}
 	for _, e := range l.Entries {
 		if err := ctx.Err(); err != nil {
 			return nil, wrong(err)
@@ -167,7 +167,7 @@ func (s *Server) replace(ctx context.Context, in *textOne) (*answer[View], error
 		return nil, err
 	}
 	defer done()
-	saved, err := s.opt.Folder.Save(in.Name, in.Body.Base, []byte(in.Body.Text), in.Body.Label)
+	saved, err := s.put(in.Name, in.Body)
 	var conflict *folder.ConflictError
 	if errors.As(err, &conflict) {
 		return nil, s.clash(conflict.Disk, &Clash{Yours: in.Body.Text}, in.Body.Label)

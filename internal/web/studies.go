@@ -125,6 +125,7 @@ type restoreOne struct {
 		Ask
 		Base string `json:"base"`
 		ID   int    `json:"id" doc:"of the state of the history"`
+		Anew bool   `json:"anew,omitempty" doc:"write the file anew if it is gone"`
 	}
 }
 
@@ -134,7 +135,7 @@ func (s *Server) restore(ctx context.Context, in *restoreOne) (*answer[View], er
 	if err != nil {
 		return nil, wrong(err)
 	}
-	return s.replace(ctx, &textOne{in.Target, NewText{Ask: in.Body.Ask, Base: in.Body.Base, Text: string(text), Label: "an earlier version taken back"}})
+	return s.replace(ctx, &textOne{in.Target, NewText{Ask: in.Body.Ask, Base: in.Body.Base, Text: string(text), Label: "an earlier version taken back", Anew: in.Body.Anew}})
 }
 
 type againstOne struct {

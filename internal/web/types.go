@@ -20,6 +20,7 @@ type Shelf struct {
 	Folder   string        `json:"folder" doc:"the folder’s name"`
 	Studies  []ShelfEntry  `json:"studies" nullable:"false"`
 	LeftOut  []LeftOutFile `json:"left_out" nullable:"false" doc:"files that look like studies and cannot be opened"`
+	Gone     []GoneEntry   `json:"gone" nullable:"false" doc:"studies whose files are gone and whose history is kept"`
 	More     int           `json:"more" doc:"how many further studies are not listed"`
 	Examples []Example     `json:"examples" nullable:"false"`
 	Version  string        `json:"version" doc:"of the program"`
@@ -265,7 +266,7 @@ type Ask struct {
 	To        float64  `json:"to,omitempty" doc:"Hz; 400"`
 	Points    int      `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
 	Time      bool     `json:"time,omitempty" doc:"step responses too"`
-	Have      []string `json:"have,omitempty" maxItems:"400" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
+	Have      []string `json:"have,omitempty" maxItems:"192" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
 	Suggest   bool     `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
 	Quick     bool     `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has"`
 }
@@ -284,6 +285,7 @@ type NewText struct {
 	Base  string `json:"base"`
 	Text  string `json:"text" maxLength:"1048576"`
 	Label string `json:"label,omitempty" maxLength:"200"`
+	Anew  bool   `json:"anew,omitempty" doc:"write the file anew if it is gone"`
 }
 
 // Clash is an edit that meets another: nothing was written.

@@ -595,6 +595,15 @@ export interface components {
             /** @description path in the study */
             where: string;
         };
+        GoneEntry: {
+            file: string;
+            /**
+             * Format: date-time
+             * @description when its history was written last
+             */
+            modified: string;
+            name: string;
+        };
         LeftOutFile: {
             file: string;
             reason: string;
@@ -625,6 +634,8 @@ export interface components {
             text: string;
         };
         NewText: {
+            /** @description write the file anew if it is gone */
+            anew?: boolean;
             base: string;
             /**
              * Format: double
@@ -669,6 +680,8 @@ export interface components {
             to: string;
         };
         RestoreOneBody: {
+            /** @description write the file anew if it is gone */
+            anew?: boolean;
             base: string;
             /**
              * Format: double
@@ -790,6 +803,8 @@ export interface components {
             examples: components["schemas"]["Example"][];
             /** @description the folder’s name */
             folder: string;
+            /** @description studies whose files are gone and whose history is kept */
+            gone: components["schemas"]["GoneEntry"][];
             /** @description files that look like studies and cannot be opened */
             left_out: components["schemas"]["LeftOutFile"][];
             /**

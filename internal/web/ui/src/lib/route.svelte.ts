@@ -7,10 +7,19 @@ export interface Route {
   step: Step
 }
 
+/** What is no text as addresses are written is the name of no study: the page says so. */
+function decoded(name: string): string {
+  try {
+    return decodeURIComponent(name)
+  } catch {
+    return name
+  }
+}
+
 function parse(path: string): Route {
   const [, s, name, step] = path.split('/')
   if (s !== 's' || !name) return { study: '', step: 'loadings' }
-  return { study: decodeURIComponent(name), step: steps.find((k) => k === step) ?? 'loadings' }
+  return { study: decoded(name), step: steps.find((k) => k === step) ?? 'loadings' }
 }
 
 export const route = $state<{ now: Route }>({ now: parse(location.pathname) })

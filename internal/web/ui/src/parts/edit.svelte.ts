@@ -1,5 +1,6 @@
 // What it takes to change one value, however it is changed.
 import type { Change, Field, Finding } from '../lib/api'
+import type { Held } from '../state/loose'
 import type { StudyState } from '../state/study.svelte'
 
 interface Of {
@@ -67,8 +68,35 @@ export class Changing {
     return this.faults.length === 0
   }
 
+  /** holds is told of a value that stands changed and is not saved; what it returns ends that. */
+  holds(h: Held): () => void {
+    return this.of().study.loose.holds(h)
+  }
+
+  /** parting is how to save a value that was seen to stand, from where nothing of this is here any more. */
+  parting(value: string): () => void {
+    const { study, path, label } = this.of()
+    const was = this.seen
+    return () => void study.commit([{ do: 'set', path, value, ...(was === undefined ? {} : { was }) }], `${label}: ${value}`, true)
+  }
+
+  /** untaken drops a value that was let go and cannot stand, and says so where its place cannot: it may be gone. */
+  async untaken(value: string): Promise<void> {
+    const { study, path, label } = this.of()
+    const why = this.faults.find((f) => f.id === 'refused')
+    this.seen = undefined
+    this.fading()
+    await study.cancel()
+    if (why) study.refuse(`${label}: ${value}`, why.text)
+    else if (!study.field(path)?.present) study.refuse(`${label}: ${value}`, 'its place is no longer in the study; another program has changed it')
+  }
+
   /** save writes a value; an empty one is left out. What cannot stand is not saved. */
-  async save(value: string): Promise<boolean> {
+  save(value: string): Promise<boolean> {
+    return this.of().study.loose.comes(this.saving(value))
+  }
+
+  private async saving(value: string): Promise<boolean> {
     const { path, label } = this.of()
     const f = this.field
     if (!f) return false
@@ -92,13 +120,14 @@ export class Changing {
   private async commit(change: Change, label: string): Promise<boolean> {
     const { study } = this.of()
     const was = this.seen
+    const met = study.clash
     this.seen = undefined
-    return (await study.commit([was === undefined ? change : { ...change, was }], label)) || study.clash !== undefined
+    return (await study.commit([was === undefined ? change : { ...change, was }], label)) || study.clash !== met
   }
 
   drop(): void {
     this.seen = undefined
-    this.of().study.cancel()
+    void this.of().study.cancel()
   }
 
   /** fading keeps the faults readable for a while after the value went back. */
