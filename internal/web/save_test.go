@@ -175,7 +175,7 @@ func TestEditWhileAnotherWrites(t *testing.T) {
 func TestManyEditorsTogether(t *testing.T) {
 	const edits = 12
 	s := open(t)
-	s.view()
+	begun := s.view()
 	path := filepath.Join(s.dir, "bench.yaml")
 	var wg sync.WaitGroup
 	var turn, mu sync.Mutex
@@ -221,12 +221,18 @@ func TestManyEditorsTogether(t *testing.T) {
 	clashes := 0
 	for k, place := range []string{volume, "candidates.pair.enclosure.volume"} {
 		wg.Go(func() {
+			base := begun.Revision
 			for n := 1; n <= edits; n++ {
 				value := fmt.Sprintf("%d L", 100*(k+1)+n)
-				e := Edit{Ask: Ask{Quick: true, Points: 2}, Changes: []studyfile.Change{set(place, value)}, Label: "page"}
+				e := Edit{Ask: Ask{Quick: true, Points: 2}, Base: base, Changes: []studyfile.Change{set(place, value)}, Label: "page"}
 				res, data := s.send("POST", "/api/studies/bench/edit", e)
 				switch res.StatusCode {
 				case 200:
+					var v View
+					if err := json.Unmarshal(data, &v); err != nil {
+						t.Error(err)
+					}
+					base = v.Revision
 				case 409:
 					mu.Lock()
 					clashes++
