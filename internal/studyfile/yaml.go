@@ -87,12 +87,10 @@ func fewSigns(text []byte, f *faults) bool {
 }
 
 // isSign knows the signs that YAML gives a meaning.
-var isSign = func() (is [256]bool) {
-	for _, c := range []byte("{}[],:-?&*!|>'\"#%@`") {
-		is[c] = true
-	}
-	return is
-}()
+var isSign = [256]bool{
+	'{': true, '}': true, '[': true, ']': true, ',': true, ':': true, '-': true, '?': true, '&': true, '*': true,
+	'!': true, '|': true, '>': true, '\'': true, '"': true, '#': true, '%': true, '@': true, '`': true,
+}
 
 func tooMuch(p place, f *faults) {
 	f.at(p, "too-much", "", "a study has a few hundred values: is this the right file?", "the file holds more than %d words and signs", mostTokens)

@@ -33,7 +33,7 @@ const (
 	mostBody       = 2 << 20          // bytes of a request
 	mostWork       = 4                // turns at once
 	mostWorkOne    = 2                // of one study
-	mostSlow       = 2                // turns that last, beside the others
+	mostSlow       = 4                // turns that last, beside the others
 	mostWaiting    = 400              // for a turn or at it: what 200 requests a second gather while a disk is slow
 	mostWaitingOne = 300              // of one study
 	mostStreams    = 64               // pages that are told of changes

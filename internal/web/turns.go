@@ -15,7 +15,8 @@ import (
 // those that wait. A turn that lasts becomes a slow one, of which there are a few
 // beside the others, or ends where those are taken and others wait: so several
 // studies that take long leave the turns to those that do not. A study that took
-// long the last time begins among the slow.
+// long the last time begins among the slow, one turn at a time: on a slow machine
+// that may be any study, and those that are worse must leave it room.
 type queue struct {
 	turns    chan struct{}
 	slow     chan struct{}
@@ -29,6 +30,7 @@ type queue struct {
 
 type share struct {
 	turns chan struct{}
+	slow  chan struct{}
 	users int
 }
 
@@ -47,7 +49,7 @@ func (q *queue) enter(name string) (*share, bool) {
 		return nil, false
 	}
 	if s == nil {
-		s = &share{turns: make(chan struct{}, mostWorkOne)}
+		s = &share{turns: make(chan struct{}, mostWorkOne), slow: make(chan struct{}, 1)}
 		q.shares[name] = s
 	}
 	s.users++
@@ -125,16 +127,13 @@ func (s *Server) turn(ctx context.Context, name string) (_ context.Context, done
 		return nil, nil, err
 	}
 	lane := q.lane(name)
-	q.queue(lane, 1)
-	err := take(ctx, lane, late.C)
-	q.queue(lane, -1)
-	if err != nil {
+	if err := q.board(ctx, own, lane, late.C); err != nil {
 		<-own.turns
 		q.leave(name, own)
 		return nil, nil, err
 	}
 	ctx, end := context.WithCancelCause(ctx)
-	t := &turning{queue: q, lane: lane, stop: func() { end(errYielded) }}
+	t := &turning{queue: q, own: own, lane: lane, stop: func() { end(errYielded) }}
 	begun := time.Now()
 	t.watch(slowTime)
 	over := sync.OnceFunc(func() {
@@ -151,12 +150,27 @@ func (s *Server) turn(ctx context.Context, name string) (_ context.Context, done
 	return ctx, func() { cancel(); over() }, nil
 }
 
-func (q *queue) queue(lane chan struct{}, n int) {
+// board waits for a place in a lane. Among the slow a study has one at a time.
+func (q *queue) board(ctx context.Context, own *share, lane chan struct{}, late <-chan time.Time) error {
+	if lane == q.turns {
+		q.queue(1)
+		defer q.queue(-1)
+		return take(ctx, lane, late)
+	}
+	if err := take(ctx, own.slow, late); err != nil {
+		return err
+	}
+	err := take(ctx, lane, late)
+	if err != nil {
+		<-own.slow
+	}
+	return err
+}
+
+func (q *queue) queue(n int) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
-	if lane == q.turns {
-		q.queued += n
-	}
+	q.queued += n
 }
 
 func (q *queue) wanted() bool {
@@ -168,6 +182,7 @@ func (q *queue) wanted() bool {
 // turning is a turn that goes on.
 type turning struct {
 	queue *queue
+	own   *share
 	stop  func() // ends what it does
 
 	mu    sync.Mutex
@@ -190,12 +205,13 @@ func (t *turning) yield() {
 	if t.ended || t.lane == t.queue.slow {
 		return
 	}
-	select {
-	case t.queue.slow <- struct{}{}:
-		<-t.lane
-		t.lane = t.queue.slow
-		return
-	default:
+	if try(t.own.slow) {
+		if try(t.queue.slow) {
+			<-t.lane
+			t.lane = t.queue.slow
+			return
+		}
+		<-t.own.slow
 	}
 	if t.queue.wanted() {
 		t.stop()
@@ -210,6 +226,19 @@ func (t *turning) end() {
 	t.ended = true
 	t.timer.Stop()
 	<-t.lane
+	if t.lane == t.queue.slow {
+		<-t.own.slow
+	}
+}
+
+// try takes a place if one is free.
+func try(places chan struct{}) bool {
+	select {
+	case places <- struct{}{}:
+		return true
+	default:
+		return false
+	}
 }
 
 // errYielded is the end of a turn that lasted while others waited.
