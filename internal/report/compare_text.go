@@ -240,7 +240,8 @@ func (p *printer) gauges(r *study.Result, some []*study.Outcome) {
 func checksOf(r *study.Result) []study.Check {
 	var out []study.Check
 	order := []study.CheckID{
-		study.CheckF3, study.CheckF6, study.CheckF10, study.CheckLevel, study.CheckExcursion, study.CheckRadiator, study.CheckHeat,
+		study.CheckF3, study.CheckF6, study.CheckF10, study.CheckLevel, study.CheckExcursion, study.CheckRadiator,
+		study.CheckExcursionFull, study.CheckRadiatorFull, study.CheckHeat,
 		study.CheckLoad, study.CheckPortSpeed, study.CheckPortFull, study.CheckGroupDelay, study.CheckFit, study.CheckMass, study.CheckPrice,
 	}
 	for _, id := range order {

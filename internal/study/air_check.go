@@ -74,10 +74,7 @@ func (c *checker) fullAir() {
 // portMend is what to do about a port that is too small for the amplifier: each
 // was worked out.
 func (c *checker) portMend(a *PortAir) string {
-	s := fmt.Sprintf("holds with the amplifier turned down by %s dB", phys.Fixed(math.Ceil(200*math.Log10(float64(a.Share.Value)))/10, 1))
-	if p := c.o.Protection; p != nil && p.Possible {
-		s += fmt.Sprintf(", or behind a high-pass of order %d at %s", p.Order, c.show(p.Corner, phys.Frequency))
-	}
+	s := c.fullMend(float64(a.Share.Value))
 	for i := range a.Least {
 		l := &a.Least[i]
 		switch {

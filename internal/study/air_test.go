@@ -62,7 +62,7 @@ func portMiss(o *study.Outcome) *study.Miss {
 // changes is where the share is one, because all is linear; with a limit that is
 // stated and with the cautious one.
 func TestPortTooSmallForTheAmplifierIsNoPass(t *testing.T) {
-	for _, brief := range []string{"{limits: {from: 20 Hz, port_speed: 17 m/s}}", "{limits: {from: 20 Hz}}"} {
+	for _, brief := range []string{"{limits: {from: 20 Hz, port_speed: 17 m/s, excursion: 20 mm}}", "{limits: {from: 20 Hz, excursion: 20 mm}}"} {
 		const port = "{diameter: 100 mm}"
 		at := evaluated(t, vented(t, port, brief, 100)).Candidates[0].Air[0]
 		edge := 100 / math.Pow(float64(at.Share.Value), 2)

@@ -15,6 +15,7 @@ func (st *Study) check(o *Outcome, m *meter, mends bool) {
 	c.extension()
 	c.levelAsked()
 	c.cones()
+	c.fullMovement()
 	c.heat()
 	c.load()
 	c.portAir()

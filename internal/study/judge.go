@@ -15,13 +15,23 @@ func (r *Result) judge() {
 	var met []string
 	nearest, least := 0, math.Inf(1)
 	for i, o := range r.Candidates {
-		over := 0.0 // how far the limits are passed, in all: the sum of the logarithms
+		over, full := 0.0, 0.0 // how far the limits are passed, in all: the sum of the logarithms
 		for _, c := range o.Checks {
 			r.HasBrief = r.HasBrief || c.Asked
-			if !c.Passed && c.Fill.OK() {
-				over += math.Log(float64(c.Fill))
+			if c.Passed || !c.Fill.OK() {
+				continue
 			}
+			past := math.Log(float64(c.Fill))
+			if drive, ok := c.ID.atDrive(); ok { // one turn of the level mends them all: the largest counts, beyond what the drive does
+				if d, ok := o.check(drive); ok && d.Fill > 1 {
+					past -= math.Log(float64(d.Fill))
+				}
+				full = max(full, past)
+				continue
+			}
+			over += past
 		}
+		over += full
 		if o.silent() {
 			over = math.Inf(1)
 		}

@@ -12,8 +12,9 @@ import (
 )
 
 // Protection is what a candidate needs in front of it to bear all that the
-// amplifier gives, at every frequency from protectFrom up.
+// amplifier gives, at every frequency from From up.
 type Protection struct {
+	From     float64 // Hz
 	Worst    Peak    // the largest share of a limit at full amplifier power
 	By       BoundID // whose limit
 	Needed   bool
@@ -54,29 +55,20 @@ func (m *meter) protection(f *Figures) *Protection {
 	if len(moving) == 0 {
 		return nil
 	}
-	p := &Protection{Worst: Peak{0, phys.None()}}
-	var fs, worst []float64
-	grid(protectFrom, m.st.limitsTo(), func(hz float64) {
-		volts, ok := m.full(hz)
-		if !ok {
-			return
+	p := &Protection{From: min(protectFrom, m.st.LimitsFrom()), Worst: Peak{0, phys.None()}}
+	var risks []risk
+	grid(p.From, m.st.limitsTo(), func(hz float64) {
+		r, by := m.risk(hz, moving)
+		if s := r.behind(1); s > float64(p.Worst.Value) {
+			p.Worst, p.By = Peak{phys.Maybe(s), phys.Maybe(hz)}, by
 		}
-		most := 0.0
-		for _, b := range moving {
-			if s := b.share() * volts; s > most {
-				most = s
-				if s > float64(p.Worst.Value) {
-					p.Worst, p.By = Peak{phys.Maybe(s), phys.Maybe(hz)}, b.id
-				}
-			}
-		}
-		fs, worst = append(fs, hz), append(worst, most)
+		risks = append(risks, r)
 	})
 	if p.Needed = p.Worst.Value > 1; !p.Needed {
 		return p
 	}
 	for order := 1; order <= mostOrders; order++ {
-		p.Orders = append(p.Orders, m.highCut(order, fs, worst, f))
+		p.Orders = append(p.Orders, m.highCut(order, risks, f))
 	}
 	for _, h := range p.Orders {
 		if h.Corner == 0 {
@@ -88,8 +80,58 @@ func (m *meter) protection(f *Figures) *Protection {
 	}
 	if !p.Possible {
 		p.TurnDown = 20 * math.Log10(float64(p.Worst.Value))
+		return p
 	}
+	m.proved(p, moving, f)
 	return p
+}
+
+// risk is what moves at one frequency when the amplifier gives all that it can.
+type risk struct {
+	hz    float64
+	share float64 // of a limit, the largest, at the amplifier's most
+	gain  float64 // of the study's filters, which stand before it
+}
+
+// behind is the share where another filter of gain h stands there too: what both
+// together lift beyond the amplifier's limits is cut off.
+func (r risk) behind(h float64) float64 { return r.share * min(1, r.gain*h) }
+
+// risk reads it, with the bound whose share it is; no share where the network
+// cannot be solved, which the meter tells.
+func (m *meter) risk(hz float64, moving []bound) (r risk, by BoundID) {
+	r.hz = hz
+	if _, ok := m.solve(hz); !ok {
+		return r, by
+	}
+	volts := m.st.Amplifier.most(m.sys, m.sol)
+	r.gain = cmplx.Abs(m.feed.gain(2 * math.Pi * hz))
+	for _, b := range moving {
+		if s := b.share() * volts; s > r.share {
+			r.share, by = s, b.id
+		}
+	}
+	return r, by
+}
+
+// proved raises the corner that was chosen by tenths of a hertz until it keeps the
+// limits between the frequencies of the grid too, so that whoever takes it passes.
+func (m *meter) proved(p *Protection, moving []bound, f *Figures) {
+	for range 10 {
+		c, err := filter.HighPass(filter.Butterworth, p.Order, p.Corner)
+		if err != nil {
+			return
+		}
+		worst := largest(p.From, m.st.limitsTo(), func(hz float64) float64 {
+			r, _ := m.risk(hz, moving)
+			return r.behind(cmplx.Abs(c.At(2 * math.Pi * hz)))
+		})
+		if !(worst.Value > 1) {
+			return
+		}
+		p.Corner = math.Round(p.Corner*10+1) / 10
+		p.Orders[p.Order-1] = m.extended(p.Order, p.Corner, f)
+	}
 }
 
 func (p *Protection) chosen() HighCut { return p.Orders[p.Order-1] }
@@ -100,34 +142,40 @@ func better(h, than HighCut) bool {
 }
 
 // highCut finds the lowest corner of one order that keeps every share below 1.
-func (m *meter) highCut(order int, fs, worst []float64, f *Figures) HighCut {
-	out := HighCut{Order: order, F3: phys.None()}
-	holds := func(corner float64) (filter.Chain, bool) {
+func (m *meter) highCut(order int, risks []risk, f *Figures) HighCut {
+	holds := func(corner float64) bool {
 		c, err := filter.HighPass(filter.Butterworth, order, corner)
 		if err != nil {
-			return c, false
+			return false
 		}
-		for k, hz := range fs {
-			if worst[k] > 1 && worst[k]*cmplx.Abs(c.At(2*math.Pi*hz)) > 1 {
-				return c, false
+		for _, r := range risks {
+			if r.behind(1) > 1 && r.behind(cmplx.Abs(c.At(2*math.Pi*r.hz))) > 1 {
+				return false
 			}
 		}
-		return c, true
+		return true
 	}
-	if _, ok := holds(highestCut); !ok {
-		return out
+	if !holds(highestCut) {
+		return HighCut{Order: order, F3: phys.None()}
 	}
 	lo, hi := math.Log(protectFrom/4), math.Log(highestCut)
 	for range 30 {
-		if mid := (lo + hi) / 2; second(holds(math.Exp(mid))) {
+		if mid := (lo + hi) / 2; holds(math.Exp(mid)) {
 			hi = mid
 		} else {
 			lo = mid
 		}
 	}
-	corner := math.Ceil(math.Exp(hi)*10) / 10 // as it is told
-	c, _ := holds(corner)
-	out.Corner = corner
+	return m.extended(order, math.Ceil(math.Exp(hi)*10)/10, f) // the corner as it is told
+}
+
+// extended is a high-pass with the extension that is left behind it.
+func (m *meter) extended(order int, corner float64, f *Figures) HighCut {
+	out := HighCut{Order: order, Corner: corner, F3: phys.None()}
+	c, err := filter.HighPass(filter.Butterworth, order, corner)
+	if err != nil {
+		return out
+	}
 	level := func(hz float64) float64 { return m.level(hz) + 20*math.Log10(cmplx.Abs(c.At(2*math.Pi*hz))) }
 	limit := float64(f.Reference) - halfPower
 	top := largest(f.ReferenceBand.From, f.ReferenceBand.To, level)
@@ -136,8 +184,6 @@ func (m *meter) highCut(order int, fs, worst []float64, f *Figures) HighCut {
 	}
 	return out
 }
-
-func second(_ filter.Chain, ok bool) bool { return ok }
 
 // protection tells it in the ledger.
 func (l *boxAccount) protection() {
@@ -148,7 +194,7 @@ func (l *boxAccount) protection() {
 	hz := func(v phys.Maybe) string { return l.show(float64(v), phys.Frequency) }
 	if !p.Needed {
 		l.add(note.Step{Name: "Protection", Value: phys.None(),
-			Why:    fmt.Sprintf("none is needed: at all that the amplifier gives, from %s up, %s stays inside its limit (%s of it at %s)", hz(protectFrom), p.By.Ends(), phys.Show(float64(p.Worst.Value), phys.Ratio, l.st.Units), hz(p.Worst.At)),
+			Why:    fmt.Sprintf("none is needed: at all that the amplifier gives, from %s up, %s stays inside its limit (%s of it at %s)", hz(phys.Maybe(p.From)), p.By.Ends(), phys.Show(float64(p.Worst.Value), phys.Ratio, l.st.Units), hz(p.Worst.At)),
 			Source: "the network at full amplifier power"})
 		return
 	}

@@ -142,23 +142,39 @@ type CheckID string
 
 // The checks, in the order in which they are told.
 const (
-	CheckSound      CheckID = "sound" // a miss without a gauge
-	CheckF3         CheckID = "extension-f3"
-	CheckF6         CheckID = "extension-f6"
-	CheckF10        CheckID = "extension-f10"
-	CheckLevel      CheckID = "level"
-	CheckExcursion  CheckID = "excursion"
-	CheckRadiator   CheckID = "radiator-excursion"
-	CheckHeat       CheckID = "heat"
-	CheckLoad       CheckID = "load"
-	CheckPortSpeed  CheckID = "port-speed"
-	CheckPortFull   CheckID = "port-speed-full" // at all that the amplifier gives
-	CheckPressure   CheckID = "chamber-pressure"
-	CheckGroupDelay CheckID = "group-delay"
-	CheckFit        CheckID = "fit"
-	CheckMass       CheckID = "mass"
-	CheckPrice      CheckID = "price"
+	CheckSound         CheckID = "sound" // a miss without a gauge
+	CheckF3            CheckID = "extension-f3"
+	CheckF6            CheckID = "extension-f6"
+	CheckF10           CheckID = "extension-f10"
+	CheckLevel         CheckID = "level"
+	CheckExcursion     CheckID = "excursion"
+	CheckRadiator      CheckID = "radiator-excursion"
+	CheckExcursionFull CheckID = "excursion-full" // of a tuned box, at all that the amplifier gives
+	CheckRadiatorFull  CheckID = "radiator-excursion-full"
+	CheckHeat          CheckID = "heat"
+	CheckLoad          CheckID = "load"
+	CheckPortSpeed     CheckID = "port-speed"
+	CheckPortFull      CheckID = "port-speed-full" // at all that the amplifier gives
+	CheckPressure      CheckID = "chamber-pressure"
+	CheckGroupDelay    CheckID = "group-delay"
+	CheckFit           CheckID = "fit"
+	CheckMass          CheckID = "mass"
+	CheckPrice         CheckID = "price"
 )
+
+// atDrive is the check on the study's drive of what id checks at all that the
+// amplifier gives; ok is false where id is of the drive itself.
+func (id CheckID) atDrive() (drive CheckID, ok bool) {
+	switch id {
+	case CheckPortFull:
+		return CheckPortSpeed, true
+	case CheckExcursionFull:
+		return CheckExcursion, true
+	case CheckRadiatorFull:
+		return CheckRadiator, true
+	}
+	return "", false
+}
 
 // A Check is a figure beside what it must not pass. Fill is the share of the
 // limit that is used: above 1 the limit is passed.
