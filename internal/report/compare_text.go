@@ -239,12 +239,7 @@ func (p *printer) gauges(r *study.Result, some []*study.Outcome) {
 // limits differ, without the limit in the name.
 func checksOf(r *study.Result) []study.Check {
 	var out []study.Check
-	order := []study.CheckID{
-		study.CheckF3, study.CheckF6, study.CheckF10, study.CheckLevel, study.CheckExcursion, study.CheckRadiator,
-		study.CheckExcursionFull, study.CheckRadiatorFull, study.CheckHeat,
-		study.CheckLoad, study.CheckPortSpeed, study.CheckPortFull, study.CheckGroupDelay, study.CheckFit, study.CheckMass, study.CheckPrice,
-	}
-	for _, id := range order {
+	for _, id := range study.Checks() {
 		first, found := study.Check{}, false
 		for _, o := range r.Candidates {
 			c, ok := checkOf(o, id)

@@ -158,7 +158,9 @@ func TestCautiousLimitIsShown(t *testing.T) {
 	}
 }
 
-// A port without a size is not judged where no limit is stated, and that is said.
+// A port without a size is not judged, which is a miss wherever an amplifier drives
+// it: nobody can promise that it bears that. Where no limit is stated the finding
+// says so too.
 func TestUnsizedPortIsNotJudged(t *testing.T) {
 	for brief, want := range map[string]string{"{limits: {from: 20 Hz}}": "port-unsized", "{limits: {port_speed: 17 m/s}}": ""} {
 		st := vented(t, "{diameter: 100 mm}", brief, 50)
@@ -170,7 +172,7 @@ func TestUnsizedPortIsNotJudged(t *testing.T) {
 				got = f.ID
 			}
 		}
-		if got != want || len(o.Air) != 0 || want == "" && len(o.Misses) == 0 {
+		if got != want || len(o.Air) != 0 || missOf(o, study.CheckPortSpeed) == nil {
 			t.Errorf("%s: told %q, %v, misses %v", brief, got, o.Air, o.Misses)
 		}
 	}

@@ -94,6 +94,19 @@ func (d Drive) Words(u phys.System) string {
 	return phys.Brief(d.Value, phys.Voltage, u)
 }
 
+// Plainly is the drive in a customer's words: "75 W".
+func (d Drive) Plainly(u phys.System) string {
+	switch d.Kind {
+	case DrivePower:
+		return phys.Brief(d.Value, phys.Power, u)
+	case DrivePowerPerDriver:
+		return phys.Brief(d.Value, phys.Power, u) + " for each driver"
+	case DriveAmplifierFull:
+		return "all that the amplifier gives"
+	}
+	return phys.Brief(d.Value, phys.Voltage, u)
+}
+
 // Same is what all candidates have alike: "at the same voltage".
 func (d Drive) Same() string {
 	switch d.Kind {

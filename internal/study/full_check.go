@@ -13,32 +13,26 @@ import (
 // a box in which one goes too far is a miss whatever the drive is. A closed box
 // holds its cones at every frequency, so that its drive says enough of it.
 func (c *checker) fullMovement() {
-	if c.st.Amplifier == nil || c.m.sys.Spec.Kind <= enclosure.Sealed || c.o.silent() {
-		return
+	if c.st.Amplifier == nil || c.st.Drive.Kind == DriveAmplifierFull || c.m.sys.Spec.Kind <= enclosure.Sealed || c.o.silent() {
+		return // at full drive it is held already
 	}
 	asked := c.st.Brief.Limits.Excursion > 0 || c.st.Brief.Limits.ExcursionXmax
 	c.fullTravel(CheckExcursionFull, "excursion", "excursion too far at full power", asked, c.m.sys.Cones, c.coneEnds())
 	ends := make([]float64, len(c.m.sys.Radiators))
-	if c.st.Drive.Kind != DriveAmplifierFull {
-		for i := range ends {
-			ends[i] = c.m.sys.Radiators[i].Xmax
-		}
+	for i := range ends {
+		ends[i] = c.m.sys.Radiators[i].Xmax
 	}
 	c.fullTravel(CheckRadiatorFull, "radiator", "radiator too far at full power", asked, c.m.sys.Radiators, ends)
 }
 
 // coneEnds is how far each cone may go, m: its limit of excursion or its stop,
-// whichever is nearer; 0: not known, or held already because the drive is all
-// that the amplifier gives.
+// whichever is nearer; 0: not known.
 func (c *checker) coneEnds() []float64 {
 	ends := make([]float64, len(c.m.sys.Cones))
 	for i := range ends {
 		limit, stop := c.m.coneLimit(&c.m.sys.Cones[i]), c.m.coneStop(&c.m.sys.Cones[i])
-		switch {
-		case stop > 0 && !(limit > 0 && limit <= stop):
+		if ends[i] = limit; stop > 0 && !(limit > 0 && limit <= stop) {
 			ends[i] = stop
-		case c.st.Drive.Kind != DriveAmplifierFull:
-			ends[i] = limit
 		}
 	}
 	return ends

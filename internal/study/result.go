@@ -149,6 +149,7 @@ const (
 	CheckLevel         CheckID = "level"
 	CheckExcursion     CheckID = "excursion"
 	CheckRadiator      CheckID = "radiator-excursion"
+	CheckStop          CheckID = "stop"           // where it is nearer than the limit of excursion, or that is not known
 	CheckExcursionFull CheckID = "excursion-full" // of a tuned box, at all that the amplifier gives
 	CheckRadiatorFull  CheckID = "radiator-excursion-full"
 	CheckHeat          CheckID = "heat"
@@ -161,6 +162,14 @@ const (
 	CheckMass          CheckID = "mass"
 	CheckPrice         CheckID = "price"
 )
+
+// Checks are those with a gauge, in the order in which they are told.
+func Checks() []CheckID {
+	return []CheckID{
+		CheckF3, CheckF6, CheckF10, CheckLevel, CheckExcursion, CheckStop, CheckRadiator, CheckExcursionFull, CheckRadiatorFull, CheckHeat,
+		CheckLoad, CheckPortSpeed, CheckPortFull, CheckPressure, CheckGroupDelay, CheckFit, CheckMass, CheckPrice,
+	}
+}
 
 // atDrive is the check on the study's drive of what id checks at all that the
 // amplifier gives; ok is false where id is of the drive itself.
