@@ -53,16 +53,16 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	}
 	for _, f := range g.Findings {
 		lead := "rests on: "
-		if f.Severity == note.Warning {
+		switch f.Severity {
+		case note.Warning:
 			lead = "doubtful: "
+		case note.Caution:
+			lead = "caution: "
 		}
 		p.wrapped(lead, "          ", f.Text+" ("+f.Mend+")")
 	}
-	if g.Peak >= loudPeak {
-		p.wrapped("caution: ", "         ", fmt.Sprintf("peaks of %s dB harm hearing at once or soon; keep to the dose limits of your place, and begin quietly on headphones", phys.Fixed(g.Peak, 0)))
+	if h.Pressure != "" {
+		p.wrapped("caution: ", "         ", "begin quietly on headphones: "+h.Pressure+" is as loud as they are turned up")
 	}
 	return p.err
 }
-
-// loudPeak is the level from which the caution is given, dB.
-const loudPeak = 100.0

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"basswright/internal/phys"
 )
@@ -65,7 +66,7 @@ func (c *checker) fullAir() {
 	if !a.Stated {
 		limit, kind = c.show(float64(a.Limit), phys.Speed), "cautious limit there"
 	}
-	c.add(Check{ID: CheckPortFull, Name: "port air at full power of " + limit, Kind: phys.Speed, Value: a.Speed, Limit: float64(a.Limit), Fill: a.Share.Value, At: a.Share.At, Asked: a.Stated, Varies: !a.Stated},
+	c.add(Check{ID: CheckPortFull, Name: "at full power, port air of " + limit, Kind: phys.Speed, Value: a.Speed, Limit: float64(a.Limit), Fill: a.Share.Value, At: a.Share.At, Asked: a.Stated, Varies: !a.Stated},
 		"port too small for the amplifier",
 		fmt.Sprintf("port too small for the amplifier: at all that it gives, air of %s at %s, %s %s", c.show(float64(a.Speed), phys.Speed), c.show(float64(a.Share.At), phys.Frequency), kind, limit),
 		func() string { return c.portMend(a) })
@@ -84,7 +85,7 @@ func (c *checker) portMend(a *PortAir) string {
 		case l.Fits:
 			return s + ", or with " + c.m.portWords(l.Port) + ", which fits"
 		case len(l.Instead) > 0:
-			return s + "; " + c.m.portWords(l.Port) + " would hold it and does not fit; " + list(l.Instead, "or")
+			return s + "; " + c.m.portWords(l.Port) + " would hold it and does not fit; " + strings.Join(l.Instead, "; or ")
 		}
 	}
 	return s

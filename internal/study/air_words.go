@@ -67,7 +67,7 @@ func (l *LeastPort) Words(st *Study) string {
 	case l.Fits:
 		return s + "it fits"
 	}
-	return s + "it does not fit (" + l.Why + "): " + list(l.Instead, "or")
+	return s + "it does not fit (" + l.Why + "): " + strings.Join(l.Instead, "; or ")
 }
 
 // air tells the ports' air in the ledger.

@@ -71,7 +71,7 @@ func (c *checker) fullTravel(id CheckID, name, short string, asked bool, cones [
 	if fb := c.f.Tuning; fb.OK() && p.At < fb {
 		text += fmt.Sprintf(", below the tuning of %s", c.show(float64(fb), phys.Frequency))
 	}
-	c.add(Check{ID: id, Name: name + " at full power of " + limit, Kind: phys.Length, Value: phys.Maybe(far), Limit: ends[worst], Fill: p.Value, At: p.At, Asked: asked},
+	c.add(Check{ID: id, Name: "at full power, " + name + " of " + limit, Kind: phys.Length, Value: phys.Maybe(far), Limit: ends[worst], Fill: p.Value, At: p.At, Asked: asked},
 		short, text, func() string { return c.fullMend(float64(p.Value)) })
 }
 

@@ -11,6 +11,7 @@ import (
 	"basswright/internal/network"
 	"basswright/internal/note"
 	"basswright/internal/phys"
+	"basswright/internal/place"
 )
 
 // ProgrammeOptions say how a piece of sound is played through a candidate.
@@ -103,6 +104,7 @@ func (st *Study) Play(ctx context.Context, i int, sound []float64, rate int, o P
 		}
 	}
 	pl.finish(h)
+	pl.p.Findings = append(pl.p.Findings, pl.p.hearing()...)
 	return pl.p, nil
 }
 
@@ -276,6 +278,19 @@ func (pl *player) finish(h float64) {
 	for k, x := range pl.trace[best] {
 		p.Movement[k] = float64(x)
 	}
+}
+
+// hearing is what the piece does to hearing, by the rules of all other output.
+func (p *Programme) hearing() []note.Finding {
+	what := fmt.Sprintf("the piece, at %s\u2009dB in the mean,", phys.Fixed(p.Level, 0))
+	out := place.Dose(what, place.AWeighted(p.Pressure, float64(p.Rate)), "")
+	out = append(out, place.Peak("the piece", p.Peak+level(math.Sqrt2)-level(1), "")...)
+	if len(out) == 0 && p.Level >= loud {
+		out = append(out, note.Finding{ID: "hearing", Severity: note.Caution,
+			Text: what + " is too deep to count in dBA, and music on top of it can use up a day’s noise dose in minutes",
+			Mend: "keep to the dose limits of your place"})
+	}
+	return out
 }
 
 // Words say what a journey did: "driver: 7.31 mm out, 6.90 mm in, 0.42 s beyond its 8 mm".

@@ -105,7 +105,7 @@ func (m *meter) risk(hz float64, moving []bound) (r risk, by BoundID) {
 		return r, by
 	}
 	volts := m.st.Amplifier.most(m.sys, m.sol)
-	r.gain = cmplx.Abs(m.feed.gain(2 * math.Pi * hz))
+	r.gain = cmplx.Abs(m.feed.gain(2*math.Pi*hz)) * m.feed.lift
 	for _, b := range moving {
 		if s := b.share() * volts; s > r.share {
 			r.share, by = s, b.id
