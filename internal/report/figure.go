@@ -346,10 +346,18 @@ func (s subject) fill(r *study.Result, some []*study.Outcome, p *picture) [][]fl
 			}
 		}
 		if s.heard && !shown {
-			p.told = append(p.told, "no sound from "+o.Candidate.Name)
+			p.told = append(p.told, s.lacks(o))
 		}
 	}
 	return ys
+}
+
+// lacks says why a candidate has no curve in a figure of what is heard.
+func (s subject) lacks(o *study.Outcome) string {
+	if o.Figures.Reference.OK() {
+		return "no limit is known of " + o.Candidate.Name
+	}
+	return "no sound from " + o.Candidate.Name
 }
 
 // curveName is what stands at the end of a candidate's curve.

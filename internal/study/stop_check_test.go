@@ -94,3 +94,18 @@ func TestUnlikeDriversAreNamed(t *testing.T) {
 		t.Error("no share")
 	}
 }
+
+// The drive that a missed level needs is told with every limit that it passes.
+func TestLevelMendTellsWhatItPasses(t *testing.T) {
+	st := freeMoving(t, "{kind: passive_radiator, volume: 50 L, radiator: {sd: 345 cm2, mms: 90 g, cms: 0.8 mm/N, qms: 8, xmax: 5 mm}}", "", "")
+	st.Brief.Level, st.Brief.LevelAt, st.Brief.Limits.Pressure = 110, 34, 100
+	m := missOf(evaluated(t, st).Candidates[0], study.CheckLevel)
+	if m == nil {
+		t.Fatal("the level is not missed")
+	}
+	for _, what := range []string{"the excursion is ", "the radiator’s excursion is ", "the chamber’s pressure is "} {
+		if !strings.Contains(m.Mend, what) {
+			t.Errorf("%q does not say %q", m.Mend, what)
+		}
+	}
+}
