@@ -402,6 +402,17 @@ func TestCurves(t *testing.T) {
 	c = st.Drivers[3].Driver.Curves
 	v, _, _ = c.Kms.At(0.010)
 	near(t, "the stiffness at 10 mm", v, 1/(0.78e-3-2e-4))
+	c = st.Drivers[4].Driver.Curves
+	v, _, _ = c.L2.At(-0.010)
+	near(t, "l2 at −10 mm", v, 1.1e-3)
+	plain := mustParse(t, []byte(strings.Replace(string(readFile(t, "testdata/good/curves.yaml")), "voice_coil: {model: lr2, le: 0.6 mH, l2: 0.9 mH, r2: 4 ohm}", "le: 0.6 mH", 1)))
+	told := false
+	for _, f := range plain.Drivers[4].Findings {
+		told = told || f.ID == "curve-without-part" && f.Where == "drivers.by-eddies.curves.l2" && f.At.Line > 0
+	}
+	if !told {
+		t.Errorf("a curve of l2 without an l2: %v", plain.Drivers[4].Findings)
+	}
 }
 
 // The filters of a study are one chain in their order, each as it is worded.
