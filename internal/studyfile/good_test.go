@@ -381,6 +381,9 @@ func TestCurves(t *testing.T) {
 	if !st.Model.LinearAir || !st.Model.AdiabaticAir {
 		t.Errorf("model %+v", st.Model)
 	}
+	if m := st.Model.Mismatch; m == nil || *m != (study.Mismatch{Bl: 0.03, Kms: -0.08, Offset: 0.3e-3}) {
+		t.Errorf("mismatch %+v", m)
+	}
 	if got := st.Drivers[0].Driver.Data.Thermal; got != (heat.Circuit{Rtv: 1.2, Ctv: 30, Rtm: 0.6, Ctm: 2500}) {
 		t.Errorf("thermal %+v", got)
 	}
