@@ -193,7 +193,16 @@ func (st *Study) distortionFindings(c *Candidate) []note.Finding {
 	if st.Model.AdiabaticAir {
 		static, rest = "closed chambers keep their static pressure", "write model: {static_air: leaky} to let it leak away"
 	}
-	return append(out, note.Finding{ID: "static-air", Severity: note.Default, Where: "model.static_air", Text: static, Mend: rest})
+	out = append(out, note.Finding{ID: "static-air", Severity: note.Default, Where: "model.static_air", Text: static, Mend: rest})
+	if mirrorable(c.Group) {
+		from, mend := "as the study says", "leave mismatch out of model for the usual one"
+		if st.Model.Mismatch == nil {
+			from, mend = "common practice, no source", "write model: {mismatch: {bl: 3 %, kms: 8 %, offset: 0.3 mm}} to replace it"
+		}
+		out = append(out, note.Finding{ID: "mismatch", Severity: note.Default, Where: "model.mismatch",
+			Text: "unlike samples of a stack differ by: " + st.mismatch().Words(st.Units) + " (" + from + ")", Mend: mend})
+	}
+	return out
 }
 
 // LevelFrequencies are the bass frequencies at which figures are told, Hz: of the
