@@ -48,23 +48,3 @@ func settable(row string, o *study.Outcome) string {
 	}
 	return ""
 }
-
-// explained is the step of the candidate's ledger that a figure comes from, -1
-// where there is none: the figure is read from the network then.
-func explained(row string, o *study.Outcome) int {
-	symbol := map[string]string{"re_ohm": "Re", "fc_hz": "fc", "qtc": "Qtc", "tuning_hz": "fb"}[row]
-	if symbol == "" {
-		return -1
-	}
-	for i, s := range o.Ledger {
-		if s.Symbol == symbol {
-			return i
-		}
-	}
-	for i, s := range o.BoxLedger {
-		if s.Symbol == symbol {
-			return len(o.Ledger) + i
-		}
-	}
-	return -1
-}

@@ -125,6 +125,7 @@ type Result struct {
 	Demands    []Demand    `json:"demands" nullable:"false" doc:"what the brief asks of the air"`
 	Space      string      `json:"space" doc:"SVG of the space, to scale"`
 	Next       []Variant   `json:"next" nullable:"false" doc:"candidates that suggest themselves"`
+	Opened     *Opened     `json:"opened,omitempty" doc:"the cell that the request has open; absent if it has none, or the cell has no value any more"`
 }
 
 // Strip is one plot: what its curves are called, in which unit, and its wall.
@@ -153,6 +154,7 @@ type Row struct {
 	Name  string `json:"name"`
 	Unit  string `json:"unit"`
 	Limit bool   `json:"limit" doc:"its cells are gauges"`
+	Opens bool   `json:"opens" doc:"its values can be opened: see Ask.open"`
 	Cells []Cell `json:"cells" nullable:"false"`
 }
 
@@ -164,7 +166,18 @@ type Cell struct {
 	Fill  Num    `json:"fill" doc:"share of the limit; above 1 it is passed"`
 	Over  bool   `json:"over"`
 	Path  string `json:"path" doc:"of the field that sets it; empty if it follows from others"`
-	Step  int    `json:"step" doc:"index of the candidate’s step that explains it; -1 if none does"`
+}
+
+// Cellmark names a cell of the ledger.
+type Cellmark struct {
+	Row       string `json:"row" maxLength:"100" doc:"its key"`
+	Candidate string `json:"candidate" maxLength:"100"`
+}
+
+// Opened is where the value of a cell comes from.
+type Opened struct {
+	Cellmark
+	Step Step `json:"step"`
 }
 
 // Candidate is one candidate, evaluated.
@@ -260,14 +273,15 @@ type Variant struct {
 
 // Ask is what an answer should hold.
 type Ask struct {
-	Yardstick string   `json:"yardstick,omitempty" doc:"candidate that the others are told against; the first"`
-	From      float64  `json:"from,omitempty" doc:"Hz, 1 to 20000; 10"`
-	To        float64  `json:"to,omitempty" doc:"Hz; 400"`
-	Points    int      `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
-	Time      bool     `json:"time,omitempty" doc:"step responses too"`
-	Have      []string `json:"have,omitempty" maxItems:"400" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
-	Suggest   bool     `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
-	Quick     bool     `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has"`
+	Yardstick string    `json:"yardstick,omitempty" doc:"candidate that the others are told against; the first"`
+	From      float64   `json:"from,omitempty" doc:"Hz, 1 to 20000; 10"`
+	To        float64   `json:"to,omitempty" doc:"Hz; 400"`
+	Points    int       `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
+	Time      bool      `json:"time,omitempty" doc:"step responses too"`
+	Have      []string  `json:"have,omitempty" maxItems:"400" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
+	Suggest   bool      `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
+	Open      *Cellmark `json:"open,omitempty" doc:"cell of the ledger that is open: where its value comes from"`
+	Quick     bool      `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has"`
 }
 
 // Edit is a request to change a study.

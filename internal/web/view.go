@@ -122,6 +122,9 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 	if !ask.Quick {
 		out.Drivers, out.Demands, out.Space = drivers(st), demands(st), space(st)
 	}
+	if ask.Open != nil {
+		out.Opened = opened(r, *ask.Open)
+	}
 	if ask.Suggest {
 		out.Next = variants(variant.Next(r))
 	}
@@ -297,6 +300,19 @@ func asked(st *study.Study) []Asked {
 	return out
 }
 
+// opened is where the value of one cell comes from, nil if it has none.
+func opened(r *study.Result, at Cellmark) *Opened {
+	i, err := r.Study.Find(at.Candidate)
+	if err != nil { // it was renamed or removed
+		return nil
+	}
+	l, ok := report.Opened(r, r.Candidates[i], at.Row)
+	if !ok {
+		return nil
+	}
+	return &Opened{at, Step(l)}
+}
+
 func steps(lines []report.Line) []Step {
 	out := make([]Step, 0, len(lines))
 	for _, l := range lines {
@@ -310,11 +326,11 @@ func rows(r *study.Result) []Row {
 	table := report.Table(r)
 	out := make([]Row, 0, len(table))
 	for _, t := range table {
-		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Limit: t.Limit, Cells: make([]Cell, 0, len(t.Cells))}
+		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Limit: t.Limit, Opens: t.Opens, Cells: make([]Cell, 0, len(t.Cells))}
 		for i, c := range t.Cells {
 			w.Cells = append(w.Cells, Cell{
 				Text: c.Text, At: c.At, Asked: c.Asked, Fill: num(float64(c.Fill)), Over: c.Over,
-				Path: settable(t.Key, r.Candidates[i]), Step: explained(t.Key, r.Candidates[i]),
+				Path: settable(t.Key, r.Candidates[i]),
 			})
 		}
 		out = append(out, w)

@@ -279,6 +279,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -360,12 +362,12 @@ export interface components {
             over: boolean;
             /** @description of the field that sets it; empty if it follows from others */
             path: string;
-            /**
-             * Format: int64
-             * @description index of the candidate’s step that explains it; -1 if none does
-             */
-            step: number;
             text: string;
+        };
+        Cellmark: {
+            candidate: string;
+            /** @description its key */
+            row: string;
         };
         Change: {
             do: string;
@@ -466,6 +468,8 @@ export interface components {
             have?: string[];
             /** @description what was done, for undo */
             label?: string;
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -626,6 +630,8 @@ export interface components {
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
             label?: string;
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -645,6 +651,12 @@ export interface components {
             to?: number;
             /** @description candidate that the others are told against; the first */
             yardstick?: string;
+        };
+        Opened: {
+            candidate: string;
+            /** @description its key */
+            row: string;
+            step: components["schemas"]["Step"];
         };
         Past: {
             current: boolean;
@@ -674,6 +686,8 @@ export interface components {
              * @description of the state of the history
              */
             id: number;
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -716,6 +730,8 @@ export interface components {
             /** @description candidates that suggest themselves */
             next: components["schemas"]["Variant"][];
             note: string;
+            /** @description the cell that the request has open; absent if it has none, or the cell has no value any more */
+            opened?: components["schemas"]["Opened"];
             /** @description the ledger */
             rows: components["schemas"]["Row"][];
             /** @description SVG of the space, to scale */
@@ -740,6 +756,8 @@ export interface components {
             /** @description its cells are gauges */
             limit: boolean;
             name: string;
+            /** @description its values can be opened: see Ask.open */
+            opens: boolean;
             unit: string;
         };
         Sheet: {
@@ -828,6 +846,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400

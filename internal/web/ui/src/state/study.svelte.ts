@@ -3,7 +3,7 @@
 // is under way, the newest waits, what it overtook is dropped.
 import { untrack } from 'svelte'
 import { SvelteMap, SvelteSet } from 'svelte/reactivity'
-import { api, Trouble, told, type Ask, type Candidate, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
+import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 
 export interface Seen {
   name: string
@@ -48,6 +48,8 @@ export class StudyState {
   to = $state(400)
   time = $state(false)
   cursor = $state(30)
+  /** the cell of the ledger whose origin is asked for with every request, so that it follows a drag */
+  open = $state.raw<Cellmark>()
   shown = $state<'values' | 'differences'>('values')
   hidden = new SvelteSet<string>()
   solo = $state('')
@@ -132,11 +134,17 @@ export class StudyState {
 
   /** What is asked with every request. Untracked: who asks need not ask again when an answer comes. */
   private get ask(): Ask {
-    return untrack(() => ({ yardstick: this.yardstick, from: this.from, to: this.to, time: this.time, have: [...this.kept.keys(), ...this.drawings.keys()] }))
+    return untrack(() => ({ yardstick: this.yardstick, from: this.from, to: this.to, time: this.time, ...(this.open && { open: this.open }), have: [...this.kept.keys(), ...this.drawings.keys()] }))
   }
 
   async load(): Promise<void> {
     await this.request(() => api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: this.ask }))
+  }
+
+  /** unfold opens a cell of the ledger, or none. */
+  unfold(cell: Cellmark | undefined): void {
+    this.open = cell
+    if (cell && !this.dragging) void this.written.then(() => this.load())
   }
 
   /** try shows what changes would do, while they are being made. */
