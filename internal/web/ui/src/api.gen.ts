@@ -412,14 +412,14 @@ export interface components {
             excursion: (number | null)[];
             /** @description under a sine; empty where no limit is known */
             greatest: (number | null)[];
-            group_delay: (number | null)[];
+            "group-delay": (number | null)[];
             impedance: (number | null)[];
             level: (number | null)[];
             phase: (number | null)[];
             /** @description level in the plain space; empty where level is that */
-            plain: (number | null)[];
+            "plain-level": (number | null)[];
             /** @description peak; empty if there is no opening */
-            port_speed: (number | null)[];
+            "port-speed": (number | null)[];
             /** @description of the hottest coil */
             power: (number | null)[];
             /** @description over its own peak */
@@ -581,6 +581,11 @@ export interface components {
             /** @description what may be chosen */
             words: string[];
         };
+        FigureWords: {
+            /** @enum {string} */
+            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
+            title: string;
+        };
         Finding: {
             /** Format: int64 */
             column: number;
@@ -718,6 +723,8 @@ export interface components {
             /** @description what the brief asks of the air */
             demands: components["schemas"]["Demand"][];
             drivers: components["schemas"]["Driver"][];
+            /** @description what can be drawn as a file */
+            figures: components["schemas"]["FigureWords"][];
             /** @description Hz, of all curves */
             frequency: (number | null)[];
             has_brief: boolean;
@@ -868,15 +875,10 @@ export interface components {
             yardstick?: string;
         };
         Strip: {
-            /**
-             * Format: double
-             * @description the lowest value that an axis has to show
-             */
-            base: number;
             /** @description the limit is a floor */
             below: boolean;
             /** @enum {string} */
-            key: "level" | "plain" | "greatest" | "excursion" | "impedance" | "phase" | "group_delay" | "port_speed" | "power" | "step";
+            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step";
             /**
              * Format: double
              * @description in unit; null if none holds for all

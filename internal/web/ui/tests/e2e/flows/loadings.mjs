@@ -230,7 +230,7 @@ export default {
     for (const s of strips) {
       const rows = b.page.locator(`[data-strip=${s}] table tbody tr`)
       await b.until(`${s} is filled`, async () => (await rows.count()) === (s === 'step' ? 12 : 17)) // thirds of an octave from 10 to 400 Hz; moments
-      b.assert.equal(await rows.nth(3).locator('td').count(), s === 'port_speed' ? 2 : 6, s)
+      b.assert.equal(await rows.nth(3).locator('td').count(), s === 'port-speed' ? 2 : 6, s)
     }
     b.assert.ok((await b.page.locator('[data-strip=excursion] .twin').boundingBox()).width < 4, 'it is not for the eye')
     await b.page.locator('[data-strip=excursion]').hover()

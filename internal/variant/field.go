@@ -1,17 +1,18 @@
-package web
+package variant
 
 import (
 	"basswright/internal/enclosure"
 	"basswright/internal/study"
 )
 
-// settable is the field of the study that sets a figure of the ledger, "" where
-// the figure follows from others.
-func settable(row string, o *study.Outcome) string {
+// Field is the path of the study's field that sets a figure of a candidate, ""
+// where the figure follows from others. The figure is named as in a comparison:
+// "net_volume".
+func Field(figure string, o *study.Outcome) string {
 	path := "candidates." + o.Candidate.Name + "."
 	s := &o.Candidate.Enclosure
 	two := s.Kind >= enclosure.Bandpass
-	switch row {
+	switch figure {
 	case "drivers":
 		if len(o.Candidate.GroupSpec.Members) == 0 {
 			return path + "group.driver"
