@@ -294,8 +294,11 @@ func checkValue(c study.Check, u phys.System) string {
 	if !c.Value.OK() {
 		return "below"
 	}
-	if c.Kind == phys.Level {
+	switch c.Kind {
+	case phys.Level:
 		return phys.Fixed(float64(c.Value), 1)
+	case phys.Price: // as in its own row
+		return phys.Fixed(float64(c.Value), 0)
 	}
 	return phys.Digits(c.Kind.Unit(u).Of(float64(c.Value)), 3)
 }

@@ -44,6 +44,7 @@ const (
 type subject struct {
 	name   string
 	title  string
+	short  string                                                // its name where there is little room; "": the title
 	curves func(r *study.Result, o *study.Outcome) []draw.Series // nil for sections
 	axis   func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis
 	limit  func(r *study.Result) (wall, bool)
@@ -64,13 +65,16 @@ type wall struct {
 	words string
 }
 
+// sections is the figure that is no curve.
+const sections = "section"
+
 // FigureNames lists what NewFigure can draw; the first is the default.
 func FigureNames() []string {
 	var out []string
 	for _, s := range subjects {
 		out = append(out, s.name)
 	}
-	return append(out, "section")
+	return append(out, sections)
 }
 
 func one(get func(c *study.Curves) []float64, scale float64) func(*study.Result, *study.Outcome) []draw.Series {
@@ -79,7 +83,14 @@ func one(get func(c *study.Curves) []float64, scale float64) func(*study.Result,
 	}
 }
 
+// excursionScale turns metres into the unit of the excursion's axis.
+func excursionScale(r *study.Result) float64 { return 1 / phys.Length.Unit(r.Study.Units).Factor }
+
+// scaled is a curve in another unit; the same where the unit is.
 func scaled(y []float64, by float64) []float64 {
+	if by == 1 {
+		return y
+	}
 	out := make([]float64, len(y))
 	for i, v := range y {
 		out[i] = v * by
@@ -96,7 +107,7 @@ func rise(name string) func(*study.Result, [][]float64, []float64) draw.YAxis {
 var subjects = []subject{
 	{name: "level", title: "Level", level: true, drive: true, heard: true,
 		curves: one(func(c *study.Curves) []float64 { return c.SPL }, 1)},
-	{name: "greatest", title: "Greatest level", level: true, heard: true, own: "greatest level under a sine, and what ends it",
+	{name: "greatest", title: "Greatest level", short: "Greatest", level: true, heard: true, own: "greatest level under a sine, and what ends it",
 		curves: func(_ *study.Result, o *study.Outcome) []draw.Series {
 			if o.Greatest == nil {
 				return nil
@@ -104,12 +115,11 @@ var subjects = []subject{
 			return []draw.Series{{Index: o.Index, X: o.Greatest.Frequency, Y: o.Greatest.Level}}
 		},
 		spans: boundSpans},
-	{name: "plain-level", title: "Level in the plain space", level: true, drive: true, heard: true, plain: true,
+	{name: "plain-level", title: "Level in the plain space", short: "Plain level", level: true, drive: true, heard: true, plain: true,
 		curves: one(plainLevel, 1)},
 	{name: "excursion", title: "Excursion", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
-			u := phys.Length.Unit(r.Study.Units)
-			return one(func(c *study.Curves) []float64 { return c.ExcursionMax }, 1/u.Factor)(r, o)
+			return one(func(c *study.Curves) []float64 { return c.ExcursionMax }, excursionScale(r))(r, o)
 		},
 		axis: func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis {
 			return draw.RiseAxis("Excursion in "+phys.Length.Unit(r.Study.Units).Name+", peak", limits, ys...)
@@ -125,7 +135,7 @@ var subjects = []subject{
 			w.Side = draw.Below
 			return w, ok
 		}},
-	{name: "phase", title: "Impedance phase",
+	{name: "phase", title: "Impedance phase", short: "Phase",
 		curves: one(func(c *study.Curves) []float64 { return c.ImpedancePhase }, 1),
 		axis: func(*study.Result, [][]float64, []float64) draw.YAxis {
 			return draw.YAxis{Lo: -90, Hi: 90, Ticks: []float64{-90, -45, 0, 45, 90}, Name: "Phase of the impedance in °"}
@@ -134,7 +144,7 @@ var subjects = []subject{
 		curves: one(func(c *study.Curves) []float64 { return c.GroupDelay }, 1e3),
 		axis:   rise("Group delay in ms"),
 		limit:  checkLimit(study.CheckGroupDelay)},
-	{name: "port-speed", title: "Port air speed", drive: true,
+	{name: "port-speed", title: "Port air speed", short: "Port air", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
 			if !o.Figures.PortSpeed.Value.OK() {
 				return nil
@@ -146,7 +156,7 @@ var subjects = []subject{
 			return draw.RiseAxis("Air speed in "+phys.Speed.Unit(r.Study.Units).Name+", peak", limits, ys...)
 		},
 		limit: checkLimit(study.CheckPortSpeed)},
-	{name: "power", title: "Power in the hottest coil", drive: true,
+	{name: "power", title: "Power in the hottest coil", short: "Heat", drive: true,
 		curves: func(_ *study.Result, o *study.Outcome) []draw.Series {
 			y := make([]float64, len(o.Curves.Frequency))
 			for _, t := range o.Curves.Power {
@@ -157,7 +167,7 @@ var subjects = []subject{
 			return []draw.Series{{Index: o.Index, X: o.Curves.Frequency, Y: y}}
 		},
 		axis: rise("Power in one coil in W")},
-	{name: "step", title: "Step response", time: true, heard: true,
+	{name: "step", title: "Step response", short: "Step", time: true, heard: true,
 		curves: transient(func(c *study.Curves) *study.TimeCurve { return c.Step }),
 		axis: func(_ *study.Result, ys [][]float64, _ []float64) draw.YAxis {
 			return draw.LinearAxis("Pressure over its peak", []float64{0}, ys...)
@@ -488,10 +498,10 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 	if err != nil {
 		return nil, err
 	}
-	if name == "section" && o.Against != "" {
+	if name == sections && o.Against != "" {
 		return nil, fmt.Errorf("sections have no difference: choose a figure of curves")
 	}
-	if name == "section" {
+	if name == sections {
 		return sectionPlate(r, some, theme, o.Size), nil
 	}
 	s, ok := subjectNamed(name)

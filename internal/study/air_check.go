@@ -53,12 +53,7 @@ func (c *checker) fullAir() {
 	if c.st.Amplifier == nil || c.st.Drive.Kind == DriveAmplifierFull {
 		return
 	}
-	var a *PortAir
-	for i := range c.o.Air {
-		if x := &c.o.Air[i]; x.Share.Value.OK() && (a == nil || x.Share.Value > a.Share.Value) {
-			a = x
-		}
-	}
+	a := c.o.hardestPort()
 	if a == nil {
 		return
 	}
@@ -70,6 +65,17 @@ func (c *checker) fullAir() {
 		"port too small for the amplifier",
 		fmt.Sprintf("port too small for the amplifier: at all that it gives, air of %s at %s, %s %s", c.show(float64(a.Speed), phys.Speed), c.show(float64(a.Share.At), phys.Frequency), kind, limit),
 		func() string { return c.portMend(a) })
+}
+
+// hardestPort is the opening whose air uses most of its limit at the most that it
+// is fed; nil where none has a limit.
+func (o *Outcome) hardestPort() (a *PortAir) {
+	for i := range o.Air {
+		if x := &o.Air[i]; x.Share.Value.OK() && (a == nil || x.Share.Value > a.Share.Value) {
+			a = x
+		}
+	}
+	return a
 }
 
 // portMend is what to do about a port that is too small for the amplifier: each

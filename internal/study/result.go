@@ -108,6 +108,7 @@ type Figures struct {
 	ReferenceBand                          Band
 	PeakLevel                              Peak       // dB above the reference
 	Ripple                                 phys.Maybe // dB, between the extremes within the F3 band
+	RippleHigh, RippleLow                  phys.Maybe // dB, those extremes; none where there are no two
 	GroupDelay                             Peak       // s, largest from the limits' lower edge up
 	DelayCycles                            Peak       // the same, in cycles
 	Excursion                              Peak       // m peak, the largest of all drivers from the limits' lower edge up
@@ -118,11 +119,14 @@ type Figures struct {
 	RatedPower                             phys.Maybe   // W, of that driver
 	PowerShare                             phys.Maybe   // of its rated power
 	CoilPowers                             []float64    // W, largest from the limits' lower edge up, by coil
+	HottestCoil                            Peak         // W, of the coil that takes most
 	TotalPower                             float64      // W drawn at the frequency where it is largest
+	TotalPowerAt                           phys.Maybe   // Hz, that
 	LevelAsked                             phys.Maybe   // dB at the brief's frequency, at the listener's place
 	Greatest                               []GreatestAt // at the bass frequencies; empty where no bound is known
 	First                                  *First       // what gives first; nil where no bound is known
 	Mass                                   phys.Maybe   // kg, drivers and boards
+	BoardMass                              phys.Maybe   // kg of it
 	Price                                  phys.Maybe   // drivers
 	Sensitivity1W, Sensitivity283V         phys.Maybe   // dB, of the group in half space at 1 m
 }

@@ -32,11 +32,11 @@ type Terms struct {
 
 type figureOne struct {
 	Terms
-	Show   string   `query:"show" enum:"level,greatest,plain-level,excursion,impedance,phase,group-delay,port-speed,power,step,impulse,section" default:"level"`
-	Format string   `query:"format" enum:"svg,png,pdf" default:"svg"`
-	Size   string   `query:"size" enum:"page,slide" default:"page"`
-	Theme  string   `query:"theme" enum:"page,slide,overlay" default:"page"`
-	Only   []string `query:"only" maxItems:"64" doc:"only these candidates, in this order"`
+	Show   FigureKey `query:"show" default:"level"`
+	Format string    `query:"format" enum:"svg,png,pdf" default:"svg"`
+	Size   string    `query:"size" enum:"page,slide" default:"page"`
+	Theme  string    `query:"theme" enum:"page,slide,overlay" default:"page"`
+	Only   []string  `query:"only" maxItems:"64" doc:"only these candidates, in this order"`
 
 	Against string `query:"against" maxLength:"100" doc:"differences from this candidate instead of values"`
 }
@@ -58,7 +58,7 @@ func (s *Server) figure(ctx context.Context, in *figureOne) (*file, error) {
 				return err
 			}
 		}
-		fig, err := report.NewFigure(r, in.Show, report.FigureOptions{Only: in.Only, Size: in.Size, Theme: in.Theme, Against: in.Against})
+		fig, err := report.NewFigure(r, string(in.Show), report.FigureOptions{Only: in.Only, Size: in.Size, Theme: in.Theme, Against: in.Against})
 		if err != nil {
 			return err
 		}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -105,18 +106,8 @@ func (s *Server) examples() []Example {
 		}
 		out = append(out, e)
 	}
-	slices.SortFunc(out, func(a, b Example) int { return compareText(a.Name, b.Name) })
+	slices.SortFunc(out, func(a, b Example) int { return strings.Compare(a.Name, b.Name) })
 	return out
-}
-
-func compareText(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 type restoreOne struct {

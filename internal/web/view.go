@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"basswright/internal/folder"
@@ -117,10 +116,16 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 		Title: st.Name, Note: st.Note, Units: units(st.Units), Terms: st.Terms(), Brief: st.BriefWords(), HasBrief: r.HasBrief, BriefMet: r.BriefMet, Told: r.Told, Through: st.Through(),
 		Lead: r.Lead, Yardstick: r.Yardstick, Frequency: r.Candidates[0].Curves.Frequency, LimitsFrom: st.LimitsFrom(),
 		Strips: strips(r), Asked: asked(st), Cautions: findings(r.Cautions), Drivers: []Driver{},
-		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{},
+		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{}, Figures: []FigureWords{},
 	}
 	if !ask.Quick {
 		out.Drivers, out.Demands, out.Space = drivers(st), demands(st), space(st)
+		for _, n := range report.CurveNames() {
+			out.Figures = append(out.Figures, FigureWords{FigureKey(n.Key), n.Title})
+		}
+	}
+	if ask.Open != nil {
+		out.Opened = opened(r, *ask.Open)
 	}
 	if ask.Suggest {
 		out.Next = variants(variant.Next(r))
@@ -182,44 +187,31 @@ func key(of ...any) string {
 	return hex.EncodeToString(sum[:8])
 }
 
+// curves are a candidate's as its figures show them.
 func curves(r *study.Result, o *study.Outcome) *Curves {
-	c, u := o.Curves, r.Study.Units
-	length, speed := 1/phys.Length.Unit(u).Factor, 1/phys.Speed.Unit(u).Factor
+	y := func(key string) Curve {
+		_, y := report.Shown(r, o, key)
+		if y == nil {
+			return Curve{}
+		}
+		return y
+	}
 	out := &Curves{
-		Level: in(c.SPL, 1), Plain: in(c.Plain, 1), Excursion: in(c.ExcursionMax, length), Impedance: in(c.Impedance, 1), Phase: in(c.ImpedancePhase, 1),
-		GroupDelay: in(c.GroupDelay, 1e3), Power: hottest(c), Greatest: Curve{}, PortSpeed: Curve{}, Time: Curve{}, Step: Curve{}, Cones: []Trace{},
+		Level: y("level"), Plain: Curve{}, Excursion: y("excursion"), Greatest: y("greatest"), Impedance: y("impedance"), Phase: y("phase"),
+		GroupDelay: y("group-delay"), PortSpeed: y("port-speed"), Power: y("power"), Step: y("step"), Time: Curve{}, Cones: []Trace{},
 	}
-	if o.Greatest != nil {
-		out.Greatest = in(o.Greatest.Level, 1)
+	if r.Study.InPlace() {
+		out.Plain = y("plain-level")
 	}
-	if o.Figures.PortSpeed.Value.OK() {
-		out.PortSpeed = in(c.SpeedMax, math.Sqrt2*speed)
+	if t, _ := report.Shown(r, o, "step"); t != nil {
+		out.Time = t
 	}
-	if c.Step != nil {
-		peak := 0.0
-		for _, v := range c.Step.Y {
-			peak = max(peak, math.Abs(v))
-		}
-		if peak > 0 {
-			out.Time, out.Step = in(c.Step.T, 1e3), in(c.Step.Y, 1/peak)
-		}
-	}
-	if len(c.Excursion) > 1 {
-		for _, t := range c.Excursion {
-			out.Cones = append(out.Cones, Trace{t.Name, in(t.Y, length)})
+	if cones := report.ShownCones(r, o); len(cones) > 1 {
+		for _, t := range cones {
+			out.Cones = append(out.Cones, Trace{t.Name, t.Y})
 		}
 	}
 	return out
-}
-
-func hottest(c *study.Curves) Curve {
-	y := make(Curve, len(c.Frequency))
-	for _, t := range c.Power {
-		for k, v := range t.Y {
-			y[k] = max(y[k], v)
-		}
-	}
-	return y
 }
 
 // strips are the plots, with the walls that hold for all candidates alike.
@@ -227,28 +219,30 @@ func strips(r *study.Result) []Strip {
 	u := r.Study.Units
 	length, speed := phys.Length.Unit(u), phys.Speed.Unit(u)
 	out := []Strip{
-		{Key: "level", Name: "Level", Unit: "dB re 20\u2009µPa"},
-		{Key: "greatest", Name: "Greatest", Unit: "dB at most, sine"},
-		{Key: "excursion", Name: "Excursion", Unit: length.Name + " peak"},
-		{Key: "impedance", Name: "Impedance", Unit: "Ω", Log: true, Below: true},
-		{Key: "phase", Name: "Phase", Unit: "° of the impedance"},
-		{Key: "port_speed", Name: "Port air", Unit: speed.Name + " peak"},
-		{Key: "group_delay", Name: "Group delay", Unit: "ms"},
-		{Key: "power", Name: "Heat", Unit: "W in the hottest coil"},
-		{Key: "step", Name: "Step", Unit: "of its peak"},
+		{Key: "level", Unit: "dB re 20\u2009µPa"},
+		{Key: "greatest", Unit: "dB at most, sine"},
+		{Key: "excursion", Unit: length.Name + " peak"},
+		{Key: "impedance", Unit: "Ω", Log: true, Below: true},
+		{Key: "phase", Unit: "° of the impedance"},
+		{Key: "port-speed", Unit: speed.Name + " peak"},
+		{Key: "group-delay", Unit: "ms"},
+		{Key: "power", Unit: "W in the hottest coil"},
+		{Key: "step", Unit: "of its peak"},
 	}
 	if r.Study.InPlace() {
-		out = slices.Insert(out, 1, Strip{Key: "plain", Name: "Plain level", Unit: "dB in the plain space"})
+		out = slices.Insert(out, 1, Strip{Key: "plain-level", Unit: "dB in the plain space"})
 	}
 	for i := range out {
-		switch s := &out[i]; s.Key {
+		s := &out[i]
+		s.Name = report.CurveNamed(string(s.Key)).Short
+		switch s.Key {
 		case "excursion":
 			s.Limit, s.Told = wall(r, study.CheckExcursion, length.Of)
 		case "impedance":
 			s.Limit, s.Told = wall(r, study.CheckLoad, func(v float64) float64 { return v })
-		case "port_speed":
+		case "port-speed":
 			s.Limit, s.Told = wall(r, study.CheckPortSpeed, speed.Of)
-		case "group_delay":
+		case "group-delay":
 			s.Limit, s.Told = wall(r, study.CheckGroupDelay, func(v float64) float64 { return 1e3 * v })
 		}
 	}
@@ -297,6 +291,19 @@ func asked(st *study.Study) []Asked {
 	return out
 }
 
+// opened is where the value of one cell comes from, nil if it has none.
+func opened(r *study.Result, at Cellmark) *Opened {
+	i, err := r.Study.Find(at.Candidate)
+	if err != nil { // it was renamed or removed
+		return nil
+	}
+	l, ok := report.Opened(r, r.Candidates[i], at.Row)
+	if !ok {
+		return nil
+	}
+	return &Opened{at, Step(l)}
+}
+
 func steps(lines []report.Line) []Step {
 	out := make([]Step, 0, len(lines))
 	for _, l := range lines {
@@ -310,11 +317,11 @@ func rows(r *study.Result) []Row {
 	table := report.Table(r)
 	out := make([]Row, 0, len(table))
 	for _, t := range table {
-		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Limit: t.Limit, Cells: make([]Cell, 0, len(t.Cells))}
+		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Limit: t.Limit, Opens: t.Opens, Cells: make([]Cell, 0, len(t.Cells))}
 		for i, c := range t.Cells {
 			w.Cells = append(w.Cells, Cell{
 				Text: c.Text, At: c.At, Asked: c.Asked, Fill: num(float64(c.Fill)), Over: c.Over,
-				Path: settable(t.Key, r.Candidates[i]), Step: explained(t.Key, r.Candidates[i]),
+				Path: variant.Field(t.Key, r.Candidates[i]),
 			})
 		}
 		out = append(out, w)

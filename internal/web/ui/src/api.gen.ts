@@ -279,6 +279,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -360,12 +362,12 @@ export interface components {
             over: boolean;
             /** @description of the field that sets it; empty if it follows from others */
             path: string;
-            /**
-             * Format: int64
-             * @description index of the candidate’s step that explains it; -1 if none does
-             */
-            step: number;
             text: string;
+        };
+        Cellmark: {
+            candidate: string;
+            /** @description its key */
+            row: string;
         };
         Change: {
             do: string;
@@ -415,14 +417,14 @@ export interface components {
             excursion: (number | null)[];
             /** @description under a sine; empty where no limit is known */
             greatest: (number | null)[];
-            group_delay: (number | null)[];
+            "group-delay": (number | null)[];
             impedance: (number | null)[];
             level: (number | null)[];
             phase: (number | null)[];
             /** @description level in the plain space; empty where level is that */
-            plain: (number | null)[];
+            "plain-level": (number | null)[];
             /** @description peak; empty if there is no opening */
-            port_speed: (number | null)[];
+            "port-speed": (number | null)[];
             /** @description of the hottest coil */
             power: (number | null)[];
             /** @description over its own peak */
@@ -471,6 +473,8 @@ export interface components {
             have?: string[];
             /** @description what was done, for undo */
             label?: string;
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -582,6 +586,11 @@ export interface components {
             /** @description what may be chosen */
             words: string[];
         };
+        FigureWords: {
+            /** @enum {string} */
+            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
+            title: string;
+        };
         Finding: {
             /** Format: int64 */
             column: number;
@@ -645,6 +654,8 @@ export interface components {
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
             label?: string;
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -664,6 +675,12 @@ export interface components {
             to?: number;
             /** @description candidate that the others are told against; the first */
             yardstick?: string;
+        };
+        Opened: {
+            candidate: string;
+            /** @description its key */
+            row: string;
+            step: components["schemas"]["Step"];
         };
         Past: {
             current: boolean;
@@ -695,6 +712,8 @@ export interface components {
              * @description of the state of the history
              */
             id: number;
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -725,6 +744,8 @@ export interface components {
             /** @description what the brief asks of the air */
             demands: components["schemas"]["Demand"][];
             drivers: components["schemas"]["Driver"][];
+            /** @description what can be drawn as a file */
+            figures: components["schemas"]["FigureWords"][];
             /** @description Hz, of all curves */
             frequency: (number | null)[];
             has_brief: boolean;
@@ -737,6 +758,8 @@ export interface components {
             /** @description candidates that suggest themselves */
             next: components["schemas"]["Variant"][];
             note: string;
+            /** @description the cell that the request has open; absent if it has none, or the cell has no value any more */
+            opened?: components["schemas"]["Opened"];
             /** @description the ledger */
             rows: components["schemas"]["Row"][];
             /** @description SVG of the space, to scale */
@@ -761,6 +784,8 @@ export interface components {
             /** @description its cells are gauges */
             limit: boolean;
             name: string;
+            /** @description its values can be opened: see Ask.open */
+            opens: boolean;
             unit: string;
         };
         Sheet: {
@@ -851,6 +876,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -871,15 +898,10 @@ export interface components {
             yardstick?: string;
         };
         Strip: {
-            /**
-             * Format: double
-             * @description the lowest value that an axis has to show
-             */
-            base: number;
             /** @description the limit is a floor */
             below: boolean;
             /** @enum {string} */
-            key: "level" | "plain" | "greatest" | "excursion" | "impedance" | "phase" | "group_delay" | "port_speed" | "power" | "step";
+            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step";
             /**
              * Format: double
              * @description in unit; null if none holds for all

@@ -6,7 +6,7 @@ import { SvelteMap, SvelteSet } from 'svelte/reactivity'
 import { listen } from '../lib/stream'
 import { Loose } from './loose'
 import { dropDraft, get, put, putDraft, putMet, type Draft, type Left, type Met, type Refused } from './kept'
-import { api, Trouble, told, type Ask, type Candidate, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
+import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 
 export interface Seen {
   name: string
@@ -64,6 +64,8 @@ export class StudyState {
   to = $state(400)
   time = $state(false)
   cursor = $state(30)
+  /** the cell of the ledger whose origin is asked for with every request, so that it follows a drag */
+  open = $state.raw<Cellmark>()
   shown = $state<'values' | 'differences'>('values')
   hidden = new SvelteSet<string>()
   solo = $state('')
@@ -151,7 +153,7 @@ export class StudyState {
 
   /** What is asked with every request. Untracked: who asks need not ask again when an answer comes. */
   private get ask(): Ask {
-    return untrack(() => ({ yardstick: this.yardstick, from: this.from, to: this.to, time: this.time, have: this.have }))
+    return untrack(() => ({ yardstick: this.yardstick, from: this.from, to: this.to, time: this.time, ...(this.open && { open: this.open }), have: this.have }))
   }
 
   /** What is shown or was before the drag, and is here: what else is kept may be asked for again. */
@@ -164,6 +166,12 @@ export class StudyState {
 
   async load(): Promise<void> {
     await this.request(() => api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: this.ask }))
+  }
+
+  /** unfold opens a cell of the ledger, or none. */
+  unfold(cell: Cellmark | undefined): void {
+    this.open = cell
+    if (cell && !this.dragging) void this.written.then(() => this.load())
   }
 
   /** try shows what changes would do, while they are being made. */

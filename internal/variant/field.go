@@ -1,17 +1,18 @@
-package web
+package variant
 
 import (
 	"basswright/internal/enclosure"
 	"basswright/internal/study"
 )
 
-// settable is the field of the study that sets a figure of the ledger, "" where
-// the figure follows from others.
-func settable(row string, o *study.Outcome) string {
+// Field is the path of the study's field that sets a figure of a candidate, ""
+// where the figure follows from others. The figure is named as in a comparison:
+// "net_volume".
+func Field(figure string, o *study.Outcome) string {
 	path := "candidates." + o.Candidate.Name + "."
 	s := &o.Candidate.Enclosure
 	two := s.Kind >= enclosure.Bandpass
-	switch row {
+	switch figure {
 	case "drivers":
 		if len(o.Candidate.GroupSpec.Members) == 0 {
 			return path + "group.driver"
@@ -47,24 +48,4 @@ func settable(row string, o *study.Outcome) string {
 		}
 	}
 	return ""
-}
-
-// explained is the step of the candidate's ledger that a figure comes from, -1
-// where there is none: the figure is read from the network then.
-func explained(row string, o *study.Outcome) int {
-	symbol := map[string]string{"re_ohm": "Re", "fc_hz": "fc", "qtc": "Qtc", "tuning_hz": "fb"}[row]
-	if symbol == "" {
-		return -1
-	}
-	for i, s := range o.Ledger {
-		if s.Symbol == symbol {
-			return i
-		}
-	}
-	for i, s := range o.BoxLedger {
-		if s.Symbol == symbol {
-			return len(o.Ledger) + i
-		}
-	}
-	return -1
 }
