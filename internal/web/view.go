@@ -281,18 +281,17 @@ func wall(r *study.Result, id study.CheckID, unit func(float64) float64) (Num, s
 // asked are the goals that stand in the level strip.
 func asked(st *study.Study) []Asked {
 	out := []Asked{}
-	hz := func(f float64) string { return phys.Brief(f, phys.Frequency, st.Units) }
 	e := st.Brief.Extension
 	for _, x := range []struct {
 		name string
 		at   float64
 	}{{"F3", e.F3}, {"F6", e.F6}, {"F10", e.F10}} {
 		if x.at > 0 && !st.InPlace() { // extension is that of the plain space
-			out = append(out, Asked{Words: "asked: " + x.name + " " + hz(x.at), At: x.at})
+			out = append(out, Asked{Words: report.AskedExtension(x.name, x.at, st.Units), At: x.at})
 		}
 	}
 	if b := st.Brief; b.LevelAt > 0 && b.Level > 0 {
-		out = append(out, Asked{Words: fmt.Sprintf("asked: %s dB at %s", phys.Digits(b.Level, 4), hz(b.LevelAt)), At: b.LevelAt, Level: num(b.Level)})
+		out = append(out, Asked{Words: report.AskedLevel(b.Level, b.LevelAt, st.Units), At: b.LevelAt, Level: num(b.Level)})
 	}
 	return out
 }
