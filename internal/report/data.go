@@ -15,7 +15,8 @@ type TableRow struct {
 	Key   string // "f3_hz"; of a limit its [study.CheckID]
 	Name  string
 	Unit  string
-	Limit bool // the cells are gauges
+	Per   float64 // the unit in SI; 0 of what is no quantity
+	Limit bool    // the cells are gauges
 	Cells []TableCell
 }
 
@@ -50,7 +51,7 @@ func Table(r *study.Result) []TableRow {
 }
 
 func figureRow(r *study.Result, w row) TableRow {
-	t := TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit}
+	t := TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Per: w.per}
 	for _, o := range r.Candidates {
 		c := w.cell(o)
 		cell := TableCell{Text: c.text, At: c.at, Fill: phys.None()}

@@ -103,6 +103,7 @@ func fields(text []byte) []Field {
 			Words: texts(f.Words), Fallback: f.Fallback, Example: f.Example, Doc: f.Doc, Required: f.Required, Line: f.At.Line, Column: f.At.Column,
 		}
 		if f.Sort == "quantity" || f.Sort == "count" {
+			g.SI = num(float64(f.SI))
 			g.Number, g.Min, g.Above, g.Max = num(f.Number), num(f.Min), f.Above, num(f.Max)
 		}
 		out = append(out, g)
@@ -309,7 +310,7 @@ func rows(r *study.Result) []Row {
 	table := report.Table(r)
 	out := make([]Row, 0, len(table))
 	for _, t := range table {
-		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Limit: t.Limit, Cells: make([]Cell, 0, len(t.Cells))}
+		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Per: t.Per, Limit: t.Limit, Cells: make([]Cell, 0, len(t.Cells))}
 		for i, c := range t.Cells {
 			w.Cells = append(w.Cells, Cell{
 				Text: c.Text, At: c.At, Asked: c.Asked, Fill: num(float64(c.Fill)), Over: c.Over,

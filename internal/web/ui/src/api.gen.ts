@@ -561,6 +561,11 @@ export interface components {
             path: string;
             present: boolean;
             required: boolean;
+            /**
+             * Format: double
+             * @description the number in SI: what is shown in another unit is worked out by it
+             */
+            si: number | null;
             /** @enum {string} */
             sort: "quantity" | "text" | "choice" | "count" | "driver" | "object" | "list" | "register" | "rating" | "either" | "unknown";
             /** @description where several may stand, all of them */
@@ -740,6 +745,11 @@ export interface components {
             /** @description its cells are gauges */
             limit: boolean;
             name: string;
+            /**
+             * Format: double
+             * @description the unit in SI; 0 of what is no quantity
+             */
+            per: number;
             unit: string;
         };
         Sheet: {
