@@ -26,12 +26,17 @@ export function keepFocus(page: HTMLElement): () => void {
   }
   function look(): void {
     if (!last || last.at.isConnected || (document.activeElement ?? document.body) !== document.body) return
-    const place = last.around.find((el) => el.isConnected)
-    const near = place?.contains(page) ? undefined : place
-    const before = last.before
+    const { around, before } = last
     last = undefined
-    const left = near ? [...near.querySelectorAll<HTMLElement>(reachable)].filter((el) => el.checkVisibility?.() !== false) : []
-    const to = left.find((el) => !before.has(el)) ?? left.at(-1) ?? page
+    let to = page
+    for (const near of around) {
+      if (!near.isConnected || near.contains(page)) continue
+      const left = [...near.querySelectorAll<HTMLElement>(reachable)].filter((el) => el.checkVisibility?.() !== false)
+      const next = left.find((el) => !before.has(el)) ?? left.at(-1)
+      if (!next) continue
+      to = next
+      break
+    }
     to.focus({ preventScroll: !byKey || to === page })
   }
   const key = (): void => {
