@@ -15,8 +15,9 @@ type TableRow struct {
 	Key   string // "f3_hz"; of a limit limitKey and its [study.CheckID]
 	Name  string
 	Unit  string
-	Limit bool // the cells are gauges
-	Opens bool // [Opened] tells where its values come from
+	Per   float64 // the unit in SI; 0 of what is no quantity
+	Limit bool    // the cells are gauges
+	Opens bool    // [Opened] tells where its values come from
 	Cells []TableCell
 }
 
@@ -51,7 +52,7 @@ func Table(r *study.Result) []TableRow {
 }
 
 func figureRow(r *study.Result, w row) TableRow {
-	t := TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Opens: w.from != nil}
+	t := TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Per: w.per, Opens: w.from != nil}
 	for _, o := range r.Candidates {
 		c := w.cell(o)
 		cell := TableCell{Text: c.text, At: c.at, Fill: phys.None()}

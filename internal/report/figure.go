@@ -36,8 +36,8 @@ const (
 	pageText    = 8.0
 	slideWidth  = 1600.0
 	slideHeight = 900.0
-	slideText   = 27.0
-	pngScale    = 3.0 // pixels per point of a page: 216 dots per inch
+	slideText   = 40.0 // a fortieth of the width, as 24 points are on a slide: a page’s share is too little from the back of a room
+	pngScale    = 3.0  // pixels per point of a page: 216 dots per inch
 )
 
 // subject is what a figure can show.
@@ -122,7 +122,7 @@ var subjects = []subject{
 			return one(func(c *study.Curves) []float64 { return c.ExcursionMax }, excursionScale(r))(r, o)
 		},
 		axis: func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis {
-			return draw.RiseAxis("Excursion in "+phys.Length.Unit(r.Study.Units).Name+", peak", limits, ys...)
+			return draw.RiseAxis("Excursion in "+unitWord(phys.Length, r.Study.Units)+", peak", limits, ys...)
 		},
 		limit: excursionLimit, unlike: excursionLimits},
 	{name: "impedance", title: "Impedance", wall: "hatched: below what the amplifier takes",
@@ -153,7 +153,7 @@ var subjects = []subject{
 			return one(func(c *study.Curves) []float64 { return c.SpeedMax }, math.Sqrt2/u.Factor)(r, o)
 		},
 		axis: func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis {
-			return draw.RiseAxis("Air speed in "+phys.Speed.Unit(r.Study.Units).Name+", peak", limits, ys...)
+			return draw.RiseAxis("Air speed in "+unitWord(phys.Speed, r.Study.Units)+", peak", limits, ys...)
 		},
 		limit: checkLimit(study.CheckPortSpeed)},
 	{name: "power", title: "Power in the hottest coil", short: "Heat", drive: true,
@@ -287,9 +287,6 @@ func subjectNamed(name string) (subject, bool) {
 	return subject{}, false
 }
 
-// shownTime is how much of a time response a figure shows, ms.
-const shownTime = 100.0
-
 // picture is a plot with what is told beside it: what the axes do not reach,
 // and who has no curve.
 type picture struct {
@@ -308,7 +305,7 @@ func (s subject) plot(r *study.Result, some []*study.Outcome, w, h, size float64
 	f := some[0].Curves.Frequency // where nothing is heard the axes stand alone, with the words for it
 	p.X = draw.FrequencyAxis(f[0], f[len(f)-1])
 	if s.time {
-		p.X = draw.XAxis{From: 0, To: shownTime, Linear: true, Name: "Time in ms"}
+		p.X = draw.XAxis{From: 0, To: shownFor(p.Series), Linear: true, Name: "Time in ms"}
 	}
 	if s.limit != nil {
 		if l, ok := s.limit(r); ok {
@@ -417,11 +414,11 @@ func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *picture) {
 		at   float64
 	}{{"F3", b.Extension.F3}, {"F6", b.Extension.F6}, {"F10", b.Extension.F10}} {
 		if e.at > 0 && s.reaches(r) {
-			p.Goals = append(p.Goals, draw.Goal{At: e.at, Label: e.name + " asked: " + phys.Brief(e.at, phys.Frequency, u)})
+			p.Goals = append(p.Goals, draw.Goal{At: e.at, Label: AskedExtension(e.name, e.at, u)})
 		}
 	}
 	if b.Level > 0 && b.LevelAt > 0 && !(s.plain && r.Study.InPlace()) { // it is asked for the listener’s place
-		words := fmt.Sprintf("asked: %s at %s", phys.Brief(b.Level, phys.Level, u), phys.Brief(b.LevelAt, phys.Frequency, u))
+		words := AskedLevel(b.Level, b.LevelAt, u)
 		sixth := math.Pow(2, 1./6)
 		l := draw.Limit{At: b.Level, Side: draw.Below, From: b.LevelAt / sixth, To: b.LevelAt * sixth, Label: words}
 		p.walls, p.Limits = append(p.walls, wall{l, words}), append(p.Limits, l)

@@ -157,7 +157,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 	d.Subtitle = fmt.Sprintf("%s compared %s: %s", capital(plural(len(r.Candidates), "loading")), r.Study.Drive.Same(), r.Study.Terms())
 	d.Lead, d.Brief = r.Lead, r.Study.BriefWords()
 	d.Yardstick, d.Against = r.Candidates[r.Yardstick].Candidate.Name, len(r.Candidates) > 1
-	d.LengthUnit = phys.Length.Unit(u).Name
+	d.LengthUnit = unitWord(phys.Length, u)
 	d.HasSpace = r.Study.Space != nil
 	d.LimitsFrom = "from " + phys.Brief(r.Study.LimitsFrom(), phys.Frequency, u) + " up"
 	warnings, defaults := findings(r)

@@ -21,6 +21,7 @@ type row struct {
 	key   string // for programs: with its unit ("f3_hz"), which unitSuffix adds where the study chooses it
 	name  string
 	unit  string
+	per   float64 // the unit in SI; 0: the row tells no quantity
 	kind  rowKind
 	cell  func(o *study.Outcome) cell
 	all   func(r *study.Result) bool // nil: always shown
@@ -83,7 +84,15 @@ func worded(key, name string, words func(o *study.Outcome) string) row {
 
 // figure is a row of numbers in the unit of their kind.
 func figure(u phys.System, key, name string, k phys.Kind, v get) row {
-	return row{key: key, name: name, unit: k.Unit(u).Name, kind: rowValue, cell: func(o *study.Outcome) cell { return number(v(&o.Figures), k, u) }}
+	return row{key: key, name: name, unit: k.Unit(u).Name, per: scale(k.Unit(u)), kind: rowValue, cell: func(o *study.Outcome) cell { return number(v(&o.Figures), k, u) }}
+}
+
+// scale is a unit in SI; 0 of one that has another zero.
+func scale(u phys.Unit) float64 {
+	if u.Offset != 0 {
+		return 0
+	}
+	return u.Factor
 }
 
 // maybe is a figure that is shown if any candidate has it.

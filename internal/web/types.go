@@ -80,6 +80,7 @@ type Field struct {
 	Text     string   `json:"text" doc:"as written, without quotes"`
 	Number   Num      `json:"number" doc:"of a quantity or a count, in unit"`
 	Unit     string   `json:"unit" doc:"as written"`
+	SI       Num      `json:"si" doc:"the number in SI: what is shown in another unit is worked out by it"`
 	Step     float64  `json:"step" doc:"one step of the last written digit, in unit"`
 	Min      Num      `json:"min" doc:"in unit"`
 	Above    bool     `json:"above" doc:"the least itself is not allowed"`
@@ -187,13 +188,14 @@ type Asked struct {
 
 // Row is a row of the ledger: a cell for each candidate.
 type Row struct {
-	Group string `json:"group" doc:"the heading above; empty if it goes on"`
-	Key   string `json:"key"`
-	Name  string `json:"name"`
-	Unit  string `json:"unit"`
-	Limit bool   `json:"limit" doc:"its cells are gauges"`
-	Opens bool   `json:"opens" doc:"its values can be opened: see Ask.open"`
-	Cells []Cell `json:"cells" nullable:"false"`
+	Group string  `json:"group" doc:"the heading above; empty if it goes on"`
+	Key   string  `json:"key"`
+	Name  string  `json:"name"`
+	Unit  string  `json:"unit"`
+	Per   float64 `json:"per" doc:"the unit in SI; 0 of what is no quantity"`
+	Limit bool    `json:"limit" doc:"its cells are gauges"`
+	Opens bool    `json:"opens" doc:"its values can be opened: see Ask.open"`
+	Cells []Cell  `json:"cells" nullable:"false"`
 }
 
 // Cell is what stands in a row for one candidate.

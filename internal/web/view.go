@@ -102,6 +102,7 @@ func fields(f *studyfile.File) []Field {
 			Words: texts(f.Words), Fallback: f.Fallback, Example: f.Example, Doc: f.Doc, Required: f.Required, Line: f.At.Line, Column: f.At.Column,
 		}
 		if f.Sort == "quantity" || f.Sort == "count" {
+			g.SI = num(float64(f.SI))
 			g.Number, g.Min, g.Above, g.Max = num(f.Number), num(f.Min), f.Above, num(f.Max)
 		}
 		out = append(out, g)
@@ -275,18 +276,17 @@ func wall(r *study.Result, id study.CheckID, unit func(float64) float64) (Num, s
 // asked are the goals that stand in the level strip.
 func asked(st *study.Study) []Asked {
 	out := []Asked{}
-	hz := func(f float64) string { return phys.Brief(f, phys.Frequency, st.Units) }
 	e := st.Brief.Extension
 	for _, x := range []struct {
 		name string
 		at   float64
 	}{{"F3", e.F3}, {"F6", e.F6}, {"F10", e.F10}} {
 		if x.at > 0 && !st.InPlace() { // extension is that of the plain space
-			out = append(out, Asked{Words: "asked: " + x.name + " " + hz(x.at), At: x.at})
+			out = append(out, Asked{Words: report.AskedExtension(x.name, x.at, st.Units), At: x.at})
 		}
 	}
 	if b := st.Brief; b.LevelAt > 0 && b.Level > 0 {
-		out = append(out, Asked{Words: fmt.Sprintf("asked: %s dB at %s", phys.Digits(b.Level, 4), hz(b.LevelAt)), At: b.LevelAt, Level: num(b.Level)})
+		out = append(out, Asked{Words: report.AskedLevel(b.Level, b.LevelAt, st.Units), At: b.LevelAt, Level: num(b.Level)})
 	}
 	return out
 }
@@ -317,7 +317,7 @@ func rows(r *study.Result) []Row {
 	table := report.Table(r)
 	out := make([]Row, 0, len(table))
 	for _, t := range table {
-		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Limit: t.Limit, Opens: t.Opens, Cells: make([]Cell, 0, len(t.Cells))}
+		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Per: t.Per, Limit: t.Limit, Opens: t.Opens, Cells: make([]Cell, 0, len(t.Cells))}
 		for i, c := range t.Cells {
 			w.Cells = append(w.Cells, Cell{
 				Text: c.Text, At: c.At, Asked: c.Asked, Fill: num(float64(c.Fill)), Over: c.Over,

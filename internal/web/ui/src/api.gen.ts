@@ -570,6 +570,11 @@ export interface components {
             path: string;
             present: boolean;
             required: boolean;
+            /**
+             * Format: double
+             * @description the number in SI: what is shown in another unit is worked out by it
+             */
+            si: number | null;
             /** @enum {string} */
             sort: "quantity" | "text" | "choice" | "count" | "driver" | "object" | "list" | "register" | "rating" | "either" | "unknown";
             /** @description where several may stand, all of them */
@@ -786,6 +791,11 @@ export interface components {
             name: string;
             /** @description its values can be opened: see Ask.open */
             opens: boolean;
+            /**
+             * Format: double
+             * @description the unit in SI; 0 of what is no quantity
+             */
+            per: number;
             unit: string;
         };
         Sheet: {

@@ -27,10 +27,14 @@ window.addEventListener('popstate', () => (route.now = parse(location.pathname))
 
 export const addressOf = (study: string, step: Step): string => `/s/${encodeURIComponent(study)}/${step}`
 
+/** came is the step that Present was opened from. */
+export const came: { step: Step } = { step: 'loadings' }
+
 /** go shows another page without loading anew. */
 export function go(to: string): void {
   const keep = to.startsWith('/s/') && parse(to).study === route.now.study ? location.search : ''
   history.pushState(null, '', to + keep)
+  if (route.now.study && route.now.step !== 'present') came.step = route.now.step
   route.now = parse(to)
   scrollTo(0, 0)
 }

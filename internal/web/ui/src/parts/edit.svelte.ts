@@ -1,12 +1,14 @@
 // What it takes to change one value, however it is changed.
 import type { Change, Field, Finding } from '../lib/api'
 import type { Held } from '../state/loose'
+import { headed, type Heading } from './unit'
 import type { StudyState } from '../state/study.svelte'
 
 interface Of {
   study: StudyState
   path: string
   label: string
+  row?: Heading | undefined
 }
 
 /** How long a faulty value's fault stays readable after it was let go, ms. */
@@ -36,10 +38,10 @@ export class Changing {
     return [{ do: 'set', path: this.of().path, value }]
   }
 
-  /** A number alone keeps the unit that stands there, or that is usual there. */
+  /** A number alone has the unit that is shown there: the row's, or as it is written or usual. */
   whole(value: string): string {
     const text = value.trim()
-    const f = this.field
+    const f = this.field && headed(this.field, this.of().row)
     return f?.unit && /^[+-]?[\d.,]+$/.test(text) ? `${text} ${f.unit}` : text
   }
 
@@ -64,7 +66,7 @@ export class Changing {
   /** sound asks whether a value can stand; if not, its faults are shown. */
   async sound(value: string): Promise<boolean> {
     clearTimeout(this.fade)
-    this.faults = value.trim() === '' ? [] : await this.of().study.check(this.change(this.whole(value)))
+    this.tell(value.trim() === '' ? [] : await this.of().study.check(this.change(this.whole(value))))
     return this.faults.length === 0
   }
 
@@ -91,6 +93,13 @@ export class Changing {
     else if (!study.field(path)?.present) study.refuse(`${label}: ${value}`, 'its place is no longer in the study; another program has changed it')
   }
 
+  /** tell shows what is wrong with a value: for a while, unless it is still being typed. */
+  private tell(faults: Finding[]): void {
+    const mend = this.typing ? 'what you typed stays here; enter it again when the server is back' : 'this is as it was, and nothing was saved; change it again when the server is back'
+    this.faults = faults.map((f) => (f.id === 'lost' ? { ...f, mend } : f))
+    if (!this.typing && faults.length > 0) this.fading()
+  }
+
   /** save writes a value; an empty one is left out. What cannot stand is not saved. */
   save(value: string): Promise<boolean> {
     return this.of().study.loose.comes(this.saving(value))
@@ -103,7 +112,7 @@ export class Changing {
     if (value.trim() === '' && !f.required) {
       if (!f.present) return true
       const remove: Change = { do: 'remove', path }
-      this.faults = await this.of().study.check([remove])
+      this.tell(await this.of().study.check([remove]))
       if (this.faults.length > 0) return false // it cannot be left out
       return await this.commit(remove, `${label} left out`)
     }

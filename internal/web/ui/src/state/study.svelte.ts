@@ -3,6 +3,7 @@
 // is under way, the newest waits, what it overtook is dropped.
 import { untrack } from 'svelte'
 import { SvelteMap, SvelteSet } from 'svelte/reactivity'
+import { followed, rename } from './follow'
 import { listen } from '../lib/stream'
 import { Loose } from './loose'
 import { dropDraft, get, put, putDraft, putMet, type Draft, type Left, type Met, type Refused } from './kept'
@@ -205,7 +206,7 @@ export class StudyState {
       return data.faults.filter((f) => !had.has(f.where + f.text))
     } catch {
       this.lost = true
-      return [{ id: 'lost', severity: 'error', where: path, line: 0, column: 0, text: 'the server does not answer', mend: 'what you typed stays here; enter it again when the server is back' }]
+      return [{ id: 'lost', severity: 'error', where: path, line: 0, column: 0, text: 'the server does not answer', mend: '' }]
     }
   }
 
@@ -213,6 +214,8 @@ export class StudyState {
   cancel(): Promise<void> {
     this.waiting = undefined
     this.dragging = false
+    const disk = untrack(() => this.full)
+    if (disk && this.lost) this.take(disk, true) // nobody is there to ask
     this.ghosts = new Map()
     return this.load()
   }
@@ -443,6 +446,7 @@ export class StudyState {
       if (c.curves) this.kept.set(c.curves_key, c.curves)
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '' })
     }
+    if (v.result && !passing) this.followNames(v.result)
     this.view = v
     if (v.fields.length > 0) this.listed = v.fields
     if (v.result) this.good = v
@@ -452,6 +456,21 @@ export class StudyState {
       this.later = setTimeout(() => void this.suggest(v.revision), 300)
     }
     this.forget()
+  }
+
+  /** followNames keeps what is said of candidates with them where their names change. */
+  private followNames(now: Result): void {
+    const was = untrack(() => this.whole?.candidates.map((c) => c.name))
+    const names = now.candidates.map((c) => c.name)
+    // of what another visit has hidden, only what is still there is known
+    const to = was ? followed(was, names) : new Map([...this.hidden].map((n) => [n, names.includes(n) ? n : undefined]))
+    if (rename(this.hidden, to)) sessionStorage.setItem(`hidden ${this.name}`, JSON.stringify([...this.hidden]))
+    rename(this.pinned, to)
+    if (to.has(this.solo)) this.solo = to.get(this.solo) ?? ''
+    const yardstick = to.get(this.yardstick) ?? ''
+    if (yardstick === this.yardstick || !to.has(this.yardstick)) return
+    this.yardstick = yardstick
+    this.remember()
   }
 
   private later: ReturnType<typeof setTimeout> | undefined
@@ -528,12 +547,14 @@ export class StudyState {
     void this.load()
   }
 
-  setRange(from: number, to: number): void {
-    if (!(from >= 1 && to <= 20000 && from * 1.2 <= to)) return
+  /** setRange is false where such a range cannot be shown. */
+  setRange(from: number, to: number): boolean {
+    if (!(from >= 1 && to <= 20000 && from * 1.2 <= to)) return false
     this.from = from
     this.to = to
     this.remember()
     void this.load()
+    return true
   }
 
   setTime(on: boolean): void {
@@ -550,6 +571,12 @@ export class StudyState {
     if (this.hidden.has(name)) this.hidden.delete(name)
     else this.hidden.add(name)
     sessionStorage.setItem(`hidden ${this.name}`, JSON.stringify([...this.hidden]))
+  }
+
+  showAll(): void {
+    this.solo = ''
+    this.hidden.clear()
+    sessionStorage.removeItem(`hidden ${this.name}`)
   }
 
   private remember(): void {
