@@ -39,22 +39,22 @@ func aCurve(f float64) float64 {
 const (
 	hour, day, week = 3600.0, 24 * hour, 7 * day // s
 
-	dailyLevel    = 85.0 // dBA for 8 h a day, 3 dB exchange (NIOSH 98-126, 1998)
-	dailyTime     = 8 * hour
-	dailyExchange = 3.0
+	DailyLevel    = 85.0 // dBA for 8 h a day, 3 dB exchange (NIOSH 98-126, 1998)
+	DailySpan     = 8 * hour
+	DailyExchange = 3.0
 
-	weeklyAdult = 80.0 // dBA for 40 h a week, equal energy (WHO-ITU, Rec. ITU-T H.870, mode 1)
-	weeklyChild = 75.0 // mode 2: children and the sensitive
-	weeklyTime  = 40 * hour
+	WeeklyAdult = 80.0 // dBA for 40 h a week, equal energy (WHO-ITU, Rec. ITU-T H.870, mode 1)
+	WeeklyChild = 75.0 // mode 2: children and the sensitive
+	WeeklySpan  = 40 * hour
 
-	peakLimit = 140.0 // dB(C), peak: 2003/10/EC, limit value; NIOSH 98-126 has 140 dB. Both from memory
+	PeakLimit = 140.0 // dB(C), peak: 2003/10/EC, limit value; NIOSH 98-126 has 140 dB. Both from memory
 )
 
 // DailyTime is the time, s, for which NIOSH recommends at most to be in a level,
 // dBA, in 24 hours: 8 h / 2^((L − 85)/3) (NIOSH 98-126, 1998); 24 h where it is
 // more than a day. It is meant for work.
 func DailyTime(level float64) float64 {
-	return min(day, dailyTime*math.Exp2((dailyLevel-heard(level))/dailyExchange))
+	return min(day, DailySpan*math.Exp2((DailyLevel-heard(level))/DailyExchange))
 }
 
 // An Ear says whom a weekly limit is for.
@@ -74,13 +74,13 @@ func WeeklyTime(level float64, ear Ear) float64 {
 	var base float64
 	switch ear {
 	case Adult:
-		base = weeklyAdult
+		base = WeeklyAdult
 	case Child:
-		base = weeklyChild
+		base = WeeklyChild
 	default:
 		panic("place: whose ear?")
 	}
-	return min(week, weeklyTime*math.Pow(10, (base-heard(level))/10))
+	return min(week, WeeklySpan*math.Pow(10, (base-heard(level))/10))
 }
 
 // heard is a level, dB, that is a number.
@@ -98,7 +98,7 @@ func heard(level float64) float64 {
 func Hearing(level, f float64, where string) []note.Finding {
 	var out []note.Finding
 	tone := fmt.Sprintf("%s\u2009dB at %s", phys.Fixed(heard(level), 0), hertz(within(f)))
-	if dba := level + AWeight(f); dba >= weeklyAdult {
+	if dba := level + AWeight(f); dba >= WeeklyAdult {
 		dba = math.Ceil(dba)
 		out = append(out, note.Finding{
 			ID: "hearing-dose", Severity: note.Caution, Where: where,
@@ -107,7 +107,7 @@ func Hearing(level, f float64, where string) []note.Finding {
 			Mend: "play quieter or shorter, measure where people are, and keep to the rules of your place",
 		})
 	}
-	if peak := level + CWeight(f) + 20*math.Log10(math.Sqrt2); peak >= peakLimit {
+	if peak := level + CWeight(f) + 20*math.Log10(math.Sqrt2); peak >= PeakLimit {
 		out = append(out, note.Finding{
 			ID: "hearing-peak", Severity: note.Caution, Where: where,
 			Text: fmt.Sprintf("%s peaks at %s\u2009dB(C), where 140\u2009dB(C) is the most that rules for work allow even for a moment; what is measured on the spot may differ", tone, phys.Fixed(peak, 0)),
