@@ -11,9 +11,9 @@ import (
 )
 
 // The displacement limits of IEC 62458:2010 for 10 % of distortion, between −x and
-// x. The thresholds of Bl, Cms and |Z| are as published measurement sheets print
-// them; the standard itself, and with it that of Doppler and the two tones, is
-// from memory.
+// x. The thresholds are as published measurement sheets print them; the standard
+// itself, and with it the two tones and how a share of Doppler is counted, is from
+// memory.
 const (
 	ReachBl      = 0.82 // Bl(x)/Bl(0) at the least
 	ReachCms     = 0.75 // Cms(x)/Cms(0) at the least
@@ -21,7 +21,7 @@ const (
 	ReachDoppler = 0.10 // rms of the side tones over the upper tone
 	ReachTone    = 8.5  // the upper tone in fs; the cone is moved at fs
 
-	reachSource = "IEC 62458:2010 for 10 % distortion; from memory, its thresholds of Bl, Cms and Z as measurement sheets print them"
+	reachSource = "IEC 62458:2010 for 10 % distortion; from memory, its thresholds as measurement sheets print them"
 	reachEnd    = 0.1 // m, up to which a polynomial is followed
 	reachStep   = 25e-6
 )

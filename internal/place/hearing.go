@@ -42,22 +42,22 @@ func aCurve(f float64) float64 {
 const (
 	hour, day, week = 3600.0, 24 * hour, 7 * day // s
 
-	dailyLevel    = 85.0 // dBA for 8 h a day, 3 dB exchange (NIOSH 98-126, 1998)
-	dailyTime     = 8 * hour
-	dailyExchange = 3.0
+	DailyLevel    = 85.0 // dBA for 8 h a day, 3 dB exchange (NIOSH 98-126, 1998)
+	DailySpan     = 8 * hour
+	DailyExchange = 3.0
 
-	weeklyAdult = 80.0 // dBA for 40 h a week, equal energy (WHO-ITU, Rec. ITU-T H.870, mode 1)
-	weeklyChild = 75.0 // mode 2: children and the sensitive
-	weeklyTime  = 40 * hour
+	WeeklyAdult = 80.0 // dBA for 40 h a week, equal energy (WHO-ITU, Rec. ITU-T H.870, mode 1)
+	WeeklyChild = 75.0 // mode 2: children and the sensitive
+	WeeklySpan  = 40 * hour
 
-	peakLimit = 140.0 // dB(C), peak: 2003/10/EC, limit value; NIOSH 98-126 has 140 dB. Both from memory
+	PeakLimit = 140.0 // dB(C), peak: 2003/10/EC, limit value; NIOSH 98-126 has 140 dB. Both from memory
 )
 
 // DailyTime is the time, s, for which NIOSH recommends at most to be in a level,
 // dBA, in 24 hours: 8 h / 2^((L − 85)/3) (NIOSH 98-126, 1998); 24 h where it is
 // more than a day. It is meant for work.
 func DailyTime(level float64) float64 {
-	return min(day, dailyTime*math.Exp2((dailyLevel-heard(level))/dailyExchange))
+	return min(day, DailySpan*math.Exp2((DailyLevel-heard(level))/DailyExchange))
 }
 
 // An Ear says whom a weekly limit is for.
@@ -77,13 +77,13 @@ func WeeklyTime(level float64, ear Ear) float64 {
 	var base float64
 	switch ear {
 	case Adult:
-		base = weeklyAdult
+		base = WeeklyAdult
 	case Child:
-		base = weeklyChild
+		base = WeeklyChild
 	default:
 		panic("place: whose ear?")
 	}
-	return min(week, weeklyTime*math.Pow(10, (base-heard(level))/10))
+	return min(week, WeeklySpan*math.Pow(10, (base-heard(level))/10))
 }
 
 // heard is a level, dB, that is a number.
@@ -106,7 +106,7 @@ func Hearing(level, f float64, where string) []note.Finding {
 // what says what it is: "109 dB at 119 Hz". The dBA are rounded up, and the times
 // down.
 func Dose(what string, dba float64, where string) []note.Finding {
-	if !(dba >= weeklyAdult) {
+	if !(dba >= WeeklyAdult) {
 		return nil
 	}
 	dba = math.Ceil(dba)
@@ -120,7 +120,7 @@ func Dose(what string, dba float64, where string) []note.Finding {
 
 // Peak is the caution about a peak of a level in dB(C), from 140 dB(C) up.
 func Peak(what string, dbc float64, where string) []note.Finding {
-	if !(dbc >= peakLimit) {
+	if !(dbc >= PeakLimit) {
 		return nil
 	}
 	return []note.Finding{{

@@ -25,7 +25,7 @@ type ProgrammeOptions struct {
 type Programme struct {
 	Rate     int
 	Volts    float64   // V rms of a sine at full scale
-	Pressure []float64 // Pa at the listening distance, without the flight
+	Pressure []float64 // Pa at the listener's place, without the flight
 	Movement []float64 // m, of the cone or radiator that goes furthest beside its own limit
 	Moving   string    // its name
 	Cones    []Journey // the drivers in member order, then the radiators
@@ -126,6 +126,7 @@ func (pl *player) setUp(i int) error {
 		pl.most = math.Sqrt2 * a.MaxVoltage()
 	}
 	p.Findings = st.distortionFindings(&st.Candidates[i])
+	p.Findings = append(p.Findings, st.Listening.At.placeFindings(st.Units)...)
 	p.Warmest = st.Air.Temperature
 	if !pl.o.Cold {
 		pl.h = &hot{st: st, c: &st.Candidates[i], volts: p.Volts, air: st.Air.Temperature}
@@ -162,7 +163,7 @@ func (pl *player) line(sound []float64, rate int) ([]float64, error) {
 	for k, v := range sound {
 		out[k] = math.Sqrt2 * pl.p.Volts * v
 	}
-	if len(pl.st.Chain.Sections) > 0 {
+	if !pl.st.Chain.Idle() {
 		d, err := pl.st.Chain.Digital(float64(rate))
 		if err != nil {
 			return nil, err
@@ -253,12 +254,17 @@ func (pl *player) finish(h float64) {
 	scale := set.PressurePerFlow(1) // jω is the slope
 	n := len(pl.flow)
 	p.Pressure = make([]float64, n)
-	power, most := 0.0, 0.0
 	for k := range n {
 		a, b := max(k-1, 0), min(k+1, n-1)
 		if b > a {
 			p.Pressure[k] = scale * (pl.flow[b] - pl.flow[a]) / (float64(b-a) * h)
 		}
+	}
+	if pl.st.InPlace() {
+		p.Pressure = pl.st.Listening.At.there(p.Pressure, p.Rate)
+	}
+	power, most := 0.0, 0.0
+	for k := range n {
 		power += p.Pressure[k] * p.Pressure[k] / float64(n)
 		most = math.Max(most, math.Abs(p.Pressure[k]))
 	}
