@@ -14,10 +14,10 @@ import (
 // A Threshold is a figure by which something is judged or warned of, and where it
 // is from.
 type Threshold struct {
-	About  string // "Hearing"
-	What   string // "level for 8 h of a working day"
-	Figure string // with its unit
-	Source string
+	About      string // "Hearing"
+	What       string // "level for 8 h of a working day"
+	Figure     string // with its unit
+	Source     string
 	Provenance Provenance
 }
 
@@ -27,9 +27,9 @@ type Provenance uint8
 // The origins.
 const (
 	Published  Provenance = iota // the figure was seen where it was published, or in print that quotes it
-	FromMemory               // from memory: look it up before much hangs on it
-	Practice                 // common practice, no source
-	Own                      // a rule of our own
+	FromMemory                   // from memory: look it up before much hangs on it
+	Practice                     // common practice, no source
+	Own                          // a rule of our own
 )
 
 // String is how the page says it.
