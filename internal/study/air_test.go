@@ -400,3 +400,23 @@ func read(t testing.TB, file string, replace ...string) *study.Study {
 	}
 	return st
 }
+
+// Where two cones cancel each other no air moves in the port: its loss is told for
+// nothing, and nothing stops.
+func TestNoLossWhereNoAirMoves(t *testing.T) {
+	st, err := studyfile.Parse([]byte(`study: Cancelled
+drivers: {a: {fs: 20 Hz, qms: 2, qes: 1.2, vas: 8 L, sd: 120 cm2, re: 2 ohm}}
+candidates:
+  box:
+    group: {driver: a, side_by_side: 2, wiring: {in_series: 1}, polarity: [normal, reversed]}
+    enclosure: {kind: bandpass, rear: {volume: 8 L}, front: {volume: 15 L, tuning: 22 Hz, port: {area: 60 cm2}}}
+`), "cancelled.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range evaluated(t, st).Candidates[0].Air {
+		if a.Loss.Value.OK() && a.Loss.Value != 0 {
+			t.Errorf("%+v", a)
+		}
+	}
+}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
+	"slices"
+	"strings"
 
 	"basswright/internal/enclosure"
 	"basswright/internal/filter"
@@ -30,6 +32,8 @@ type HighCut struct {
 	Order  int
 	Corner float64    // Hz; 0: none up to highestCut
 	F3     phys.Maybe // Hz, with it
+	// Reference is the reference level that is left, dB.
+	Reference phys.Maybe
 }
 
 const (
@@ -37,6 +41,7 @@ const (
 	highestCut  = 200.0 // Hz: above it a bass system has lost its work
 	mostOrders  = 4
 	worthHz     = 1.0 // of extension: an order more is worth that
+	worthDB     = 0.5 // of the reference level: or that
 )
 
 // protection finds the high-pass, nil where the study has no amplifier, nothing
@@ -136,8 +141,12 @@ func (m *meter) proved(p *Protection, moving []bound, f *Figures) {
 
 func (p *Protection) chosen() HighCut { return p.Orders[p.Order-1] }
 
-// better says that a steeper high-pass is worth its order.
+// better says that a steeper high-pass is worth its order: by the extension that it
+// leaves, or by the level where a flatter one takes from that.
 func better(h, than HighCut) bool {
+	if float64(h.Reference-than.Reference) > worthDB {
+		return true
+	}
 	return h.F3.OK() && (!than.F3.OK() || float64(than.F3-h.F3) > worthHz)
 }
 
@@ -156,7 +165,7 @@ func (m *meter) highCut(order int, risks []risk, f *Figures) HighCut {
 		return true
 	}
 	if !holds(highestCut) {
-		return HighCut{Order: order, F3: phys.None()}
+		return HighCut{Order: order, F3: phys.None(), Reference: phys.None()}
 	}
 	lo, hi := math.Log(protectFrom/4), math.Log(highestCut)
 	for range 30 {
@@ -169,19 +178,21 @@ func (m *meter) highCut(order int, risks []risk, f *Figures) HighCut {
 	return m.extended(order, math.Ceil(math.Exp(hi)*10)/10, f) // the corner as it is told
 }
 
-// extended is a high-pass with the extension that is left behind it.
+// extended is a high-pass with what is left behind it: figures as of a study that
+// has it among its filters, told against the reference level that is left.
 func (m *meter) extended(order int, corner float64, f *Figures) HighCut {
-	out := HighCut{Order: order, Corner: corner, F3: phys.None()}
+	out := HighCut{Order: order, Corner: corner, F3: phys.None(), Reference: phys.None()}
 	c, err := filter.HighPass(filter.Butterworth, order, corner)
 	if err != nil {
 		return out
 	}
-	level := func(hz float64) float64 { return m.level(hz) + 20*math.Log10(cmplx.Abs(c.At(2*math.Pi*hz))) }
-	limit := float64(f.Reference) - halfPower
-	top := largest(f.ReferenceBand.From, f.ReferenceBand.To, level)
-	if float64(top.Value) > limit {
-		out.F3 = crossing(float64(top.At), lowest, limit, level)
-	}
+	behind := *m
+	behind.feed.chain = &filter.Chain{Sections: slices.Concat(m.feed.chain.Sections, c.Sections)}
+	behind.at, behind.delayAt = math.NaN(), math.NaN() // what it has read is of the old chain
+	left := blank()
+	behind.response(&left)
+	m.at, m.delayAt = math.NaN(), math.NaN() // the solver that both share has moved on
+	out.F3, out.Reference = left.F3, left.Reference
 	return out
 }
 
@@ -209,14 +220,47 @@ func (l *boxAccount) protection() {
 			Source: "the network at full amplifier power"})
 		return
 	}
-	cost := "F3 stays"
-	if h := p.chosen(); h.F3.OK() && l.o.Figures.F3.OK() {
-		if d := float64(h.F3 - l.o.Figures.F3); d >= equalHz {
-			cost = fmt.Sprintf("F3 goes from %s to %s", hz(l.o.Figures.F3), hz(h.F3))
-		}
-	}
+	cost := l.cost(p.chosen())
 	l.add(note.Step{Name: "Protection, high-pass", Symbol: "", Kind: phys.Frequency, Value: phys.Maybe(p.Corner),
-		Why:     fmt.Sprintf("%s; a Butterworth high-pass of order %d at this frequency keeps every limit of movement; %s", why, p.Order, cost),
-		Formula: "the lowest corner with |H|·share ≤ 1 at every frequency; an order more where it is worth 1 Hz of F3",
+		Why:     fmt.Sprintf("%s; a Butterworth high-pass of order %d at this frequency keeps every limit of movement (heat and load are held on the drive); %s", why, p.Order, cost),
+		Formula: "the lowest corner with |H|·share ≤ 1 at every frequency, of orders 1 to 4; an order more where it is worth 1 Hz of F3 or 0.5 dB of level",
+		Numbers: l.orders(p),
 		Source:  "the network at full amplifier power; Butterworth 1930"})
+}
+
+// cost is what a high-pass takes of the extension and of the level.
+func (l *boxAccount) cost(h HighCut) string {
+	f := &l.o.Figures
+	var out []string
+	switch {
+	case !h.F3.OK():
+		out = append(out, "nothing is left of the extension")
+	case !f.F3.OK():
+		out = append(out, "F3 is "+l.show(float64(h.F3), phys.Frequency)+" then")
+	case float64(h.F3-f.F3) >= equalHz:
+		out = append(out, fmt.Sprintf("F3 goes from %s to %s", l.show(float64(f.F3), phys.Frequency), l.show(float64(h.F3), phys.Frequency)))
+	default:
+		out = append(out, "F3 stays")
+	}
+	if d := float64(f.Reference - h.Reference); d >= equalDB {
+		out = append(out, fmt.Sprintf("the reference level falls by %s dB", phys.Fixed(d, 1)))
+	}
+	return strings.Join(out, ", and ")
+}
+
+// orders lists what each order would take.
+func (l *boxAccount) orders(p *Protection) string {
+	var out []string
+	for _, h := range p.Orders {
+		if h.Corner == 0 {
+			out = append(out, fmt.Sprintf("order %d: none", h.Order))
+			continue
+		}
+		s := fmt.Sprintf("order %d: %s", h.Order, l.show(h.Corner, phys.Frequency))
+		if h.F3.OK() {
+			s += ", F3 " + l.show(float64(h.F3), phys.Frequency)
+		}
+		out = append(out, s)
+	}
+	return strings.Join(out, "; ")
 }
