@@ -488,10 +488,7 @@ func boundSpans(o *study.Outcome) []draw.Span {
 // NewFigure draws one picture of a result. The error names what cannot be drawn.
 func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 	some := chosen(r, o.Only)
-	if o.Theme == "" {
-		o.Theme = "page"
-	}
-	theme, err := draw.ThemeNamed(o.Theme)
+	c, err := canvasOf(o)
 	if err != nil {
 		return nil, err
 	}
@@ -499,7 +496,7 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 		return nil, fmt.Errorf("sections have no difference: choose a figure of curves")
 	}
 	if name == sections {
-		return sectionPlate(r, some, theme, o.Size), nil
+		return sectionPlate(r, some, c.theme, o.Size), nil
 	}
 	s, ok := subjectNamed(name)
 	if !ok {
@@ -510,15 +507,7 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 			return nil, err
 		}
 	}
-	w, size, mm := pageWidth, pageText, pageMM
-	if o.Size == "slide" {
-		w, size, mm = slideWidth, slideText, 0
-	}
-	h := w * 0.46
-	if mm == 0 {
-		h = slideHeight
-	}
-	p, ok := s.plot(r, some, w, h, size)
+	p, ok := s.plot(r, some, c.w, c.h, c.text)
 	if !ok {
 		if s.heard {
 			return nil, fmt.Errorf("there is nothing to draw: no candidate gives any sound")
@@ -529,17 +518,17 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 		if err := drawable(p.X, r.Study.Units); err != nil {
 			return nil, err
 		}
-		if mm == 0 {
+		if c.mm == 0 {
 			p.Plot = p.FitLevels(p.Y.Name, perDecade)
 		} else {
-			p.Plot = p.Proportioned(perDecade, flattest*w, tallest*w)
+			p.Plot = p.Proportioned(perDecade, flattest*c.w, tallest*c.w)
 		}
 	}
 	p.Note = s.note(r, &p)
-	scene := draw.NewScene(p.W, p.H, theme)
+	scene := draw.NewScene(p.W, p.H, c.theme)
 	scene.Title, scene.Desc = describe(r, s, some)
 	p.Draw(scene, 0, 0)
-	return &Figure{scene, mm}, nil
+	return &Figure{scene, c.mm}, nil
 }
 
 // note is the line of words in a figure.
