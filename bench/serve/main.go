@@ -1,7 +1,8 @@
 // Command serve loads the built workbench as a busy designer's pages would: 200
 // requests a second for 30 seconds on the camper bench (a value being dragged,
 // views, saves), then 500 steps of a drag alone. It prints how long the answers
-// took, the server's own time and memory, and fails if a request did.
+// took, the server's own time and memory, and fails if a request did or if the
+// server needs more and more memory.
 //
 //	go run ./bench/serve [-bin BASSWRIGHT] [-rate 200] [-for 30s]
 package main
@@ -60,7 +61,11 @@ func run(bin string, rate int, span time.Duration, drags int) error {
 		return err
 	}
 	server := exec.Command(bin, "serve", studies, "--listen", "127.0.0.1:0")
-	server.Stderr = os.Stderr
+	server.Env = append(os.Environ(), "GODEBUG=gctrace=1")
+	told, err := server.StderrPipe()
+	if err != nil {
+		return err
+	}
 	out, err := server.StdoutPipe()
 	if err != nil {
 		return err
@@ -77,6 +82,7 @@ func run(bin string, rate int, span time.Duration, drags int) error {
 		base: strings.TrimSpace(address) + "api/studies/bench/", pid: server.Process.Pid, took: map[string][]float64{}, answered: map[string][]float64{},
 		client: &http.Client{Timeout: 30 * time.Second, Transport: &http.Transport{MaxIdleConnsPerHost: 256}},
 	}
+	go l.heed(told)
 	if err := l.all(rate, span, drags); err != nil {
 		return err
 	}
@@ -104,6 +110,7 @@ type load struct {
 	answered map[string][]float64 // ms, from the request to the last byte
 	failed   int
 	last     string // why the last failed
+	live     []int  // MB, what each collection left
 }
 
 func (l *load) all(rate int, span time.Duration, drags int) error {
@@ -115,11 +122,18 @@ func (l *load) all(rate int, span time.Duration, drags int) error {
 	}
 	l.reset()
 	before, cpu := l.rss(), l.cpu()
+	l.least()
 	fmt.Printf("%d requests a second for %v: 90 %% try, 7 %% view, 3 %% edit\n", rate, span)
-	total := l.pour(rate, span)
-	fmt.Printf("  errors %d of %d\n  resident memory %.1f MB before, %.1f MB after\n  processor time %.2f ms a request\n",
-		l.failed, total, before, l.rss(), 1e3*(l.cpu()-cpu)/float64(total))
+	total := l.pour(rate, span/2)
+	first := l.least()
+	total += l.pour(rate, span-span/2)
+	second := l.least()
+	fmt.Printf("  errors %d of %d\n  resident memory %.1f MB before, %.1f MB after; in use after a collection %d MB in the first half, %d MB in the second\n  processor time %.2f ms a request\n",
+		l.failed, total, before, l.rss(), first, second, 1e3*(l.cpu()-cpu)/float64(total))
 	l.print()
+	if second > first+first/mostGrowth+slack {
+		return fmt.Errorf("the server grows: %d MB in use in the second half, %d MB in the first", second, first)
+	}
 	failed := l.failed
 	l.reset()
 	cpu = l.cpu()
@@ -145,6 +159,42 @@ func (l *load) reset() {
 }
 
 func liters(n int) string { return fmt.Sprintf("%.3f L", 20+float64(n%20000)/1000) }
+
+// What is in use swings with the requests under way, so the least of many
+// collections is looked at: what requests leave behind adds to that too.
+const (
+	mostGrowth = 10 // a tenth
+	slack      = 4  // MB
+)
+
+// heed reads what the server tells: its collections are noted, the rest is passed on.
+func (l *load) heed(told io.Reader) {
+	for lines := bufio.NewScanner(told); lines.Scan(); {
+		left, _, ok := strings.Cut(lines.Text(), " MB, ")
+		if !ok || !strings.HasPrefix(left, "gc ") {
+			fmt.Fprintln(os.Stderr, lines.Text())
+			continue
+		}
+		// gc 7 @2.1s 3%: … 40->41->9 MB, …
+		if mb, err := strconv.Atoi(left[strings.LastIndex(left, ">")+1:]); err == nil {
+			l.mu.Lock()
+			l.live = append(l.live, mb)
+			l.mu.Unlock()
+		}
+	}
+}
+
+// least is the least that a collection left since the last call, MB.
+func (l *load) least() int {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if len(l.live) == 0 {
+		return 0
+	}
+	mb := slices.Min(l.live)
+	l.live = nil
+	return mb
+}
 
 // pour sends requests at their times, whether others are answered or not.
 func (l *load) pour(rate int, span time.Duration) int {

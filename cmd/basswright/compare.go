@@ -19,6 +19,8 @@ type comparison struct {
 	page      string
 	yardstick string
 	noPlot    bool
+
+	distortion bool
 }
 
 func (a *app) compare() *cobra.Command {
@@ -51,6 +53,7 @@ Exit code 3 says that no candidate meets the brief.`,
 	addChoice(cmd, v.format, "format", "how the table is written "+byName)
 	addOutput(f, &v.out)
 	f.Var(word{&v.page, "FILE"}, "report", "write the report to this HTML file; - is standard output, then the table only goes to a file")
+	f.BoolVar(&v.distortion, "distortion", false, "with --report: the figures of distortion too, which take longer")
 	a.addCandidate(cmd, &v.yardstick, "yardstick", "candidate that the others are told against (default: the first)")
 	f.BoolVar(&v.noPlot, "no-plot", false, "leave out the small plot of the text")
 	return cmd
@@ -69,7 +72,17 @@ func (v *comparison) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	if err := v.write(res); err != nil {
+	var curves []*study.DistortionCurve
+	if v.distortion {
+		every, err := chosenOf(res.Study, nil)
+		if err != nil {
+			return err
+		}
+		if curves, err = distortionOf(cmd.Context(), res.Study, every, study.Frequencies(study.DistortionFrom, study.DistortionTo, study.DistortionPlaces/2), 0); err != nil {
+			return err
+		}
+	}
+	if err := v.write(res, curves); err != nil {
 		return err
 	}
 	v.app.verdict(res)
@@ -77,10 +90,10 @@ func (v *comparison) run(cmd *cobra.Command, args []string) error {
 }
 
 // write writes the report and the table, as far as each is wanted.
-func (v *comparison) write(res *study.Result) error {
+func (v *comparison) write(res *study.Result, curves []*study.DistortionCurve) error {
 	if v.page != "" {
 		err := v.app.write(v.page, func(w io.Writer) error {
-			return report.ReportHTML(w, res, report.HTMLOptions{Version: version})
+			return report.ReportHTML(w, res, report.HTMLOptions{Version: version, Distortion: curves})
 		})
 		if err != nil {
 			return err
@@ -100,6 +113,9 @@ func (v *comparison) pageAlone() bool { return v.page == "-" && isStdout(v.out) 
 
 // sound refuses flags that would be ignored or write over each other.
 func (v *comparison) sound(cmd *cobra.Command) error {
+	if v.distortion && v.page == "" {
+		return usagef("--distortion adds figures to the report; add --report FILE, or draw one with figure --show distortion")
+	}
 	if ext := extension(v.page); slices.Contains(otherFormats, ext) {
 		return usagef("the report is a page, and %s would not be read as one; name it .html", v.page)
 	}

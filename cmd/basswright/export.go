@@ -174,7 +174,7 @@ func (v *biquads) run(cmd *cobra.Command, args []string) error {
 			return err
 		}
 	}
-	if len(chain.Sections) == 0 {
+	if chain.Idle() {
 		return usagef("the study has no filters to export; give it some, such as filters: {subsonic: {kind: highpass, at: 24 Hz, order: 4, family: butterworth}}, or add --protect CANDIDATE")
 	}
 	d, err := chain.Digital(float64(v.rate))

@@ -22,15 +22,16 @@ type picture struct {
 	only   list
 
 	against string
+	own     onDemand
 }
 
 // withoutFrequencies are the figures on no frequency axis.
-var withoutFrequencies = []string{"step", "impulse", "section"}
+var withoutFrequencies = []string{"step", "impulse", "section", showHeat}
 
 func (a *app) figure() *cobra.Command {
 	v := &picture{
 		app:    a,
-		show:   oneOf(report.FigureNames()...),
+		show:   oneOf(append(report.FigureNames(), showDistortion, showHeat)...),
 		size:   oneOf("page", "slide"),
 		theme:  oneOf("page", "slide", "overlay"),
 		format: oneOf("svg", "png", "pdf"),
@@ -45,11 +46,18 @@ ISO 266, each curve named at its end; or their sections to scale.
 --theme page is dark on white, slide light on dark, overlay has no ground, for
 laying over a film. --size page is 160 mm wide, slide 1600 × 900 pixels, in the
 slide theme unless --theme says otherwise. In a level figure 50 dB are as tall as
-one decade is wide (IEC 60263), so that slopes look alike in every figure.`,
+one decade is wide (IEC 60263), so that slopes look alike in every figure.
+
+--show distortion draws the harmonics of one --candidate, or of several the whole
+of them (THD), in dB against the fundamental, from 10 Hz to 200 Hz unless --from
+and --to say otherwise. --show heat draws coil and magnet of one --candidate under
+noise against time, and below by how much the level falls.`,
 		Example: `  basswright figure examples/camper-bench.yaml --show level -o level.svg
   basswright figure examples/camper-bench.yaml --show excursion --size slide -o excursion.png
   basswright figure examples/camper-bench.yaml --show level --against one -o differences.svg
-  basswright figure examples/camper-bench.yaml --show section --only one,compound -o sections.pdf`,
+  basswright figure examples/camper-bench.yaml --show section --only one,compound -o sections.pdf
+  basswright figure examples/hayloft.yaml --show distortion --candidate mirrored -o harmonics.svg
+  basswright figure examples/camper-bench.yaml --show heat --candidate one --voltage 20V -o heat.svg`,
 		RunE: v.run,
 	})
 	f := cmd.Flags()
@@ -62,12 +70,20 @@ one decade is wide (IEC 60263), so that slopes look alike in every figure.`,
 	f.Var(&v.only, "only", "only these candidates, in this order")
 	complete(cmd, "only", a.candidateNames)
 	a.addCandidate(cmd, &v.against, "against", "draw the differences from this candidate instead of values")
+	v.own.add(a, cmd)
 	return cmd
 }
 
 func (v *picture) run(cmd *cobra.Command, args []string) error {
 	if err := v.settle(cmd); err != nil {
 		return err
+	}
+	if v.show.value == showDistortion || v.show.value == showHeat {
+		fig, err := v.large(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		return v.save(fig)
 	}
 	opt, err := v.curves.options()
 	if err != nil {
@@ -86,6 +102,10 @@ func (v *picture) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return usageError{err}
 	}
+	return v.save(fig)
+}
+
+func (v *picture) save(fig *report.Figure) error {
 	return v.app.write(v.out, func(w io.Writer) error {
 		// Nothing is written to a file here: what fails is what was asked for,
 		// such as a range too narrow to draw.
@@ -103,6 +123,9 @@ func (v *picture) settle(cmd *cobra.Command) error {
 		if idle := given(cmd, spanFlags...); idle != "" {
 			return usagef("--show %s has no frequency axis, and a range would be ignored; leave out %s", v.show.value, idle)
 		}
+	}
+	if err := v.own.settle(cmd, v.show.value, v.only); err != nil {
+		return err
 	}
 	if v.size.value == "slide" && !cmd.Flags().Changed("theme") {
 		v.theme.value = "slide"

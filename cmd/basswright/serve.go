@@ -9,7 +9,6 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
-	"runtime/debug"
 	"strconv"
 	"strings"
 	"syscall"
@@ -26,6 +25,7 @@ type service struct {
 	app   *app
 	addr  string
 	token string
+	ask   bool // for it on this machine too
 }
 
 func (a *app) serve() *cobra.Command {
@@ -41,10 +41,13 @@ file with its comments and its order, and what a text editor changes shows on
 the page at once. A history beside the files, in the hidden folder .basswright,
 is what undo goes back over, also after a restart.
 
-The server listens on this machine alone. With --listen it can be reached from
-others, and then asks for a token: whoever knows the address with the token can
-read and change the studies of the folder, and nothing else. The connection is
-not encrypted: use it only in a network that you trust.
+The server listens on this machine alone, and answers whoever uses it, also who
+may not read the files: on a machine of several people, use --private, and it
+asks for a token. With --listen it can be reached from others, and then always
+does: whoever knows the address with the token can read and change the studies of
+the folder, and nothing else. The token is made once and kept in .basswright, for
+you alone to read, so that the address stays the same. The connection is not
+encrypted: use it only in a network that you trust.
 
 It runs until it is interrupted (Ctrl-C, or SIGTERM); then what is being saved is
 finished, and the exit code is 0.`,
@@ -56,7 +59,8 @@ finished, and the exit code is 0.`,
 	}
 	f := cmd.Flags()
 	f.StringVar(&v.addr, "listen", "127.0.0.1:8460", "address and port; port 0 takes any that is free")
-	f.StringVar(&v.token, "token", "", "the token to ask for beyond this machine (default: a new one each time)")
+	f.StringVar(&v.token, "token", "", "the token to ask for (default: one that is made once and kept)")
+	f.BoolVar(&v.ask, "private", false, "ask for the token on this machine too")
 	return cmd
 }
 
@@ -69,9 +73,6 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 	if n, bad := strconv.ParseUint(port, 10, 16); err != nil || bad != nil || n > 65535 {
 		return usagef("--listen takes an address and a port, such as 127.0.0.1:8460, not %q", v.addr)
 	}
-	if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) && v.token == "" {
-		v.token = rand.Text()
-	}
 	if v.token != "" && len(v.token) < 16 {
 		return usagef("a token of %d signs can be guessed; use 16 or more, or leave --token out", len(v.token))
 	}
@@ -80,9 +81,13 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	defer dir.Close()
-	// Answers while a number is dragged live for milliseconds: collecting less
-	// often costs some megabytes and keeps pauses out of them.
-	debug.SetGCPercent(400)
+	if ip := net.ParseIP(host); v.token == "" && (v.ask || host != "localhost" && (ip == nil || !ip.IsLoopback())) {
+		if v.token, err = dir.Secret(); err != nil {
+			v.token = rand.Text()
+			fmt.Fprintf(v.app.err, "The token holds until the server ends: %v\n", err)
+		}
+	}
+	web.TuneMemory()
 	l, err := net.Listen("tcp", v.addr)
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s: %w; choose another with --listen, such as --listen 127.0.0.1:0", v.addr, err)

@@ -60,6 +60,9 @@ func (v *playing) run(cmd *cobra.Command, args []string) error {
 	case v.pressure != "" && v.pressure == v.movement:
 		return usagef("pressure and movement cannot go into one file; give them two names")
 	}
+	if err := v.spares(); err != nil {
+		return err
+	}
 	st, err := v.app.open(args[0])
 	if err != nil {
 		return err
@@ -105,6 +108,20 @@ func (v *playing) run(cmd *cobra.Command, args []string) error {
 			Sound: v.sound, Seconds: sound.Seconds(), Pressure: v.pressure, Pascal: ones[v.pressure], Movement: v.movement, Metre: ones[v.movement],
 		}, v.app.text(v.out))
 	})
+}
+
+// spares refuses to write over the piece that is played, under whatever name.
+func (v *playing) spares() error {
+	piece, err := os.Stat(v.sound)
+	if err != nil {
+		return usageError{err}
+	}
+	for flag, file := range map[string]string{"--pressure": v.pressure, "--movement": v.movement, "--output": v.out} {
+		if there, err := os.Stat(file); file != "" && err == nil && os.SameFile(piece, there) {
+			return usagef("%s would write over %s, the piece that is played; give it another name", flag, v.sound)
+		}
+	}
+	return nil
 }
 
 // hear reads the sound file.

@@ -64,11 +64,11 @@ func TestPublishedPorts(t *testing.T) {
 	if tested != 3 {
 		t.Errorf("%d rows", tested)
 	}
-	check.Near(t, "core speed", coreSpeed, after(t, table["ports-008"].Value, "about"), 0, "the collection’s figure")
-	check.Near(t, "Small’s guide", 100*guideMach, after(t, table["ports-010"].Value, "about"), 0, "the collection’s figure")
+	check.Near(t, "core speed", CoreSpeed, after(t, table["ports-008"].Value, "about"), 0, "the collection’s figure")
+	check.Near(t, "Small’s guide", 100*GuideMach, after(t, table["ports-010"].Value, "about"), 0, "the collection’s figure")
 	check.Near(t, "separation", Separation, after(t, table["ports-011"].Value, "~"), 0, "the collection’s figure")
 	least, _, _ := strings.Cut(table["ports-005"].Value, "-")
-	check.Near(t, "gain of the best flare", 20*math.Log10(mostGain), after(t, "="+least, "="), 1e-12, "the lower end of the range; rounding")
+	check.Near(t, "gain of the best flare", 20*math.Log10(MostGain), after(t, "="+least, "="), 1e-12, "the lower end of the range; rounding")
 	if slope := after(t, table["ports-002"].Value, "about"); slope*math.Pi/180 > MaxSlope {
 		t.Errorf("the published port with %g° is refused", slope)
 	}

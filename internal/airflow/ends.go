@@ -32,7 +32,7 @@ func (e End) stream(s Section) stream {
 	square := 1 / (out.widens * out.widens)
 	out.edgeOut = square
 	out.edgeIn = square * entrance(e.Edge/cone.hydraulic(), e.Flanged)
-	out.gain = min((1+e.Edge/cone.half())*out.widens, mostGain)
+	out.gain = min((1+e.Edge/cone.half())*out.widens, MostGain)
 
 	mouth := cone
 	if e.Edge > 0 {

@@ -7,8 +7,8 @@ import "math"
 // at which half of each cycle is turbulent (Hino, Sawamoto & Takasu 1976), both
 // from memory. They hold for a bore much wider than δ, some 0.4 mm.
 const (
-	transition = 400 / math.Sqrt2
-	turbulence = 550.0
+	Transition = 400 / math.Sqrt2
+	Turbulence = 550.0
 )
 
 // MaxMach is the Mach number up to which the losses hold: at 0.3 the air’s
@@ -62,9 +62,9 @@ func (p Port) Regime(f, speed float64) Regime {
 	r.Trusted = r.Mach <= MaxMach
 	r.Inner, r.Outer = p.inner.at(speed/w, p.half), p.outer.at(speed/w, p.half)
 	switch {
-	case r.Reynolds >= turbulence:
+	case r.Reynolds >= Turbulence:
 		r.Wall = Turbulent
-	case r.Reynolds >= transition:
+	case r.Reynolds >= Transition:
 		r.Wall = Bursts
 	}
 	return r
@@ -107,14 +107,14 @@ func (b Basis) Source() string {
 
 // The figures of the limit.
 const (
-	coreSpeed = 10.0 // m/s, past sharp edges
-	guideMach = 0.05
+	CoreSpeed = 10.0 // m/s, past sharp edges
+	GuideMach = 0.05
 )
 
-// mostGain is how much faster than past a sharp edge air may be past any flare:
+// MostGain is how much faster than past a sharp edge air may be past any flare:
 // 10 dB, the lower end of 10 to 16 dB by which the best flare surpasses a straight
 // port where noise begins to be heard (Bezzola, Devantier & McMullin 2019).
-const mostGain = 3.1622776601683795
+const MostGain = 3.1622776601683795
 
 // Limit is a cautious limit of the peak speed in the bore against noise, m/s, at a
 // frequency, Hz, and what it rests on: the least of
@@ -132,7 +132,7 @@ func (p Port) Limit(f float64) (speed float64, by Basis) {
 	for _, c := range [...]struct {
 		speed float64
 		by    Basis
-	}{{gain * coreSpeed, Core}, {guideMach * p.air.C, Guide}, {turbulence * math.Sqrt(p.viscosity*w/2), Boundary}} {
+	}{{gain * CoreSpeed, Core}, {GuideMach * p.air.C, Guide}, {Turbulence * math.Sqrt(p.viscosity*w/2), Boundary}} {
 		if c.speed < speed {
 			speed, by = c.speed, c.by
 		}

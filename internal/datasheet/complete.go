@@ -43,7 +43,7 @@ func (s *sheet) complete(r *Reading) {
 		})
 		return
 	}
-	_, steps, findings, err := driver.Complete(sheet)
+	d, steps, findings, err := driver.Complete(sheet)
 	r.Findings = append(r.Findings, findings...)
 	if bad := (*driver.SheetError)(nil); errors.As(err, &bad) {
 		f := note.Finding{ID: "bad-sheet", Severity: note.Error, Where: "drivers." + s.name, Text: bad.Reason, Mend: bad.Mend}
@@ -53,7 +53,7 @@ func (s *sheet) complete(r *Reading) {
 		r.Findings = append(r.Findings, f)
 		return
 	}
-	r.Steps = append(r.Steps, steps...)
+	r.Steps = append(append(r.Steps, steps...), d.ReachSteps(phys.Metric)...)
 }
 
 // put gives a part's value to the sheet that the driver is made from.

@@ -311,7 +311,7 @@ func TestDriverStandsInAStudy(t *testing.T) {
 // The ranges are those of the study file.
 func TestRanges(t *testing.T) {
 	fields := map[string]studyfile.Field{}
-	for _, f := range studyfile.Fields([]byte(host)) {
+	for _, f := range studyfile.Open([]byte(host), "").Fields() {
 		if name, ok := strings.CutPrefix(f.Path, "drivers.host."); ok {
 			fields[name] = f
 		}

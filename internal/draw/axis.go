@@ -66,6 +66,14 @@ func Number(v float64) string {
 	return whole
 }
 
+// written is a tick of the x axis as it is written.
+func (a XAxis) written(v float64) string {
+	if a.Write != nil {
+		return a.Write(v)
+	}
+	return Number(v)
+}
+
 // tickX is a tick on the x axis.
 type tickX struct {
 	at      float64
@@ -78,7 +86,7 @@ type tickX struct {
 // thirds, all of them or none.
 func (d *drawing) ticksX() []tickX {
 	var out []tickX
-	if d.p.X.Linear {
+	if d.p.X.Linear || d.p.X.Ticks != nil {
 		ticks := d.p.X.Ticks
 		if ticks == nil {
 			ticks = NiceTicks(d.p.X.From, d.p.X.To, max(2, int(d.f.w/(5*d.size))))
@@ -88,7 +96,15 @@ func (d *drawing) ticksX() []tickX {
 				out = append(out, tickX{at: v, major: true})
 			}
 		}
+		if d.p.X.first == nil {
+			d.numberEvery(out)
+			return out
+		}
+		for i := range out {
+			out[i].major = slices.Contains(d.p.X.first, out[i].at)
+		}
 		d.numberEvery(out)
+		d.numberRest(out)
 		return out
 	}
 	thirds := Thirds(d.p.X.From, d.p.X.To)
@@ -123,9 +139,21 @@ func (d *drawing) numberEvery(ticks []tickX) {
 	}
 }
 
+// numberRest gives numbers to all other ticks of an axis that has some to be numbered first, if all have room.
+func (d *drawing) numberRest(ticks []tickX) {
+	for k := 1; k < len(ticks); k++ {
+		if !d.apart(ticks[k-1].at, ticks[k].at) {
+			return
+		}
+	}
+	for k := range ticks {
+		ticks[k].label = true
+	}
+}
+
 // apart reports whether the numbers of two ticks keep clear of each other.
 func (d *drawing) apart(a, b float64) bool {
-	room := (MeasureText(Number(a), d.size, Regular) + MeasureText(Number(b), d.size, Regular)) / 2 * widerFaces
+	room := (MeasureText(d.p.X.written(a), d.size, Regular) + MeasureText(d.p.X.written(b), d.size, Regular)) / 2 * widerFaces
 	return math.Abs(d.f.px(b)-d.f.px(a)) >= room+0.8*d.size
 }
 
@@ -203,7 +231,7 @@ func (d *drawing) axisX() {
 			if t.major {
 				role = Ink
 			}
-			d.s.Text(d.f.px(t.at), b+1.5*d.size, Number(t.at), TextStyle{Role: role, Size: d.size, Anchor: Middle})
+			d.s.Text(d.f.px(t.at), b+1.5*d.size, d.p.X.written(t.at), TextStyle{Role: role, Size: d.size, Anchor: Middle})
 		}
 	}
 	d.s.Line(x, b, d.f.right(), b, line)

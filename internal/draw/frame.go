@@ -87,12 +87,16 @@ func (p *Plot) margin() Margin {
 		if p.X.Name != "" {
 			m.Bottom = 3.7 * s
 		}
-		m.Right = max(m.Right, widerFaces*MeasureText(Number(p.X.To), s, Regular)/2)
+		m.Right = max(m.Right, widerFaces*MeasureText(p.X.written(p.X.To), s, Regular)/2)
 	}
 	if p.Labels {
 		wide := 0.0
 		for _, e := range p.Series {
-			wide = max(wide, MeasureText(e.Name, s, Medium))
+			name := e.Name
+			if name != "" && p.leaves(e) {
+				name += " ↓"
+			}
+			wide = max(wide, MeasureText(name, s, Medium))
 		}
 		if wide > 0 {
 			m.Right = max(m.Right, labelIndent*s+widerFaces*wide+0.3*s)
@@ -100,6 +104,16 @@ func (p *Plot) margin() Margin {
 		m.Right = min(m.Right, 0.38*p.W)
 	}
 	return m
+}
+
+// leaves reports whether a curve is beyond the y axis at its end, so that its name has an arrow.
+func (p *Plot) leaves(e Series) bool {
+	for k := len(e.Y) - 1; k >= 0; k-- {
+		if finite(e.Y[k]) {
+			return e.Y[k] < p.Y.Lo || e.Y[k] > p.Y.Hi
+		}
+	}
+	return false
 }
 
 // HeightFor is the height at which the plot's frame shows that many units of the y axis as tall as one decade is wide.

@@ -30,9 +30,11 @@ type Margin struct{ Left, Right, Top, Bottom float64 }
 type XAxis struct {
 	From, To float64 // From < To; From > 0 unless Linear
 	Linear   bool
-	Ticks    []float64 // of a Linear axis; nil chooses them
+	Ticks    []float64 // nil chooses them
 	Name     string
-	Bare     bool // ticks without numbers or name: a strip above another that has them
+	Write    func(v float64) string // how a tick is written; nil is [Number]
+	first    []float64              // ticks that have numbers before others
+	Bare     bool                   // ticks without numbers or name: a strip above another that has them
 }
 
 // FrequencyAxis is a logarithmic axis of frequency in Hz.

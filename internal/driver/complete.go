@@ -203,11 +203,11 @@ func (c *completion) driver() *Driver {
 
 // geometricXmax fills a missing xmax from the coil's and the gap's height.
 func geometricXmax(d *Driver, s Sheet) []note.Finding {
-	h, g := d.Data.WindingHeight, d.Data.GapHeight
-	if d.Data.Xmax > 0 || h == 0 || g == 0 || h == g {
+	x := d.Data.GeometricXmax()
+	if d.Data.Xmax > 0 || x == 0 {
 		return nil
 	}
-	d.Data.Xmax = math.Abs(h-g) / 2
+	d.Data.Xmax = x
 	return []note.Finding{{
 		ID: "default-xmax", Severity: note.Default, Where: "drivers." + s.Name + ".xmax",
 		Text: fmt.Sprintf("xmax is taken as half of what the coil and the gap differ by in height: %s (common practice, no source)",

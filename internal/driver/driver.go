@@ -142,4 +142,5 @@ type Curves struct {
 	Bl  *curve.Curve // force factor
 	Kms *curve.Curve // stiffness of the suspension, force over displacement
 	Le  *curve.Curve // the inductance Le of one coil
+	L2  *curve.Curve // the inductance L2 of one coil of the model lr2
 }

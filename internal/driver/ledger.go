@@ -34,7 +34,7 @@ func (g *Group) LedgerIn(air phys.Air, units phys.System) []note.Step {
 	}
 	var out []note.Step
 	for _, part := range [][]note.Step{
-		l.electrical(), l.mechanical(), l.motorSteps(), l.smallSteps(), l.outputSteps(),
+		l.electrical(), l.mechanical(), l.motorSteps(), l.smallSteps(), l.outputSteps(), l.reach(),
 	} {
 		out = append(out, part...)
 	}

@@ -51,7 +51,7 @@ func Transient(w io.Writer, m *large.Model, o TransientOptions) (SPICEReport, er
 	}
 	for i := range parts.Motors {
 		m := &parts.Motors[i]
-		n.emf[m.ID] = m.Bl.Curve != nil || m.Le.Curve != nil
+		n.emf[m.ID] = m.Bl.Curve != nil || m.Le.Curve != nil || m.L2.Curve != nil
 	}
 	n.drive = fmt.Sprintf("bdrive %s 0 v=%s*sin(%s*time)*(time < %s ? time/%s : 1)", n.node(sys.Net.Source()),
 		num(math.Sqrt2*o.Volts), num(2*math.Pi*o.Frequency), num(rampPeriods/o.Frequency), num(rampPeriods/o.Frequency))
@@ -158,14 +158,41 @@ func (n *netlist) motorRemainder(m *large.MotorPart) error {
 		k := shape("k", "stiffness, N/m", s, false)
 		force = append(force, fmt.Sprintf("(%s-%s)*(-%s)", k, num(s.Rest), x))
 	}
+	var emfs []string
 	if len(flux) > 0 {
 		emf := fmt.Sprintf("(%s)*%s%s", strings.Join(flux, "+"), times(own, "v("+n.node(m.Node)+")"), rate)
-		n.line("bem%d em%d 0 v=%s", id, id, times(m.Voltage*facing, "("+emf+")"))
+		emfs = append(emfs, times(m.Voltage*facing, "("+emf+")"))
+	}
+	if s := m.L2; s.Curve != nil {
+		l2, slope := shape("l2x", "inductance L2, H", s, false), shape("s2x", "its slope, H/m", s, true)
+		emfs = append(emfs, n.eddy(m, l2))
+		force = append(force, fmt.Sprintf("0.5*%s*v(ie%d)*v(ie%d)*%s", num(cur*cur), id, id, slope))
+	}
+	if len(emfs) > 0 {
+		n.line("bem%d em%d 0 v=%s", id, id, strings.Join(emfs, "+"))
 	}
 	if len(force) > 0 {
 		n.line("bfo%d 0 %s i=%s", id, n.node(m.Node), times(m.Times*own, "("+strings.Join(force, "+")+")"))
 	}
 	return nil
+}
+
+// eddy writes the flux of an L2 that changes, and gives the voltage in the coils
+// that the network at rest does not have: with w = Φ₂/L2₀ and j the current of the L2
+// at rest, both behind the time constant of L2₀ and R2, the current in L2 is i₂ =
+// w·L2₀/L2(x), and w + τ·dw/dt = i + (w − i₂). The voltage is R2·(j − i₂).
+func (n *netlist) eddy(m *large.MotorPart, l2 string) string {
+	id, coil := int(m.ID), m.Driver.Coil
+	n.line("* ie%d: the current in L2, A; w%d: its flux over that at rest; j%d: the current of L2 at rest", id, id, id)
+	for _, name := range []string{"w", "j"} {
+		n.line("r%s%d %s%d 0 1", name, id, name, id)
+		n.line("c%s%d %s%d 0 %s", name, id, name, id, num(coil.L2/coil.R2))
+	}
+	i := "(" + n.linkage(m.ID) + ")"
+	n.line("bie%d ie%d 0 v=v(w%d)*%s/%s", id, id, id, num(m.L2.Rest), l2)
+	n.line("bw%d 0 w%d i=%s+v(w%d)-v(ie%d)", id, id, i, id, id)
+	n.line("bj%d 0 j%d i=%s", id, id, i)
+	return times(m.Voltage*m.Current*coil.R2, fmt.Sprintf("(v(j%d)-v(ie%d))", id, id))
 }
 
 // linkage is the sum of the currents that a motor's force factor sees.

@@ -62,6 +62,9 @@ func powers(t *testing.T, coil driver.VoiceCoil) *driver.Driver {
 		Kms: poly(7.8e-4, 4e-4, -1.6).Reciprocal(),
 		Le:  poly(0.9e-3, -0.025, -0.5),
 	}
+	if coil.Model == driver.CoilLR2 {
+		d.Curves.L2 = poly(coil.L2, -0.02, -0.8)
+	}
 	return d
 }
 

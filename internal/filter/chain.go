@@ -59,6 +59,11 @@ type Chain struct {
 	Delay    float64 // s
 }
 
+// Idle says that a chain passes everything as it is.
+func (c *Chain) Idle() bool {
+	return len(c.Sections) == 0 && c.Gain == 0 && !c.Reversed && c.Delay == 0
+}
+
 // At is the response at ω in rad/s, of either sign: the output's phasor over the
 // input's. An ω that is not finite is a caller's mistake.
 func (c *Chain) At(w float64) complex128 {

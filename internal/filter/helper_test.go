@@ -175,3 +175,8 @@ func refused(t testing.TB, err error, key, words string) {
 		t.Errorf("%q for %q, want one for %q with %q", e, e.Key, key, words)
 	}
 }
+
+// reversed says whether one of the halves of a Linkwitz-Riley crossover of an order
+// must be reversed for their sum to be an all-pass: orders 2 and 6 (Lipshitz &
+// Vanderkooy 1986), whose halves differ by 180°.
+func reversed(order int) bool { return order%4 == 2 }

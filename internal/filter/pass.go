@@ -64,11 +64,6 @@ func LowPassQ(frequency, q float64) (Chain, error) { return passQ(frequency, q, 
 // above 1 where it lifts the end of the range.
 func HighPassQ(frequency, q float64) (Chain, error) { return passQ(frequency, q, highPass) }
 
-// LinkwitzRileyReversed says whether one of the halves of a Linkwitz-Riley
-// crossover of an order must be reversed for their sum to be an all-pass: orders
-// 2 and 6 (Lipshitz & Vanderkooy 1986), whose halves differ by 180°.
-func LinkwitzRileyReversed(order int) bool { return order%4 == 2 }
-
 func pass(family Family, order int, corner float64, section func(float64, pole) Section) (Chain, error) {
 	if order < 1 || order > maxOrder {
 		return Chain{}, &Error{"order", fmt.Sprintf("%d is out of range", order), fmt.Sprintf("give one from 1 to %d", maxOrder)}

@@ -84,7 +84,7 @@ func TestLinkwitzRileySum(t *testing.T) {
 		if err != nil || err2 != nil || err3 != nil {
 			t.Fatal(err, err2, err3)
 		}
-		high.Reversed = LinkwitzRileyReversed(order)
+		high.Reversed = reversed(order)
 		half := single.At(w) // 1/b, so b(−s)/b(s) is half/conj(half)
 		want := half / cmplx.Conj(half)
 		if got := low.At(w) + high.At(w); cmplx.Abs(got-want) > 1e-13 { // rounding

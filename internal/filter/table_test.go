@@ -166,11 +166,11 @@ func tablePass(t *testing.T, r check.Row) {
 func tableSum(t *testing.T, r check.Row) {
 	t.Helper()
 	order := int(after(r.Quantity, "order "))
-	if got, want := LinkwitzRileyReversed(order), strings.Contains(r.Value, "high inverted"); got != want {
+	if got, want := reversed(order), strings.Contains(r.Value, "high inverted"); got != want {
 		t.Errorf("%s: reversed %v", r.ID, got)
 	}
 	low, high := must(t)(LowPass(LinkwitzRiley, order, 80)), must(t)(HighPass(LinkwitzRiley, order, 80))
-	high.Reversed = LinkwitzRileyReversed(order)
+	high.Reversed = reversed(order)
 	turned, last := 0.0, 0.0
 	for f := 0.001; f < 1e7; f *= 1.01 {
 		sum := low.At(hz(f)) + high.At(hz(f))

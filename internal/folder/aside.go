@@ -64,7 +64,7 @@ func (f *Folder) putAside(a aside) { f.asides = append(f.asides, a) }
 
 // sweep looks after the asides, if there are any.
 func (f *Folder) sweep() {
-	if len(f.asides) == 0 {
+	if f.asideCount.Load() == 0 {
 		return
 	}
 	leave, err := f.enter(0)
@@ -129,9 +129,11 @@ func (f *Folder) overtaken(a *aside, d disk) error {
 		return nil
 	}
 	s := state{parent: h.at, label: "changed outside, overtaken by a save", rev: d.rev, aside: true}
-	if err := f.keep(h, d.info, s, d.text); err != nil {
+	if h, err = f.keep(h, d.info, s, d.text); err != nil {
 		return err
 	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	for w := range f.watchers {
 		w.overtaken[a.file] = h.states[len(h.states)-1].id
 	}
@@ -141,8 +143,6 @@ func (f *Folder) overtaken(a *aside, d disk) error {
 // recover looks after what an end in the middle of a save has left. It is no
 // fault if that cannot be: a folder may be there for reading only.
 func (f *Folder) recover() {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	dir, _, err := f.openFolder(hidden)
 	if err != nil {
 		return

@@ -19,7 +19,8 @@
 //
 // # What lies in .basswright
 //
-// One history for each study (see history.go), a lock, and files that are about
-// to take the place of a study or that gave it up just now. All of it can be
-// removed while the program is not running; only the histories are lost then.
+// One history for each study (see history.go), a lock, the token of the server if
+// one was made (see secret.go), and files that are about to take the place of a
+// study or that gave it up just now. All of it can be removed while the program is
+// not running; only the histories are lost then, and a new token is made.
 package folder

@@ -8,6 +8,7 @@ import (
 	"os"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 )
 
@@ -32,12 +33,16 @@ type Folder struct {
 	clock func() time.Time
 	poll  time.Duration
 
-	// mu is held while files are looked at and changed: what is decided on a look
-	// must still hold when it is acted upon. The lock in .basswright (lock.go)
-	// does the same between programs, while something is written.
+	// writing is held while files are changed: what is decided on a look must still
+	// hold when it is acted upon. The lock in .basswright does the same between
+	// programs; both are taken by enter (lock.go). Who only reads needs neither.
+	writing    chan struct{}
+	asides     []aside      // files that gave up their place lately; under writing
+	asideCount atomic.Int64 // how many, to be known without it
+
+	// mu is held for moments, never while a file is waited for.
 	mu        sync.Mutex
-	histories map[string]*history // by file, as last read; bounded
-	asides    []aside             // files that gave up their place lately
+	histories map[string]*history // by file, as last read; bounded; none is changed once it is here
 	watchers  map[*watcher]bool
 
 	// How long to wait for another program that writes, where a person wants to
@@ -58,7 +63,7 @@ func Open(path string, opt Options) (*Folder, error) {
 	}
 	f := &Folder{
 		root: root, clock: opt.Clock, poll: opt.Poll,
-		patience:  5 * time.Second,
+		patience: 5 * time.Second, writing: make(chan struct{}, 1),
 		histories: map[string]*history{}, watchers: map[*watcher]bool{},
 	}
 	if f.clock == nil {
@@ -77,8 +82,6 @@ func Open(path string, opt Options) (*Folder, error) {
 
 // Close ends the use of the folder. Watching must have ended before.
 func (f *Folder) Close() error {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	f.sweep()
 	return f.root.Close()
 }

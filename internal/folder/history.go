@@ -23,7 +23,7 @@ type state struct {
 	label  string
 	saved  time.Time
 	rev    string
-	aside  bool // never was current: an edit that was overtaken
+	aside  bool // never was current: an edit that was overtaken or refused
 	place  span // of its line in the log
 }
 
@@ -34,7 +34,7 @@ type State struct {
 	Saved     time.Time
 	Revision  string
 	Current   bool
-	Overtaken bool // an edit from outside that came too late to be on disk
+	Overtaken bool // an edit that never was on disk: from outside and too late, or refused
 }
 
 func (h *history) find(id int) *state {

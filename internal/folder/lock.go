@@ -13,18 +13,45 @@ const (
 	nap      = 2 * time.Millisecond // between two attempts
 )
 
-// enter begins to write: it makes the hidden folder and takes the lock between
-// programs, which the system frees should the program end. It waits for another
-// program at most so long. The caller holds mu.
+// enter begins to write: it makes the hidden folder, waits for its turn among the
+// writers of this program, and takes the lock between programs, which the system
+// frees should the program end. It waits at most so long for both together. The
+// caller does not hold mu, so that nobody who reads waits with it.
 func (f *Folder) enter(patience time.Duration) (leave func(), err error) {
 	if err := f.makeHidden(); err != nil {
 		return nil, &unkeptError{err}
 	}
+	end := time.Now().Add(patience)
+	late := time.NewTimer(patience)
+	defer late.Stop()
+	select {
+	case f.writing <- struct{}{}: // also where there is no time to wait
+	default:
+		select {
+		case f.writing <- struct{}{}:
+		case <-late.C:
+			return nil, &BusyError{}
+		}
+	}
+	unlock, err := f.lock(end)
+	if err != nil {
+		<-f.writing
+		return nil, err
+	}
+	return func() {
+		f.asideCount.Store(int64(len(f.asides)))
+		unlock()
+		<-f.writing
+	}, nil
+}
+
+// lock takes the lock between programs.
+func (f *Folder) lock(end time.Time) (unlock func(), err error) {
 	lock, _, err := f.open(lockFile, os.O_RDONLY|os.O_CREATE, 0o644)
 	if err != nil {
 		return nil, &unkeptError{err}
 	}
-	for end := time.Now().Add(patience); ; time.Sleep(nap) {
+	for ; ; time.Sleep(nap) {
 		got, err := tryLock(lock)
 		if got {
 			return func() { lock.Close() }, nil

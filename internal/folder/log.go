@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 )
 
 // hidden is the folder beside the studies for all that is not one.
@@ -29,15 +30,20 @@ const mostRead = mostLog + 4*mostBytes
 // mostHistories are kept in memory.
 const mostHistories = 32
 
-func historyFile(file string) string { return hidden + "/" + file + ".history" }
+const historyEnd = ".history"
 
-// history is the history of a study as its file holds it now. It is never nil.
+func historyFile(file string) string { return hidden + "/" + file + historyEnd }
+
+// history is the history of a study as its file holds it now. It is never nil,
+// and nobody changes it.
 func (f *Folder) history(file string) (*history, error) {
+	f.mu.Lock()
 	h := f.histories[file]
+	f.mu.Unlock()
 	name := historyFile(file)
 	info, err := f.root.Lstat(name)
 	if errors.Is(err, fs.ErrNotExist) {
-		delete(f.histories, file)
+		f.forget(file)
 		return &history{file: file}, nil
 	}
 	if err != nil {
@@ -53,7 +59,8 @@ func (f *Folder) history(file string) (*history, error) {
 	}
 	defer in.Close()
 	from := max(0, info.Size()-mostRead)
-	data, err := io.ReadAll(io.NewSectionReader(in, from, mostRead))
+	// No further than info tells, though another may be appending: the two are one.
+	data, err := io.ReadAll(io.NewSectionReader(in, from, info.Size()-from))
 	if err != nil {
 		return h, err
 	}
@@ -67,6 +74,8 @@ func same(a, b fs.FileInfo) bool {
 }
 
 func (f *Folder) remember(h *history) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	for file := range f.histories {
 		if len(f.histories) < mostHistories {
 			break
@@ -76,45 +85,54 @@ func (f *Folder) remember(h *history) {
 	f.histories[h.file] = h
 }
 
-// keep appends a state. The history's file gets the permissions of the study's:
-// who may not read the one may not read the other. The lock is held.
-func (f *Folder) keep(h *history, study fs.FileInfo, s state, text []byte) error {
+func (f *Folder) forget(files ...string) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	for _, file := range files {
+		delete(f.histories, file)
+	}
+}
+
+// keep appends a state, and gives the history with it. The history's file gets the
+// permissions of the study's: who may not read the one may not read the other.
+// The lock is held.
+func (f *Folder) keep(h *history, study fs.FileInfo, s state, text []byte) (*history, error) {
 	r := record{
 		ID: h.next(), Parent: s.parent, Label: s.label, Saved: f.clock().UTC(), Revision: s.rev, Aside: s.aside,
 	}
 	r.put(text)
 	line, err := r.line()
 	if err != nil {
-		return err
+		return h, err
 	}
 	if h.full(len(line)) {
-		if err := f.cutDown(h, study); err != nil {
-			return err
+		if h, err = f.cutDown(h, study); err != nil {
+			return h, err
 		}
 	}
 	return f.append(h, study, r, line)
 }
 
-// move makes another state current. The lock is held.
-func (f *Folder) move(h *history, study fs.FileInfo, id int) error {
+// move makes another state current, as keep does. The lock is held.
+func (f *Folder) move(h *history, study fs.FileInfo, id int) (*history, error) {
 	r := record{At: id}
 	line, err := r.line()
 	if err != nil {
-		return err
+		return h, err
 	}
 	return f.append(h, study, r, line)
 }
 
 // append writes a line at the end, where an earlier one may have been torn.
-func (f *Folder) append(h *history, study fs.FileInfo, r record, line []byte) error {
+func (f *Folder) append(h *history, study fs.FileInfo, r record, line []byte) (*history, error) {
 	out, info, err := f.open(historyFile(h.file), os.O_RDWR|os.O_CREATE, study.Mode().Perm()&0o666|0o600)
 	if err != nil {
-		return err
+		return h, err
 	}
 	defer out.Close()
 	if info.Size() > h.log.end {
 		if err := out.Truncate(h.log.end); err != nil {
-			return err
+			return h, err
 		}
 	}
 	_, err = out.WriteAt(line, h.log.end)
@@ -122,50 +140,50 @@ func (f *Folder) append(h *history, study fs.FileInfo, r record, line []byte) er
 		err = out.Sync()
 	}
 	if err != nil {
-		return errors.Join(err, out.Truncate(h.log.end))
+		return h, errors.Join(err, out.Truncate(h.log.end))
 	}
-	h.take(r, span{h.log.end, int64(len(line))})
-	h.log.end += int64(len(line))
-	h.log.info, err = out.Stat()
-	f.remember(h)
-	return err
+	next := *h // others may be reading it
+	next.states = slices.Clone(h.states)
+	next.take(r, span{h.log.end, int64(len(line))})
+	next.log.end += int64(len(line))
+	next.log.info, err = out.Stat()
+	f.remember(&next)
+	return &next, err
 }
 
 // cutDown writes the history anew with the states that stay.
-func (f *Folder) cutDown(h *history, study fs.FileInfo) error {
+func (f *Folder) cutDown(h *history, study fs.FileInfo) (*history, error) {
 	old, _, err := f.open(historyFile(h.file), os.O_RDONLY, 0)
 	if err != nil {
-		return err
+		return h, err
 	}
 	defer old.Close()
 	var data []byte
 	for _, s := range h.kept() {
 		line := make([]byte, s.place.size)
 		if _, err := old.ReadAt(line, s.place.from); err != nil {
-			return err
+			return h, err
 		}
 		data = append(data, line...)
 	}
 	line, err := record{At: h.at}.line()
 	if err != nil {
-		return err
+		return h, err
 	}
 	data = append(data, line...)
 	part, err := f.part(h.file, data, study, study.Mode().Perm()&0o666|0o600)
 	if err != nil {
-		return err
+		return h, err
 	}
 	if err := f.root.Rename(part, historyFile(h.file)); err != nil {
-		return errors.Join(err, f.root.Remove(part))
+		return h, errors.Join(err, f.root.Remove(part))
 	}
-	delete(f.histories, h.file)
+	f.forget(h.file)
 	now, err := f.history(h.file)
 	if err != nil {
-		return err
+		return h, err
 	}
-	*h = *now
-	f.remember(h)
-	return f.sync(hidden)
+	return now, f.sync(hidden)
 }
 
 // text reads the text of a state.

@@ -12,16 +12,12 @@ func (f *Folder) Create(name string, text []byte) (Version, error) {
 	if len(text) > mostBytes {
 		return Version{}, &TooLargeError{name, int64(len(text))}
 	}
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	return f.create(name, extensions[0], text, nil, "created")
+	return f.create(name, extensions[0], text, nil, f.first("created"))
 }
 
 // Duplicate makes a copy of a study under a new name, with a history of its own.
 // change may put what it says of itself right; nil: the copy is the same.
 func (f *Folder) Duplicate(name, to string, change func(text []byte) []byte) (Version, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	file, err := f.file(name)
 	if err != nil {
 		return Version{}, err
@@ -34,11 +30,20 @@ func (f *Folder) Duplicate(name, to string, change func(text []byte) []byte) (Ve
 	if change != nil {
 		text = change(bytes.Clone(text))
 	}
-	return f.create(to, extensions[0], text, d.info, "copied from "+f.name(file))
+	return f.create(to, extensions[0], text, d.info, f.first("copied from "+f.name(file)))
 }
 
-// create makes a file that is like another, or like none.
-func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label string) (Version, error) {
+// first notes the first state of a new study. A removed study of the same name
+// may have left a history. It goes on, but nobody expects an undo to bring the
+// removed study back.
+func (f *Folder) first(label string) func(*history, disk) (*history, error) {
+	return func(h *history, d disk) (*history, error) {
+		return f.keep(h, d.info, state{label: tidy(label), rev: d.rev}, d.text)
+	}
+}
+
+// create makes a file that is like another, or like none, and tells its history.
+func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, tell func(*history, disk) (*history, error)) (Version, error) {
 	file, err := f.newFile(name, ext, "")
 	if err != nil {
 		return Version{}, err
@@ -63,6 +68,7 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label s
 		}
 		return Version{}, f.unsaved(file, err)
 	}
+	f.savedNow(file)
 	if err := errors.Join(f.sync("."), f.sync(hidden)); err != nil {
 		return Version{}, f.unsaved(file, err)
 	}
@@ -73,9 +79,7 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label s
 	d := disk{file, text, Revision(text), info}
 	h, err := f.history(file)
 	if err == nil {
-		// A removed study of the same name may have left a history. It goes on, but
-		// nobody expects an undo to bring the removed study back.
-		err = f.keep(h, info, state{label: tidy(label), rev: d.rev}, text)
+		h, err = tell(h, d)
 	}
 	return f.version(d, h, err), nil
 }
@@ -83,8 +87,6 @@ func (f *Folder) create(name, ext string, text []byte, like fs.FileInfo, label s
 // Rename gives a study another name. Its history follows. The extension stays
 // unless the new name has one.
 func (f *Folder) Rename(name, to string) (Version, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	file, err := f.file(name)
 	if err != nil {
 		return Version{}, err
@@ -123,8 +125,7 @@ func (f *Folder) Rename(name, to string) (Version, error) {
 }
 
 func (f *Folder) moveHistory(file, next string) error {
-	delete(f.histories, file)
-	delete(f.histories, next)
+	f.forget(file, next)
 	for i := range f.asides {
 		if f.asides[i].file == file {
 			f.asides[i].file = next

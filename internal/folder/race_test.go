@@ -127,11 +127,14 @@ func pause() { time.Sleep(time.Duration(rand.IntN(4)*rand.IntN(1000)) * time.Mic
 
 // expire sweeps as if the time of all asides were over.
 func (f *Folder) expire() {
-	f.mu.Lock()
-	defer f.mu.Unlock()
+	leave, err := f.enter(f.patience)
+	if err != nil {
+		panic(err)
+	}
+	defer leave()
 	clock := f.clock
 	f.clock = func() time.Time { return clock().Add(2 * grace) }
-	f.sweep()
+	f.sweepInside()
 	f.clock = clock
 }
 

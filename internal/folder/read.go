@@ -35,8 +35,6 @@ func Revision(text []byte) string {
 
 // Read reads a study, and notes in its history what it finds.
 func (f *Folder) Read(name string) (Version, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	file, err := f.file(name)
 	if err != nil {
 		return Version{}, err
@@ -56,8 +54,9 @@ type disk struct {
 	info fs.FileInfo
 }
 
-// look reads a file and notes in its history what is new. The third result is
-// why the history could not be kept, if so. The caller holds mu.
+// look reads a file and notes in its history what is new; where there is nothing
+// to note it waits for nobody who writes. The third result is why the history
+// could not be kept, if so.
 func (f *Folder) look(file string) (disk, *history, error, error) {
 	h, fault := f.history(file)
 	d, err := f.settled(file, h.rev())
@@ -66,6 +65,10 @@ func (f *Folder) look(file string) (disk, *history, error, error) {
 	}
 	leave, fault := f.enter(f.patience / 20)
 	if fault != nil {
+		// Whoever writes may have been writing just this.
+		if now, err := f.history(file); err == nil && now.rev() == d.rev {
+			return d, now, nil, nil
+		}
 		return d, h, fault, nil
 	}
 	defer leave()
@@ -95,10 +98,11 @@ func (f *Folder) lookInside(file string) (disk, *history, error) {
 	case f.unnoted(file, d.rev):
 		label = "saved before the program was interrupted"
 	}
-	if err := f.keep(h, d.info, state{parent: h.at, label: label, rev: d.rev}, d.text); err != nil {
+	now, err := f.keep(h, d.info, state{parent: h.at, label: label, rev: d.rev}, d.text)
+	if err != nil {
 		return d, h, &unkeptError{err}
 	}
-	return d, h, nil
+	return d, now, nil
 }
 
 // unkeptError is a history that could not be read or written.

@@ -20,18 +20,17 @@ func (f *Folder) Save(name, base string, text []byte, label string) (Version, er
 	}
 	return f.change(name, base, func(h *history) ([]byte, remark, error) {
 		s := state{parent: h.at, label: tidy(label), rev: Revision(text)}
-		return text, func(study fs.FileInfo) error { return f.keep(h, study, s, text) }, nil
+		return text, func(study fs.FileInfo) (*history, error) { return f.keep(h, study, s, text) }, nil
 	})
 }
 
-// A remark writes a change into the history once it is on disk. In the other
-// order, an end in between would leave a history that tells of what never was.
-type remark func(study fs.FileInfo) error
+// A remark writes a change into the history once it is on disk, and gives the
+// history as it is then. In the other order, an end in between would leave a
+// history that tells of what never was.
+type remark func(study fs.FileInfo) (*history, error)
 
 // change replaces the text of a study with the next one.
 func (f *Folder) change(name, base string, next func(*history) ([]byte, remark, error)) (Version, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	file, err := f.file(name)
 	if err != nil {
 		return Version{}, err
@@ -62,7 +61,8 @@ func (f *Folder) change(name, base string, next func(*history) ([]byte, remark, 
 	if d, err = f.replace(d, text); err != nil {
 		return Version{}, err
 	}
-	return f.version(d, h, tell(d.info)), nil
+	now, fault := tell(d.info)
+	return f.version(d, now, fault), nil
 }
 
 // replace gives a file a new text, if it still has the one that was looked at.
@@ -89,6 +89,7 @@ func (f *Folder) replace(d disk, text []byte) (disk, error) {
 		}
 		return disk{}, &ConflictError{f.version(now, h, nil)}
 	}
+	f.savedNow(d.file)
 	if err := errors.Join(f.sync("."), f.sync(hidden)); err != nil {
 		return fail(err)
 	}

@@ -31,6 +31,12 @@ func takeOwner(out *os.File, like fs.FileInfo) {
 	}
 }
 
+// private tells whether a file is ours alone.
+func private(info fs.FileInfo) bool {
+	stat, ok := info.Sys().(*syscall.Stat_t)
+	return ok && int(stat.Uid) == os.Geteuid() && info.Mode().Perm()&0o077 == 0
+}
+
 func control(file *os.File, do func(fd int) error) error {
 	raw, err := file.SyscallConn()
 	if err != nil {

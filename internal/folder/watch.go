@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"io/fs"
+	"maps"
 	"os"
 	"slices"
 	"time"
@@ -73,7 +74,8 @@ func first(pending map[string]Change) (Change, bool) {
 type watcher struct {
 	folder    *Folder
 	files     map[string]*watched
-	overtaken map[string]int // by file; what sweep found since the last look; under mu
+	overtaken map[string]int  // by file; what sweep found since the last look; under mu
+	saves     map[string]bool // files that we saved since the last look; under mu
 }
 
 type watched struct {
@@ -84,6 +86,7 @@ type watched struct {
 	touched  fs.FileInfo // changed in place; perhaps not yet all
 	missing  bool        // at the last look; perhaps about to be made again
 	revealed bool        // was told of
+	saved    bool        // by us since the last look: told even if what was there before is back by then
 }
 
 // coarse is the largest step in which systems in use keep the time of a change.
@@ -92,10 +95,10 @@ type watched struct {
 const coarse = 2 * time.Second
 
 func (f *Folder) newWatcher() *watcher {
-	w := &watcher{folder: f, files: map[string]*watched{}, overtaken: map[string]int{}}
+	w := &watcher{folder: f, files: map[string]*watched{}, overtaken: map[string]int{}, saves: map[string]bool{}}
 	f.mu.Lock()
-	defer f.mu.Unlock()
 	f.watchers[w] = true
+	f.mu.Unlock()
 	found, err := f.studies()
 	if err != nil {
 		return w // then the first look that succeeds tells of all
@@ -114,16 +117,42 @@ func (f *Folder) endWatcher(w *watcher) {
 	delete(f.watchers, w)
 }
 
+// savedNow notes a save of ours: who made it knows its revision, and must hear of
+// it where another program brings back what the last look has seen, be it another
+// text or none.
+func (f *Folder) savedNow(file string) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	for w := range f.watchers {
+		w.saves[file] = true
+	}
+}
+
+// noteSaves marks the files that were saved since the last look.
+func (w *watcher) noteSaves() {
+	w.folder.mu.Lock()
+	saves := maps.Clone(w.saves)
+	clear(w.saves)
+	w.folder.mu.Unlock()
+	for file := range saves {
+		x := w.files[file]
+		if x == nil {
+			x = &watched{revealed: true}
+			w.files[file] = x
+		}
+		x.saved = true
+	}
+}
+
 // look is one look at the folder: what has changed since the last one, by file.
 func (w *watcher) look() []Change {
 	f := w.folder
-	f.mu.Lock()
-	defer f.mu.Unlock()
 	f.sweep()
 	found, err := f.studies()
 	if err != nil {
 		return nil // the folder cannot be seen for the moment
 	}
+	w.noteSaves()
 	var out []Change
 	there := map[string]bool{}
 	for _, info := range found.files {
@@ -183,8 +212,8 @@ func (w *watcher) read(info fs.FileInfo, x *watched) bool {
 	if err != nil {
 		rev, fault = "", err.Error()
 	}
-	news := rev != x.rev || fault != x.fault || !x.revealed
-	x.rev, x.fault, x.revealed = rev, fault, true
+	news := rev != x.rev || fault != x.fault || !x.revealed || x.saved
+	x.rev, x.fault, x.revealed, x.saved = rev, fault, true, false
 	return news
 }
 
@@ -201,7 +230,11 @@ func (f *Folder) witness(file string) (string, error) {
 
 // tellOvertaken adds the edits that came too late to the changes.
 func (w *watcher) tellOvertaken(out []Change) []Change {
-	for file, id := range w.overtaken {
+	w.folder.mu.Lock()
+	told := maps.Clone(w.overtaken)
+	clear(w.overtaken)
+	w.folder.mu.Unlock()
+	for file, id := range told {
 		i := slices.IndexFunc(out, func(c Change) bool { return c.File == file })
 		if i < 0 {
 			c := Change{Name: w.folder.name(file), File: file}
@@ -213,6 +246,5 @@ func (w *watcher) tellOvertaken(out []Change) []Change {
 		}
 		out[i].Overtaken = id
 	}
-	clear(w.overtaken)
 	return out
 }

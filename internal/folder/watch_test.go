@@ -194,3 +194,42 @@ func TestTwoWatchersAndManySavers(t *testing.T) {
 		}
 	}
 }
+
+// A save of ours that another program takes back before the next look is told of:
+// the page that saved shows its own text until then.
+func TestWatchTellsOfASaveTakenBack(t *testing.T) {
+	f, dir := opened(t, map[string]string{"heath.yaml": "one\n"})
+	settle(t, dir)
+	w := f.newWatcher()
+	v, err := f.Read("heath")
+	v = good(t, v, err)
+	v, err = f.Save("heath", v.Revision, []byte("two\n"), "x")
+	good(t, v, err)
+	path := filepath.Join(dir, "heath.yaml")
+	write(t, path+"~", "one\n")
+	if err := os.Rename(path+"~", path); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := told(w.look()), "heath "+Revision([]byte("one\n")); got != want {
+		t.Fatalf("%q, want %q", got, want)
+	}
+	if got := told(w.look()); got != "" {
+		t.Fatalf("told again: %q", got)
+	}
+
+	// also where that is no text at all
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	if got := told(append(w.look(), w.look()...)); got != "heath gone" {
+		t.Fatalf("removed: %q", got)
+	}
+	v, err = f.Anew("heath", []byte("two\n"), "written anew")
+	good(t, v, err)
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	if got := told(append(w.look(), w.look()...)); got != "heath gone" {
+		t.Fatalf("written anew and removed: %q", got)
+	}
+}

@@ -51,7 +51,7 @@ func New(rtv, ctv, rtm, ctm float64) (Circuit, error) {
 // half; two thirds of the rise are between coil and magnet. A coil of 50 mm takes 20 s, its magnet half
 // an hour, in proportion to the diameter.
 const (
-	permittedRise = 180.0 // K
+	PermittedRise = 180.0 // K
 	becomesHeat   = 0.5
 	coilShare     = 2.0 / 3
 	usualCoil     = 0.050 // m
@@ -72,7 +72,7 @@ func Default(rated, diameter float64) (Circuit, error) {
 	if diameter == 0 {
 		diameter = usualCoil
 	}
-	all := permittedRise / (becomesHeat * rated)
+	all := PermittedRise / (becomesHeat * rated)
 	scale := diameter / usualCoil
 	rtv, rtm := all*coilShare, all*(1-coilShare)
 	return New(rtv, coilTime*scale/rtv, rtm, magnetTime*scale/rtm)

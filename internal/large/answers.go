@@ -33,11 +33,14 @@ func (m *Model) answer(f float64, harmonics int) (answers, error) {
 		for q, p := range m.ports {
 			in.Inject(q)
 			k := p.drive(s)
-			if n == 0 && p.kind == coil {
+			if n == 0 && (p.kind == coil || p.kind == eddy) {
 				k = 0 // a flux that does not change drives nothing
 			}
 			for r := range m.ports {
 				z[r*ports+q] = k * m.ports[r].read(in, s)
+			}
+			if p.kind == eddy {
+				z[q*ports+q] += p.filter(s) / complex(p.l, 0)
 			}
 			for o := range outputs {
 				out[o*(ports+1)+q] = k * outputs[o].read(in, s)

@@ -16,9 +16,11 @@ type Course struct {
 	free     []float64 // what they would see without new gifts
 	given    []float64
 	slopes   []float64 // [q·ports + r]: how gift q changes with what r sees
+	gain     []float64 // [r·ports + q]: how what r sees changes with gift q within a step
 	j        []float64 // of the search within a step
 	d        []float64
 	last     [2][]float64 // what the ports saw, for a first guess
+	eddies   *eddies      // nil where no motor has any
 	Steps    int          // taken
 	Searches int          // rounds of the search, over all steps
 }
@@ -40,7 +42,13 @@ func (m *Model) NewCourse(h float64) (*Course, error) {
 	for _, v := range []*[]float64{&c.seen, &c.free, &c.given, &c.d, &c.last[0], &c.last[1]} {
 		*v = make([]float64, p)
 	}
-	c.slopes, c.j = make([]float64, p*p), make([]float64, p*p)
+	c.slopes, c.j, c.gain = make([]float64, p*p), make([]float64, p*p), make([]float64, p*p)
+	for r := range p {
+		for q := range p {
+			c.gain[r*p+q] = s.Gain(r, q)
+		}
+	}
+	c.eddies = m.newEddies(h, c.gain)
 	return c, nil
 }
 
@@ -48,6 +56,7 @@ func (m *Model) NewCourse(h float64) (*Course, error) {
 // resistances alone: with its coils warmer.
 func (c *Course) Adopt(from *Course) {
 	c.s.Adopt(from.s)
+	c.eddies.adopt(from.eddies)
 	copy(c.seen, from.seen)
 	for k := range c.last {
 		copy(c.last[k], from.last[k])
@@ -69,6 +78,7 @@ func (c *Course) Step(volts float64) error {
 	c.Steps++
 	p := len(c.seen)
 	c.s.Predict(volts, c.free)
+	c.eddies.predict(c.free)
 	for k := range c.seen { // on as the parabola through the last three steps
 		a, b, d := c.seen[k], c.last[0][k], c.last[1][k]
 		c.seen[k], c.last[0][k], c.last[1][k] = 3*(a-b)+d, a, b
@@ -80,7 +90,7 @@ func (c *Course) Step(volts float64) error {
 		for r := range p {
 			c.d[r] = c.seen[r] - c.free[r]
 			for q := range p {
-				c.d[r] -= c.s.Gain(r, q) * c.given[q]
+				c.d[r] -= c.gain[r*p+q] * c.given[q]
 			}
 			for k := range p {
 				v := 0.0
@@ -88,7 +98,7 @@ func (c *Course) Step(volts float64) error {
 					v = 1
 				}
 				for q := range p {
-					v -= c.s.Gain(r, q) * c.slopes[q*p+k]
+					v -= c.gain[r*p+q] * c.slopes[q*p+k]
 				}
 				c.j[r*p+k] = v
 			}
@@ -107,7 +117,7 @@ func (c *Course) Step(volts float64) error {
 					c.given[q] -= c.slopes[q*p+k] * c.d[k]
 				}
 			}
-			c.s.Commit(c.given)
+			c.s.Commit(c.eddies.commit(c.given, c.seen))
 			return nil
 		}
 	}
@@ -115,7 +125,7 @@ func (c *Course) Step(volts float64) error {
 }
 
 // tiny is what does not show, in the units of what a port sees: m, A, Pa.
-var tiny = [...]float64{position: 1e-15, coil: 1e-12, air: 1e-9}
+var tiny = [...]float64{position: 1e-15, coil: 1e-12, air: 1e-9, eddy: 1e-12}
 
 // evaluate fills given and slopes from seen.
 func (c *Course) evaluate() {
@@ -131,6 +141,15 @@ func (c *Course) evaluate() {
 		c.slopes[m.i*p+m.x] += r.fluxX
 		c.slopes[m.x*p+m.i] += r.forceI
 		c.slopes[m.x*p+m.x] += r.forceX
+		if m.w >= 0 {
+			r := m.eddyAt(c.seen[m.x], c.seen[m.w])
+			c.given[m.w] += r.flux
+			c.given[m.x] += r.force
+			c.slopes[m.w*p+m.w] += r.fluxI
+			c.slopes[m.w*p+m.x] += r.fluxX
+			c.slopes[m.x*p+m.w] += r.forceI
+			c.slopes[m.x*p+m.x] += r.forceX
+		}
 	}
 	for i := range c.m.airs {
 		a := &c.m.airs[i]

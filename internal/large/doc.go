@@ -16,7 +16,8 @@
 // Loudspeaker nonlinearities, J. Audio Eng. Soc. 54, 907-939), their remainders the
 // gradient of one function of x and i, so that they neither make nor lose energy;
 // (3) is the adiabatic law p ∝ V^(−γ) with P₀ = ρc²/γ. A driver that turns its rear
-// to the listener runs through its own curves backwards.
+// to the listener runs through its own curves backwards. Where the inductance L2
+// beside R2 changes too, its flux Φ₂ = L2(x)·i₂ has a law of its own: eddy.go.
 //
 // # The two methods
 //

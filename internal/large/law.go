@@ -11,10 +11,10 @@ import (
 // motorLaw is the remainder of a driver's motor and suspension, equations (1)
 // and (2), in the driver's own directions.
 type motorLaw struct {
-	bl, k, le          *curve.Curve
-	bl0, k0, le0       float64 // the driver's values at rest
-	perBl, perK, perLe float64 // the driver's value at rest over the curve's
-	degree             int     // highest power of x and i together in the force
+	bl, k, le, l2             *curve.Curve
+	bl0, k0, le0, l20         float64 // the driver's values at rest
+	perBl, perK, perLe, perL2 float64 // the driver's value at rest over the curve's
+	degree                    int     // highest power of x and i together in the force
 }
 
 func newMotorLaw(d *driver.Driver) motorLaw {
@@ -34,6 +34,13 @@ func newMotorLaw(d *driver.Driver) motorLaw {
 		l.perLe = rest(l.le, l.le0)
 	} else {
 		l.le = nil
+	}
+	if l.l2 = d.Curves.L2; l.l2 != nil && d.Coil.Model == driver.CoilLR2 {
+		l.l20 = d.Coil.L2
+		l.perL2 = rest(l.l2, l.l20)
+		l.degree = max(l.degree, quotient)
+	} else {
+		l.l2 = nil
 	}
 	return l
 }
@@ -132,11 +139,16 @@ func (a airLaw) at(p float64) (v, d float64) {
 func (m *motorPart) at(x, i float64) (r remainder) {
 	f := float64(m.Facing)
 	g := f * m.Ratio
-	u := m.law.at(g*x, f*m.Current*i)
+	return m.scaled(m.law.at(g*x, f*m.Current*i))
+}
+
+// scaled brings a driver's remainder into the network's directions and scale.
+func (m *motorPart) scaled(u remainder) remainder {
+	f := float64(m.Facing)
 	both := m.Times * m.Ratio * m.Current // = Voltage·Ratio
 	return remainder{
 		flux:   m.Voltage * f * u.flux,
-		force:  m.Times * g * u.force,
+		force:  m.Times * f * m.Ratio * u.force,
 		fluxI:  m.Voltage * m.Current * u.fluxI,
 		fluxX:  m.Voltage * m.Ratio * u.fluxX,
 		forceI: both * u.forceI,

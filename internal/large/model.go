@@ -21,6 +21,7 @@ const (
 	position kind = iota // displacement of a node, m; a force, N
 	coil                 // linkage of a motor, A; a flux, Wb, whose change is a voltage
 	air                  // pressure of a chamber, Pa; a volume of air, m³, whose change is a flow
+	eddy                 // flux of a motor's L2 over its value at rest, A; a flux, Wb, as in eddy.go
 )
 
 // port is a place where a remainder meets the network.
@@ -28,6 +29,7 @@ type port struct {
 	kind  kind
 	node  network.Node
 	motor network.Motor
+	eddyPort
 }
 
 // motorPart is a motor whose parameters change with displacement.
@@ -35,6 +37,7 @@ type motorPart struct {
 	*enclosure.Motor
 	law  motorLaw
 	x, i int // its ports
+	w    int // its port eddy; below 0: L2 does not change
 }
 
 // airPart is a chamber whose spring is not linear.
@@ -81,7 +84,11 @@ func New(sys *enclosure.System, o Options) *Model {
 		i := m.add(port{kind: coil, motor: mt.ID})
 		law := newMotorLaw(mt.Driver)
 		m.needs = max(m.needs, law.degree)
-		m.motors = append(m.motors, motorPart{mt, law, x, i})
+		part := motorPart{mt, law, x, i, -1}
+		if law.l2 != nil {
+			part.w = m.add(port{kind: eddy, motor: mt.ID, eddyPort: newEddyPort(mt, i)})
+		}
+		m.motors = append(m.motors, part)
 	}
 	for _, a := range sys.Airs {
 		if a.Compliance == 0 { // no air between two cones: no spring either
@@ -119,14 +126,19 @@ func (p port) read(in *network.Injector, s complex128) complex128 {
 		return in.Potential(p.node) / s
 	case coil:
 		return in.Linkage(p.motor)
+	case eddy:
+		return p.filter(s) * in.Linkage(p.motor)
 	}
 	return in.Potential(p.node)
 }
 
 // drive is the factor from what a port is given to what enters the network.
 func (p port) drive(s complex128) complex128 {
-	if p.kind == position {
+	switch p.kind {
+	case position:
 		return 1
+	case eddy:
+		return s * p.filter(s)
 	}
 	return s
 }

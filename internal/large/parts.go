@@ -18,7 +18,7 @@ type Parts struct {
 // a curve is one that does not.
 type MotorPart struct {
 	*enclosure.Motor
-	Bl, Kms, Le Shape
+	Bl, Kms, Le, L2 Shape
 }
 
 // Shape is a parameter over displacement, Per·Curve, of which Rest is in the
@@ -43,7 +43,7 @@ func (m *Model) Parts() Parts {
 	for i := range m.motors {
 		mt := &m.motors[i]
 		l := &mt.law
-		p.Motors = append(p.Motors, MotorPart{mt.Motor, Shape{l.bl, l.perBl, l.bl0}, Shape{l.k, l.perK, l.k0}, Shape{l.le, l.perLe, l.le0}})
+		p.Motors = append(p.Motors, MotorPart{mt.Motor, Shape{l.bl, l.perBl, l.bl0}, Shape{l.k, l.perK, l.k0}, Shape{l.le, l.perLe, l.le0}, Shape{l.l2, l.perL2, l.l20}})
 	}
 	for _, a := range m.airs {
 		p.Airs = append(p.Airs, AirPart{m.ports[a.port].node, a.law.compliance, a.law.static, 1/phys.Gamma + 1, thinnest})

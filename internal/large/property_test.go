@@ -43,6 +43,9 @@ func drawDriver(t *rapid.T) *driver.Driver {
 		Kms: mk(1, in("k1", -0.2, 0.2), in("k2", 0.1, 0.6)),
 		Le:  mk(1, in("le1", -0.2, 0.2), in("le2", -0.1, 0.05)),
 	}
+	if d.Coil.Model == driver.CoilLR2 && rapid.Bool().Draw(t, "eddy curve") {
+		d.Curves.L2 = mk(1, in("l21", -0.2, 0.2), in("l22", -0.1, 0.05))
+	}
 	return d
 }
 

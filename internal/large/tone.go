@@ -67,6 +67,11 @@ func (m *Model) NewTone(f float64, harmonics int) (*Tone, error) {
 		t.slope(mt.i, mt.x)
 		t.slope(mt.x, mt.i)
 		t.slope(mt.x, mt.x)
+		if mt.w >= 0 {
+			t.slope(mt.w, mt.w)
+			t.slope(mt.w, mt.x)
+			t.slope(mt.x, mt.w)
+		}
 	}
 	for _, a := range m.airs {
 		t.slope(a.port, a.port)
@@ -234,6 +239,14 @@ func (t *Tone) evaluate() {
 			fi[k] += r.flux
 			fx[k] += r.force
 		}
+		if m.w >= 0 {
+			ws, fw := t.seen[m.w], t.given[m.w]
+			for k := range xs {
+				r := m.eddyAt(xs[k], ws[k])
+				fw[k] += r.flux
+				fx[k] += r.force
+			}
+		}
 	}
 	for i := range t.m.airs {
 		a := &t.m.airs[i]
@@ -300,6 +313,17 @@ func (t *Tone) slopesNow() {
 			ix[k] += r.fluxX
 			xi[k] += r.forceI
 			xx[k] += r.forceX
+		}
+		if m.w >= 0 {
+			ws := t.seen[m.w]
+			ww, wx, xw := t.slope(m.w, m.w), t.slope(m.w, m.x), t.slope(m.x, m.w)
+			for k := range xs {
+				r := m.eddyAt(xs[k], ws[k])
+				ww[k] += r.fluxI
+				wx[k] += r.fluxX
+				xw[k] += r.forceI
+				xx[k] += r.forceX
+			}
 		}
 	}
 	for i := range t.m.airs {

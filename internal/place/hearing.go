@@ -3,6 +3,9 @@ package place
 import (
 	"fmt"
 	"math"
+	"math/cmplx"
+
+	"gonum.org/v1/gonum/dsp/fourier"
 
 	"basswright/internal/note"
 	"basswright/internal/phys"
@@ -39,22 +42,22 @@ func aCurve(f float64) float64 {
 const (
 	hour, day, week = 3600.0, 24 * hour, 7 * day // s
 
-	dailyLevel    = 85.0 // dBA for 8 h a day, 3 dB exchange (NIOSH 98-126, 1998)
-	dailyTime     = 8 * hour
-	dailyExchange = 3.0
+	DailyLevel    = 85.0 // dBA for 8 h a day, 3 dB exchange (NIOSH 98-126, 1998)
+	DailySpan     = 8 * hour
+	DailyExchange = 3.0
 
-	weeklyAdult = 80.0 // dBA for 40 h a week, equal energy (WHO-ITU, Rec. ITU-T H.870, mode 1)
-	weeklyChild = 75.0 // mode 2: children and the sensitive
-	weeklyTime  = 40 * hour
+	WeeklyAdult = 80.0 // dBA for 40 h a week, equal energy (WHO-ITU, Rec. ITU-T H.870, mode 1)
+	WeeklyChild = 75.0 // mode 2: children and the sensitive
+	WeeklySpan  = 40 * hour
 
-	peakLimit = 140.0 // dB(C), peak: 2003/10/EC, limit value; NIOSH 98-126 has 140 dB. Both from memory
+	PeakLimit = 140.0 // dB(C), peak: 2003/10/EC, limit value; NIOSH 98-126 has 140 dB. Both from memory
 )
 
 // DailyTime is the time, s, for which NIOSH recommends at most to be in a level,
 // dBA, in 24 hours: 8 h / 2^((L − 85)/3) (NIOSH 98-126, 1998); 24 h where it is
 // more than a day. It is meant for work.
 func DailyTime(level float64) float64 {
-	return min(day, dailyTime*math.Exp2((dailyLevel-heard(level))/dailyExchange))
+	return min(day, DailySpan*math.Exp2((DailyLevel-heard(level))/DailyExchange))
 }
 
 // An Ear says whom a weekly limit is for.
@@ -74,13 +77,13 @@ func WeeklyTime(level float64, ear Ear) float64 {
 	var base float64
 	switch ear {
 	case Adult:
-		base = weeklyAdult
+		base = WeeklyAdult
 	case Child:
-		base = weeklyChild
+		base = WeeklyChild
 	default:
 		panic("place: whose ear?")
 	}
-	return min(week, weeklyTime*math.Pow(10, (base-heard(level))/10))
+	return min(week, WeeklySpan*math.Pow(10, (base-heard(level))/10))
 }
 
 // heard is a level, dB, that is a number.
@@ -92,29 +95,65 @@ func heard(level float64) float64 {
 }
 
 // Hearing is what to tell about a tone of a level in dB re 20 µPa, rms, at f in
-// Hz at the listener: a caution about the dose from 80 dBA up, and one about the
-// peak of the tone from 140 dB(C) up. The dBA are rounded up, and the times down. Deep bass is loud in dB long before it is in
-// dBA: a quiet answer is no promise, and music above the bass is not in it.
+// Hz at the listener: Dose and Peak of it. Deep bass is loud in dB long before it
+// is in dBA: a quiet answer is no promise, and music above the bass is not in it.
 func Hearing(level, f float64, where string) []note.Finding {
-	var out []note.Finding
 	tone := fmt.Sprintf("%s\u2009dB at %s", phys.Fixed(heard(level), 0), hertz(within(f)))
-	if dba := level + AWeight(f); dba >= weeklyAdult {
-		dba = math.Ceil(dba)
-		out = append(out, note.Finding{
-			ID: "hearing-dose", Severity: note.Caution, Where: where,
-			Text: fmt.Sprintf("%s is %s\u2009dBA, for which the limits are %s a day (NIOSH 1998: 85\u2009dBA for 8\u2009h) and, in a week, %s for adults and %s for children (WHO-ITU H.870, written for devices worn at the ear); music above the bass adds to it, and what is measured on the spot may differ",
-				tone, phys.Fixed(dba, 0), span(DailyTime(dba)), span(WeeklyTime(dba, Adult)), span(WeeklyTime(dba, Child))),
-			Mend: "play quieter or shorter, measure where people are, and keep to the rules of your place",
-		})
+	return append(Dose(tone, level+AWeight(f), where), Peak(tone, level+CWeight(f)+20*math.Log10(math.Sqrt2), where)...)
+}
+
+// Dose is the caution about the dose of a sound of a level in dBA, from 80 dBA up;
+// what says what it is: "109 dB at 119 Hz". The dBA are rounded up, and the times
+// down.
+func Dose(what string, dba float64, where string) []note.Finding {
+	if !(dba >= WeeklyAdult) {
+		return nil
 	}
-	if peak := level + CWeight(f) + 20*math.Log10(math.Sqrt2); peak >= peakLimit {
-		out = append(out, note.Finding{
-			ID: "hearing-peak", Severity: note.Caution, Where: where,
-			Text: fmt.Sprintf("%s peaks at %s\u2009dB(C), where 140\u2009dB(C) is the most that rules for work allow even for a moment; what is measured on the spot may differ", tone, phys.Fixed(peak, 0)),
-			Mend: "let nobody be in it, and keep to the rules of your place",
-		})
+	dba = math.Ceil(dba)
+	return []note.Finding{{
+		ID: "hearing-dose", Severity: note.Caution, Where: where,
+		Text: fmt.Sprintf("%s is %s\u2009dBA, for which the limits are %s a day (NIOSH 1998: 85\u2009dBA for 8\u2009h) and, in a week, %s for adults and %s for children (WHO-ITU H.870, written for devices worn at the ear); music above the bass adds to it, and what is measured on the spot may differ",
+			what, phys.Fixed(dba, 0), span(DailyTime(dba)), span(WeeklyTime(dba, Adult)), span(WeeklyTime(dba, Child))),
+		Mend: "play quieter or shorter, measure where people are, and keep to the rules of your place",
+	}}
+}
+
+// Peak is the caution about a peak of a level in dB(C), from 140 dB(C) up.
+func Peak(what string, dbc float64, where string) []note.Finding {
+	if !(dbc >= PeakLimit) {
+		return nil
 	}
-	return out
+	return []note.Finding{{
+		ID: "hearing-peak", Severity: note.Caution, Where: where,
+		Text: fmt.Sprintf("%s peaks at %s\u2009dB(C), where 140\u2009dB(C) is the most that rules for work allow even for a moment; what is measured on the spot may differ", what, phys.Fixed(dbc, 0)),
+		Mend: "let nobody be in it, and keep to the rules of your place",
+	}}
+}
+
+// AWeighted is the level, dBA, of a sound pressure in Pa, sampled at rate in Hz:
+// of its mean power over the whole of it (IEC 61672-1:2013, the equivalent level).
+// −Inf where it is silent or empty.
+func AWeighted(pressure []float64, rate float64) float64 {
+	if len(pressure) == 0 {
+		return math.Inf(-1)
+	}
+	n := 2
+	for n < len(pressure) {
+		n *= 2 // zeros behind it add nothing, and a power of two is quick
+	}
+	lines := fourier.NewFFT(n).Coefficients(nil, append(append(make([]float64, 0, n), pressure...), make([]float64, n-len(pressure))...))
+	sum := 0.0
+	for k := 1; k < len(lines); k++ {
+		w := aCurve(rate*float64(k)/float64(n)) / aCurve(1000)
+		twice := 2.0 // each line but the last stands for its mirror too
+		if k == n/2 {
+			twice = 1
+		}
+		a := cmplx.Abs(lines[k])
+		sum += twice * a * a * w * w
+	}
+	const reference = 20e-6 // Pa
+	return 10 * math.Log10(sum/(float64(n)*float64(len(pressure))*reference*reference))
 }
 
 // span writes a time, s, that is allowed: rounded down, never up.

@@ -159,3 +159,35 @@ func TestSpan(t *testing.T) {
 		}
 	}
 }
+
+// The level of a sound is that of its tones, each by the weighting at it: of one
+// and of two, at any rate, with silence behind it counted as what it is.
+func TestAWeightedOfTones(t *testing.T) {
+	const rms = 2.0 // Pa
+	tone := func(f, rate float64, n int) []float64 {
+		out := make([]float64, n)
+		for k := range out {
+			out[k] = rms * math.Sqrt2 * math.Sin(2*math.Pi*f*float64(k)/rate)
+		}
+		return out
+	}
+	for _, rate := range []float64{8000, 48000} {
+		whole := func(f float64) float64 { return math.Round(f*(1<<16)/rate) * rate / (1 << 16) } // periods
+		low, high := whole(125), whole(1000)
+		for _, f := range []float64{whole(31.25), low, high} {
+			got := AWeighted(tone(f, rate, 1<<16), rate)
+			check.Near(t, "a tone", got, 20*math.Log10(rms/20e-6)+AWeight(f), 1e-9, "whole periods in the transform: rounding")
+		}
+		both := tone(low, rate, 1<<16)
+		for k, v := range tone(high, rate, 1<<16) {
+			both[k] += v
+		}
+		sum := math.Pow(10, AWeight(low)/10) + math.Pow(10, AWeight(high)/10)
+		check.Near(t, "two tones", AWeighted(both, rate), 20*math.Log10(rms/20e-6)+10*math.Log10(sum), 1e-9, "rounding")
+		half := append(tone(1000, rate, 1<<15), make([]float64, 1<<15)...)
+		check.Near(t, "half of it silent", AWeighted(half, rate), 20*math.Log10(rms/20e-6)+10*math.Log10(0.5), 0.01, "the ends of the tone spread")
+	}
+	if l := AWeighted(nil, 48000); !math.IsInf(l, -1) {
+		t.Errorf("of nothing %g", l)
+	}
+}

@@ -19,9 +19,9 @@ const (
 // The ranges of its columns. A microphone that hears a tenth of a hertz is none that
 // people measure bass with: what lies below is 0, or written in kHz.
 const (
-	leastRead = 0.1   // Hz
-	mostLevel = 300.0 // dB, either way
-	mostPhase = 1e6   // degree, either way
+	leastRead = 0.1  // Hz
+	mostLevel = 80.0 // dB, either way: no place adds so much, and no hole is so deep
+	mostPhase = 1e6  // degree, either way
 )
 
 // ReadMeasured reads a measured transfer function from a text, at most 1 MiB and
@@ -249,7 +249,7 @@ func (t *table) number(line, column int, c cell) (float64, error) {
 	case column == 0 && !(v >= leastRead && v <= highest):
 		return bad("a frequency of "+c.text+"\u2009Hz lies outside 0.1\u2009Hz to 1\u2009MHz", "write frequencies in Hz, or leave the line out")
 	case column == 1 && !(math.Abs(v) <= mostLevel):
-		return bad("a level of "+c.text+"\u2009dB is beyond ±300\u2009dB", "write levels in dB")
+		return bad("a level of "+c.text+"\u2009dB is beyond ±80\u2009dB, and no place does that", "write the level at the listener over that of the plain space, in dB")
 	case column == 2 && !(math.Abs(v) <= mostPhase):
 		return bad("a phase of "+c.text+"° is beyond ±1 000 000°", "write phases in degrees")
 	}

@@ -68,8 +68,8 @@ func TestReadDoubt(t *testing.T) {
 	if m := read(t, "20,6\n40,3\n"); m.HasPhase() || m.level[0] != 6 {
 		t.Errorf("two columns of whole numbers: %+v", m)
 	}
-	// read as thousands the level would be 80 125 dB: the comma is a decimal one
-	if m := read(t, "20,125;80,125\n31,500;79,250\n"); m.low != 20.125 || m.level[0] != 80.125 {
+	// read as thousands the level would be 70 125 dB: the comma is a decimal one
+	if m := read(t, "20,125;70,125\n31,500;69,250\n"); m.low != 20.125 || m.level[0] != 70.125 {
 		t.Errorf("three decimals: %+v", m)
 	}
 	if m := read(t, "0,125;3\n1,125;2\n"); m.low != 0.125 {
@@ -102,7 +102,7 @@ func TestReadRefused(t *testing.T) {
 		{"20;1\n40;0x1p3\n", `m.csv:2:4: "0x1p3" is no number`},
 		{"20;1\n40;1_0\n", `m.csv:2:4: "1_0" is no number`},
 		{"20;1\n40;1e999\n", `m.csv:2:4: "1e999" is no number`},
-		{"20;1\n40;400\n", "m.csv:2:4: a level of 400\u2009dB is beyond ±300\u2009dB"},
+		{"20;1\n40;400\n", "m.csv:2:4: a level of 400\u2009dB is beyond ±80\u2009dB"},
 		{"20;1;1\n40;1;2e6\n", `m.csv:2:6: a phase of 2e6° is beyond`},
 		{"0;1\n40;1\n", "m.csv:1:1: a frequency of 0\u2009Hz is no tone; leave the line out"},
 		{"20;1\n -0.0 ;1\n", "m.csv:2:2: a frequency of 0\u2009Hz is no tone; leave the line out"},
@@ -189,7 +189,7 @@ func TestReadWhatWasWritten(t *testing.T) {
 		var b strings.Builder
 		levels := make([]float64, len(fs))
 		for i, f := range fs {
-			levels[i] = float64(rapid.IntRange(-3000, 3000).Draw(t, "cB")) / 10
+			levels[i] = float64(rapid.IntRange(-800, 800).Draw(t, "cB")) / 10
 			phase := math.Remainder(-360*delay*float64(f)/1000, 360)
 			line := fmt.Sprintf("%d.%03d%s%.1f%s%.6f\n", f/1000, f%1000, separator, levels[i], separator, phase)
 			if comma {

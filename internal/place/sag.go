@@ -28,10 +28,10 @@ type Sag struct {
 // standardGravity is in m/s² (third CGPM, 1901).
 const standardGravity = 9.80665
 
-// mostSag is the share of xmax from which a sag is worth telling. It is common
+// MostSag is the share of xmax from which a sag is worth telling. It is common
 // practice, no source: a shift of a twentieth takes as much off one side of the
 // excursion.
-const mostSag = 0.05
+const MostSag = 0.05
 
 // NewSag is the sag of a cone that faces up or down, in air:
 //
@@ -79,7 +79,7 @@ func NewSag(cone Cone, air phys.Air) (Sag, error) {
 
 // Findings warns of a sag of more than 5 % of xmax.
 func (s Sag) Findings(where string) []note.Finding {
-	if !(s.Share > mostSag) {
+	if !(s.Share > MostSag) {
 		return nil
 	}
 	return []note.Finding{{
@@ -87,7 +87,7 @@ func (s Sag) Findings(where string) []note.Finding {
 		Text: fmt.Sprintf("facing up or down, the cone sags %s by its own weight, %s of its xmax of %s, and more as the suspension ages",
 			phys.Show(s.Distance, phys.Length, phys.Metric), phys.Show(s.Share, phys.Ratio, phys.Metric), phys.Show(s.cone.Xmax, phys.Length, phys.Metric)),
 		Mend: fmt.Sprintf("let the driver face sideways; a suspension of %s or less would stay within 5\u2009%%",
-			phys.Show(threeDigitsDown(s.cone.Cms*mostSag/s.Share), phys.Compliance, phys.Metric)),
+			phys.Show(threeDigitsDown(s.cone.Cms*MostSag/s.Share), phys.Compliance, phys.Metric)),
 	}}
 }
 

@@ -239,11 +239,7 @@ func (p *printer) gauges(r *study.Result, some []*study.Outcome) {
 // limits differ, without the limit in the name.
 func checksOf(r *study.Result) []study.Check {
 	var out []study.Check
-	order := []study.CheckID{
-		study.CheckF3, study.CheckF6, study.CheckF10, study.CheckLevel, study.CheckExcursion, study.CheckRadiator, study.CheckHeat,
-		study.CheckLoad, study.CheckPortSpeed, study.CheckPortFull, study.CheckGroupDelay, study.CheckFit, study.CheckMass, study.CheckPrice,
-	}
-	for _, id := range order {
+	for _, id := range study.Checks() {
 		first, found := study.Check{}, false
 		for _, o := range r.Candidates {
 			c, ok := checkOf(o, id)
@@ -298,8 +294,11 @@ func checkValue(c study.Check, u phys.System) string {
 	if !c.Value.OK() {
 		return "below"
 	}
-	if c.Kind == phys.Level {
+	switch c.Kind {
+	case phys.Level:
 		return phys.Fixed(float64(c.Value), 1)
+	case phys.Price: // as in its own row
+		return phys.Fixed(float64(c.Value), 0)
 	}
 	return phys.Digits(c.Kind.Unit(u).Of(float64(c.Value)), 3)
 }

@@ -12,10 +12,12 @@ import (
 // show, in the same order.
 type TableRow struct {
 	Group string // heading above the row; empty if the group goes on
-	Key   string // "f3_hz"; of a limit its [study.CheckID]
+	Key   string // "f3_hz"; of a limit limitKey and its [study.CheckID]
 	Name  string
 	Unit  string
-	Limit bool // the cells are gauges
+	Per   float64 // the unit in SI; 0 of what is no quantity
+	Limit bool    // the cells are gauges
+	Opens bool    // [Opened] tells where its values come from
 	Cells []TableCell
 }
 
@@ -31,7 +33,7 @@ type TableCell struct {
 // Table is the comparison: the figures, then what gives first and the limits,
 // then cost and weight.
 func Table(r *study.Result) []TableRow {
-	out := []TableRow{{Key: "brief", Name: "against the brief", Cells: briefCells(r)}}
+	out := []TableRow{{Key: briefKey, Name: "against the brief", Opens: true, Cells: briefCells(r)}}
 	list := rows(r)
 	bill := len(list)
 	for i, w := range list {
@@ -50,7 +52,7 @@ func Table(r *study.Result) []TableRow {
 }
 
 func figureRow(r *study.Result, w row) TableRow {
-	t := TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit}
+	t := TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Per: w.per, Opens: w.from != nil}
 	for _, o := range r.Candidates {
 		c := w.cell(o)
 		cell := TableCell{Text: c.text, At: c.at, Fill: phys.None()}
@@ -84,27 +86,31 @@ func limitValue(k study.Check, u phys.System) string {
 func briefCells(r *study.Result) []TableCell {
 	var out []TableCell
 	for _, o := range r.Candidates {
-		c := TableCell{Text: "inside every limit", Fill: phys.None()}
-		switch {
-		case len(o.Misses) > 0:
-			var short []string
-			for _, m := range o.Misses {
-				short = append(short, m.Short)
-			}
-			c.Text, c.Over = strings.Join(short, "; "), true
-		case r.HasBrief:
-			c.Text = "meets it"
-		}
-		out = append(out, c)
+		out = append(out, briefCell(r, o))
 	}
 	return out
+}
+
+func briefCell(r *study.Result, o *study.Outcome) TableCell {
+	c := TableCell{Text: "inside every limit", Fill: phys.None()}
+	switch {
+	case len(o.Misses) > 0:
+		var short []string
+		for _, m := range o.Misses {
+			short = append(short, m.Short)
+		}
+		c.Text, c.Over = strings.Join(short, "; "), true
+	case r.HasBrief:
+		c.Text = "meets it"
+	}
+	return c
 }
 
 // limitRows are the gauges, but for what a figure of the table says already.
 func limitRows(r *study.Result) []TableRow {
 	var out []TableRow
 	for _, k := range checksOf(r) {
-		t := TableRow{Key: string(k.ID), Name: k.Name, Limit: true}
+		t := TableRow{Key: limitKey + string(k.ID), Name: k.Name, Limit: true, Opens: true}
 		if len(out) == 0 {
 			t.Group = "Limits"
 		}

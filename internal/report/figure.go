@@ -36,14 +36,15 @@ const (
 	pageText    = 8.0
 	slideWidth  = 1600.0
 	slideHeight = 900.0
-	slideText   = 27.0
-	pngScale    = 3.0 // pixels per point of a page: 216 dots per inch
+	slideText   = 40.0 // a fortieth of the width, as 24 points are on a slide: a page’s share is too little from the back of a room
+	pngScale    = 3.0  // pixels per point of a page: 216 dots per inch
 )
 
 // subject is what a figure can show.
 type subject struct {
 	name   string
 	title  string
+	short  string                                                // its name where there is little room; "": the title
 	curves func(r *study.Result, o *study.Outcome) []draw.Series // nil for sections
 	axis   func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis
 	limit  func(r *study.Result) (wall, bool)
@@ -64,13 +65,16 @@ type wall struct {
 	words string
 }
 
+// sections is the figure that is no curve.
+const sections = "section"
+
 // FigureNames lists what NewFigure can draw; the first is the default.
 func FigureNames() []string {
 	var out []string
 	for _, s := range subjects {
 		out = append(out, s.name)
 	}
-	return append(out, "section")
+	return append(out, sections)
 }
 
 func one(get func(c *study.Curves) []float64, scale float64) func(*study.Result, *study.Outcome) []draw.Series {
@@ -79,7 +83,14 @@ func one(get func(c *study.Curves) []float64, scale float64) func(*study.Result,
 	}
 }
 
+// excursionScale turns metres into the unit of the excursion's axis.
+func excursionScale(r *study.Result) float64 { return 1 / phys.Length.Unit(r.Study.Units).Factor }
+
+// scaled is a curve in another unit; the same where the unit is.
 func scaled(y []float64, by float64) []float64 {
+	if by == 1 {
+		return y
+	}
 	out := make([]float64, len(y))
 	for i, v := range y {
 		out[i] = v * by
@@ -96,7 +107,7 @@ func rise(name string) func(*study.Result, [][]float64, []float64) draw.YAxis {
 var subjects = []subject{
 	{name: "level", title: "Level", level: true, drive: true, heard: true,
 		curves: one(func(c *study.Curves) []float64 { return c.SPL }, 1)},
-	{name: "greatest", title: "Greatest level", level: true, heard: true, own: "greatest level under a sine, and what ends it",
+	{name: "greatest", title: "Greatest level", short: "Greatest", level: true, heard: true, own: "greatest level under a sine, and what ends it",
 		curves: func(_ *study.Result, o *study.Outcome) []draw.Series {
 			if o.Greatest == nil {
 				return nil
@@ -104,15 +115,14 @@ var subjects = []subject{
 			return []draw.Series{{Index: o.Index, X: o.Greatest.Frequency, Y: o.Greatest.Level}}
 		},
 		spans: boundSpans},
-	{name: "plain-level", title: "Level in the plain space", level: true, drive: true, heard: true, plain: true,
+	{name: "plain-level", title: "Level in the plain space", short: "Plain level", level: true, drive: true, heard: true, plain: true,
 		curves: one(plainLevel, 1)},
 	{name: "excursion", title: "Excursion", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
-			u := phys.Length.Unit(r.Study.Units)
-			return one(func(c *study.Curves) []float64 { return c.ExcursionMax }, 1/u.Factor)(r, o)
+			return one(func(c *study.Curves) []float64 { return c.ExcursionMax }, excursionScale(r))(r, o)
 		},
 		axis: func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis {
-			return draw.RiseAxis("Excursion in "+phys.Length.Unit(r.Study.Units).Name+", peak", limits, ys...)
+			return draw.RiseAxis("Excursion in "+unitWord(phys.Length, r.Study.Units)+", peak", limits, ys...)
 		},
 		limit: excursionLimit, unlike: excursionLimits},
 	{name: "impedance", title: "Impedance", wall: "hatched: below what the amplifier takes",
@@ -125,7 +135,7 @@ var subjects = []subject{
 			w.Side = draw.Below
 			return w, ok
 		}},
-	{name: "phase", title: "Impedance phase",
+	{name: "phase", title: "Impedance phase", short: "Phase",
 		curves: one(func(c *study.Curves) []float64 { return c.ImpedancePhase }, 1),
 		axis: func(*study.Result, [][]float64, []float64) draw.YAxis {
 			return draw.YAxis{Lo: -90, Hi: 90, Ticks: []float64{-90, -45, 0, 45, 90}, Name: "Phase of the impedance in °"}
@@ -134,7 +144,7 @@ var subjects = []subject{
 		curves: one(func(c *study.Curves) []float64 { return c.GroupDelay }, 1e3),
 		axis:   rise("Group delay in ms"),
 		limit:  checkLimit(study.CheckGroupDelay)},
-	{name: "port-speed", title: "Port air speed", drive: true,
+	{name: "port-speed", title: "Port air speed", short: "Port air", drive: true,
 		curves: func(r *study.Result, o *study.Outcome) []draw.Series {
 			if !o.Figures.PortSpeed.Value.OK() {
 				return nil
@@ -143,10 +153,10 @@ var subjects = []subject{
 			return one(func(c *study.Curves) []float64 { return c.SpeedMax }, math.Sqrt2/u.Factor)(r, o)
 		},
 		axis: func(r *study.Result, ys [][]float64, limits []float64) draw.YAxis {
-			return draw.RiseAxis("Air speed in "+phys.Speed.Unit(r.Study.Units).Name+", peak", limits, ys...)
+			return draw.RiseAxis("Air speed in "+unitWord(phys.Speed, r.Study.Units)+", peak", limits, ys...)
 		},
 		limit: checkLimit(study.CheckPortSpeed)},
-	{name: "power", title: "Power in the hottest coil", drive: true,
+	{name: "power", title: "Power in the hottest coil", short: "Heat", drive: true,
 		curves: func(_ *study.Result, o *study.Outcome) []draw.Series {
 			y := make([]float64, len(o.Curves.Frequency))
 			for _, t := range o.Curves.Power {
@@ -157,7 +167,7 @@ var subjects = []subject{
 			return []draw.Series{{Index: o.Index, X: o.Curves.Frequency, Y: y}}
 		},
 		axis: rise("Power in one coil in W")},
-	{name: "step", title: "Step response", time: true, heard: true,
+	{name: "step", title: "Step response", short: "Step", time: true, heard: true,
 		curves: transient(func(c *study.Curves) *study.TimeCurve { return c.Step }),
 		axis: func(_ *study.Result, ys [][]float64, _ []float64) draw.YAxis {
 			return draw.LinearAxis("Pressure over its peak", []float64{0}, ys...)
@@ -277,9 +287,6 @@ func subjectNamed(name string) (subject, bool) {
 	return subject{}, false
 }
 
-// shownTime is how much of a time response a figure shows, ms.
-const shownTime = 100.0
-
 // picture is a plot with what is told beside it: what the axes do not reach,
 // and who has no curve.
 type picture struct {
@@ -298,7 +305,7 @@ func (s subject) plot(r *study.Result, some []*study.Outcome, w, h, size float64
 	f := some[0].Curves.Frequency // where nothing is heard the axes stand alone, with the words for it
 	p.X = draw.FrequencyAxis(f[0], f[len(f)-1])
 	if s.time {
-		p.X = draw.XAxis{From: 0, To: shownTime, Linear: true, Name: "Time in ms"}
+		p.X = draw.XAxis{From: 0, To: shownFor(p.Series), Linear: true, Name: "Time in ms"}
 	}
 	if s.limit != nil {
 		if l, ok := s.limit(r); ok {
@@ -346,10 +353,18 @@ func (s subject) fill(r *study.Result, some []*study.Outcome, p *picture) [][]fl
 			}
 		}
 		if s.heard && !shown {
-			p.told = append(p.told, "no sound from "+o.Candidate.Name)
+			p.told = append(p.told, s.lacks(o))
 		}
 	}
 	return ys
+}
+
+// lacks says why a candidate has no curve in a figure of what is heard.
+func (s subject) lacks(o *study.Outcome) string {
+	if o.Figures.Reference.OK() {
+		return "no limit is known of " + o.Candidate.Name
+	}
+	return "no sound from " + o.Candidate.Name
 }
 
 // curveName is what stands at the end of a candidate's curve.
@@ -399,11 +414,11 @@ func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *picture) {
 		at   float64
 	}{{"F3", b.Extension.F3}, {"F6", b.Extension.F6}, {"F10", b.Extension.F10}} {
 		if e.at > 0 && s.reaches(r) {
-			p.Goals = append(p.Goals, draw.Goal{At: e.at, Label: e.name + " asked: " + phys.Brief(e.at, phys.Frequency, u)})
+			p.Goals = append(p.Goals, draw.Goal{At: e.at, Label: AskedExtension(e.name, e.at, u)})
 		}
 	}
 	if b.Level > 0 && b.LevelAt > 0 && !(s.plain && r.Study.InPlace()) { // it is asked for the listener’s place
-		words := fmt.Sprintf("asked: %s at %s", phys.Brief(b.Level, phys.Level, u), phys.Brief(b.LevelAt, phys.Frequency, u))
+		words := AskedLevel(b.Level, b.LevelAt, u)
 		sixth := math.Pow(2, 1./6)
 		l := draw.Limit{At: b.Level, Side: draw.Below, From: b.LevelAt / sixth, To: b.LevelAt * sixth, Label: words}
 		p.walls, p.Limits = append(p.walls, wall{l, words}), append(p.Limits, l)
@@ -473,18 +488,15 @@ func boundSpans(o *study.Outcome) []draw.Span {
 // NewFigure draws one picture of a result. The error names what cannot be drawn.
 func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 	some := chosen(r, o.Only)
-	if o.Theme == "" {
-		o.Theme = "page"
-	}
-	theme, err := draw.ThemeNamed(o.Theme)
+	c, err := canvasOf(o)
 	if err != nil {
 		return nil, err
 	}
-	if name == "section" && o.Against != "" {
+	if name == sections && o.Against != "" {
 		return nil, fmt.Errorf("sections have no difference: choose a figure of curves")
 	}
-	if name == "section" {
-		return sectionPlate(r, some, theme, o.Size), nil
+	if name == sections {
+		return sectionPlate(r, some, c.theme, o.Size), nil
 	}
 	s, ok := subjectNamed(name)
 	if !ok {
@@ -495,15 +507,7 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 			return nil, err
 		}
 	}
-	w, size, mm := pageWidth, pageText, pageMM
-	if o.Size == "slide" {
-		w, size, mm = slideWidth, slideText, 0
-	}
-	h := w * 0.46
-	if mm == 0 {
-		h = slideHeight
-	}
-	p, ok := s.plot(r, some, w, h, size)
+	p, ok := s.plot(r, some, c.w, c.h, c.text)
 	if !ok {
 		if s.heard {
 			return nil, fmt.Errorf("there is nothing to draw: no candidate gives any sound")
@@ -514,17 +518,17 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 		if err := drawable(p.X, r.Study.Units); err != nil {
 			return nil, err
 		}
-		if mm == 0 {
+		if c.mm == 0 {
 			p.Plot = p.FitLevels(p.Y.Name, perDecade)
 		} else {
-			p.Plot = p.Proportioned(perDecade, flattest*w, tallest*w)
+			p.Plot = p.Proportioned(perDecade, flattest*c.w, tallest*c.w)
 		}
 	}
 	p.Note = s.note(r, &p)
-	scene := draw.NewScene(p.W, p.H, theme)
+	scene := draw.NewScene(p.W, p.H, c.theme)
 	scene.Title, scene.Desc = describe(r, s, some)
 	p.Draw(scene, 0, 0)
-	return &Figure{scene, mm}, nil
+	return &Figure{scene, c.mm}, nil
 }
 
 // note is the line of words in a figure.

@@ -171,7 +171,7 @@ func TestSlidesAreOfOneSize(t *testing.T) {
 				t.Errorf("%d candidates: the %s is %g × %g", n, name, f.scene.W, f.scene.H)
 			}
 		}
-		p := plate{r: &few, some: few.Candidates, theme: draw.Page(), w: slideWidth, text: slideText}.fitted(slideHeight)
+		p := plate{r: &few, some: few.Candidates, theme: draw.Page(), w: slideWidth, text: plateText}.fitted(slideHeight)
 		if h := p.height(); h > slideHeight || p.scale <= 0 {
 			t.Errorf("%d candidates take %g", n, h)
 		}

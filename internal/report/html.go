@@ -28,7 +28,8 @@ var page = sync.OnceValue(func() *template.Template {
 
 // HTMLOptions are the settings of pages.
 type HTMLOptions struct {
-	Version string
+	Version    string
+	Distortion []*study.DistortionCurve // of the candidates; nil leaves it out
 }
 
 // The data of the templates. Everything is text or a finished drawing.
@@ -157,7 +158,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 	d.Subtitle = fmt.Sprintf("%s compared %s: %s", capital(plural(len(r.Candidates), "loading")), r.Study.Drive.Same(), r.Study.Terms())
 	d.Lead, d.Brief = r.Lead, r.Study.BriefWords()
 	d.Yardstick, d.Against = r.Candidates[r.Yardstick].Candidate.Name, len(r.Candidates) > 1
-	d.LengthUnit = phys.Length.Unit(u).Name
+	d.LengthUnit = unitWord(phys.Length, u)
 	d.HasSpace = r.Study.Space != nil
 	d.LimitsFrom = "from " + phys.Brief(r.Study.LimitsFrom(), phys.Frequency, u) + " up"
 	warnings, defaults := findings(r)
@@ -186,7 +187,10 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		}
 		d.Ledgers = append(d.Ledgers, ledgerData(r, c))
 	}
-	return d, d.figures(r)
+	if err := d.figures(r); err != nil {
+		return nil, err
+	}
+	return d, d.distortion(r.Study, o.Distortion)
 }
 
 // withMend is a finding with its mend.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -31,7 +32,7 @@ func noiseRows(r *study.Result) []row {
 	all := of(func(g *study.GreatestNoise) float64 { return g.Level })
 	list := []row{{
 		group: "Greatest level, " + n.Words(u),
-		key:   "greatest_noise_db", kind: rowValue, unit: "dB", all: some,
+		key:   "greatest_noise_db", kind: rowValue, unit: "dB", all: some, from: study.Origin.Noise,
 		name: fmt.Sprintf("in all, %s to %s", phys.Show(study.NoiseFrom(), phys.Frequency, u), phys.Show(study.NoiseTo(), phys.Frequency, u)),
 		cell: func(o *study.Outcome) cell {
 			c := decibels(all(o))
@@ -45,12 +46,13 @@ func noiseRows(r *study.Result) []row {
 		v := of(func(g *study.GreatestNoise) float64 { return g.Band(f) })
 		name := strings.ReplaceAll(phys.Digits(f, 3), ".0", "")
 		list = append(list, row{key: "greatest_noise_" + name + "hz_db", kind: rowValue, unit: "dB", all: some,
-			name: "third-octave " + phys.Brief(f, phys.Frequency, u), cell: func(o *study.Outcome) cell { return decibels(v(o)) }})
+			name: "third-octave " + phys.Brief(f, phys.Frequency, u), cell: func(o *study.Outcome) cell { return decibels(v(o)) },
+			from: func(g study.Origin) note.Step { return g.NoiseBand(f) }})
 	}
 	volts, watts := of(func(g *study.GreatestNoise) float64 { return g.Volts }), of(func(g *study.GreatestNoise) float64 { return g.Watts })
 	return append(list,
-		row{key: "greatest_noise_v", name: "drive, rms", kind: rowValue, unit: phys.Voltage.Unit(u).Name, all: some, cell: func(o *study.Outcome) cell { return number(volts(o), phys.Voltage, u) }},
-		row{key: "greatest_noise_w", name: "heat in all coils", kind: rowValue, unit: phys.Power.Unit(u).Name, all: some, cell: func(o *study.Outcome) cell { return number(watts(o), phys.Power, u) }})
+		row{key: "greatest_noise_v", name: "drive, rms", kind: rowValue, unit: phys.Voltage.Unit(u).Name, all: some, cell: func(o *study.Outcome) cell { return number(volts(o), phys.Voltage, u) }, from: study.Origin.NoiseVolts},
+		row{key: "greatest_noise_w", name: "heat in all coils", kind: rowValue, unit: phys.Power.Unit(u).Name, all: some, cell: func(o *study.Outcome) cell { return number(watts(o), phys.Power, u) }, from: study.Origin.NoiseWatts})
 }
 
 // noiseJSON is the most that a candidate gives under the study's noise.

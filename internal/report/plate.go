@@ -36,6 +36,7 @@ const (
 	plateLine = 1.35 // from line to line
 	plateFoot = 2.4  // for the scale bar
 	mostCols  = 4    // of a page
+	plateText = 27.0 // of a slide: its drawings need the room that larger words would take
 )
 
 // sectionPlate draws the sections of several candidates beside each other, at
@@ -44,7 +45,7 @@ func sectionPlate(r *study.Result, some []*study.Outcome, theme draw.Theme, size
 	p := plate{r: r, some: some, theme: theme, w: pageWidth, text: pageText, cols: min(len(some), mostCols)}
 	h, mm := 0.0, pageMM
 	if size == "slide" {
-		p.w, p.text, h, mm = slideWidth, slideText, slideHeight, 0
+		p.w, p.text, h, mm = slideWidth, plateText, slideHeight, 0
 		p = p.fitted(h)
 	} else {
 		p = p.filled()
@@ -103,7 +104,7 @@ func (p plate) fitted(h float64) plate {
 				}
 				q = p.at(lo)
 			}
-			if q.height() <= h && q.scale > best.scale {
+			if q.height() <= h && q.scale > best.scale && q.words() {
 				best = q
 			}
 		}
@@ -111,6 +112,29 @@ func (p plate) fitted(h float64) plate {
 			return best
 		}
 	}
+}
+
+// words reports whether every caption stays within its column.
+func (p *plate) words() bool {
+	for i, c := range p.cells {
+		if p.lineAt(p.some[i])+lineLong*p.text > p.column() {
+			return false
+		}
+		for _, l := range c.lines {
+			if draw.MeasureText(l, p.text, draw.Regular) > p.column()+p.gap()/2 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// lineLong is how long the piece of a candidate's line is, in sizes of text.
+const lineLong = 3.0
+
+// lineAt is how far after the beginning of the name it stands.
+func (p *plate) lineAt(o *study.Outcome) float64 {
+	return draw.MeasureText(o.Candidate.Name, p.text, draw.Strong)*1.25 + 0.7*p.text
 }
 
 // plateRow is how high the tallest parts of a row are: its drawings, the remarks
@@ -165,8 +189,8 @@ func (p *plate) draw(s *draw.Scene, down float64) {
 func (p *plate) caption(s *draw.Scene, x, y float64, o *study.Outcome, lines []string) {
 	u := p.text
 	s.Text(x, y, o.Candidate.Name, draw.TextStyle{Role: draw.Text(o.Index), Size: u, Weight: draw.Strong})
-	lx := x + draw.MeasureText(o.Candidate.Name, u, draw.Strong)*1.25 + 0.7*u
-	s.Line(lx, y-0.35*u, lx+3*u, y-0.35*u, draw.Style{Stroke: draw.Line(o.Index), Width: u / 6, Dash: draw.DashAt(o.Index, u/6), Round: draw.Dotted(o.Index)})
+	lx := x + p.lineAt(o)
+	s.Line(lx, y-0.35*u, lx+lineLong*u, y-0.35*u, draw.Style{Stroke: draw.Line(o.Index), Width: u / 6, Dash: draw.DashAt(o.Index, u/6), Round: draw.Dotted(o.Index)})
 	for n, l := range lines {
 		s.Text(x, y+plateLine*u*float64(n+1), l, draw.TextStyle{Role: draw.Soft, Size: u})
 	}

@@ -27,10 +27,7 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	p.line("%s", p.strong(st.Name+": "+name))
 	p.wrapped("", "", fmt.Sprintf("%s, %s at %s, played so that a sine at full scale is %s rms%s.",
 		h.Sound, study.Lasting(h.Seconds), phys.Brief(float64(g.Rate), phys.Frequency, u), phys.Brief(g.Volts, phys.Voltage, u), st.Through()))
-	where := phys.Brief(st.Listening.Distance, phys.Distance, u)
-	if st.InPlace() { // what surrounds the listener is not followed in time
-		where += " in the plain space"
-	}
+	where := phys.Brief(st.Listening.Distance, phys.Distance, u) + st.Surrounded()
 	p.line("")
 	p.line("  level: %s dB in the mean, %s dB as a sine of its largest pressure, at %s",
 		phys.Fixed(g.Level, 1), phys.Fixed(g.Peak, 1), where)
@@ -53,16 +50,16 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	}
 	for _, f := range g.Findings {
 		lead := "rests on: "
-		if f.Severity == note.Warning {
+		switch f.Severity {
+		case note.Warning:
 			lead = "doubtful: "
+		case note.Caution:
+			lead = "caution: "
 		}
 		p.wrapped(lead, "          ", f.Text+" ("+f.Mend+")")
 	}
-	if g.Peak >= loudPeak {
-		p.wrapped("caution: ", "         ", fmt.Sprintf("peaks of %s dB harm hearing at once or soon; keep to the dose limits of your place, and begin quietly on headphones", phys.Fixed(g.Peak, 0)))
+	if h.Pressure != "" {
+		p.wrapped("caution: ", "         ", "begin quietly on headphones: "+h.Pressure+" is as loud as they are turned up")
 	}
 	return p.err
 }
-
-// loudPeak is the level from which the caution is given, dB.
-const loudPeak = 100.0

@@ -80,7 +80,6 @@ func TestEveryRowShowsItsFigure(t *testing.T) {
 		o := r.Candidates[0]
 		f := &o.Figures
 		distinct(f)
-		most := math.Max(f.CoilPowers[0], math.Max(f.CoilPowers[1], f.CoilPowers[2]))
 		inches, feet, pounds := 1e3, 1.0, 1.0
 		litres := 1e3
 		if u == phys.Imperial { // NIST SP 811, appendix B: 1 in = 25.4 mm, 1 ft = 0.3048 m, 1 lb = 0.453 592 37 kg, all exact
@@ -95,7 +94,7 @@ func TestEveryRowShowsItsFigure(t *testing.T) {
 			"reference_level_db": float64(f.Reference), "peak_db": float64(f.PeakLevel.Value), "ripple_db": float64(f.Ripple),
 			"group_delay_ms": 1e3 * float64(f.GroupDelay.Value), "group_delay_cycles": float64(f.DelayCycles.Value), "level_asked_db": float64(f.LevelAsked),
 			"excursion_peak": inches * float64(f.Excursion.Value), "radiator_excursion_peak": inches * float64(f.RadiatorExcursion.Value),
-			"port_speed_peak": feet * float64(f.PortSpeed.Value), "watts_per_coil": most, "watts_total": f.TotalPower,
+			"port_speed_peak": feet * float64(f.PortSpeed.Value), "watts_per_coil": float64(f.HottestCoil.Value), "watts_total": f.TotalPower,
 			"lowest_impedance_ohm": float64(f.LowestZ.Value), "lowest_impedance_phase_deg": float64(f.LowestZPhase),
 			"price": float64(f.Price), "weight_" + phys.Weight.Unit(u).Name: pounds * float64(f.Mass),
 		}

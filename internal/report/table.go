@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -20,9 +21,20 @@ type row struct {
 	key   string // for programs: with its unit ("f3_hz"), which unitSuffix adds where the study chooses it
 	name  string
 	unit  string
+	per   float64 // the unit in SI; 0: the row tells no quantity
 	kind  rowKind
 	cell  func(o *study.Outcome) cell
 	all   func(r *study.Result) bool // nil: always shown
+	from  origin                     // where its values come from; nil: they are the study’s own words
+}
+
+// origin tells where a figure of a candidate comes from.
+type origin func(g study.Origin) note.Step
+
+// by adds where its values come from to a row.
+func (w row) by(from origin) row {
+	w.from = from
+	return w
 }
 
 type rowKind uint8
@@ -72,7 +84,15 @@ func worded(key, name string, words func(o *study.Outcome) string) row {
 
 // figure is a row of numbers in the unit of their kind.
 func figure(u phys.System, key, name string, k phys.Kind, v get) row {
-	return row{key: key, name: name, unit: k.Unit(u).Name, kind: rowValue, cell: func(o *study.Outcome) cell { return number(v(&o.Figures), k, u) }}
+	return row{key: key, name: name, unit: k.Unit(u).Name, per: scale(k.Unit(u)), kind: rowValue, cell: func(o *study.Outcome) cell { return number(v(&o.Figures), k, u) }}
+}
+
+// scale is a unit in SI; 0 of one that has another zero.
+func scale(u phys.Unit) float64 {
+	if u.Offset != 0 {
+		return 0
+	}
+	return u.Factor
 }
 
 // maybe is a figure that is shown if any candidate has it.
@@ -122,9 +142,9 @@ func groupRows(r *study.Result) []row {
 		worded("mounting", "mounting", func(o *study.Outcome) string { return study.Mounting(o.System.Group) }),
 		worded("facing", "facing", func(o *study.Outcome) string { return study.Facing(o.System.Group) }),
 		worded("wiring", "wiring", func(o *study.Outcome) string { return study.Wiring(o.System.Group) }),
-		{key: "polarity", name: "polarity", cell: polarityCell, all: anyWrong},
-		figure(u, "re_ohm", "coils Re", phys.Resistance, func(f *study.Figures) phys.Maybe { return phys.Maybe(f.Re) }),
-		maybe(u, "rated_load_ohm", "load, rated", phys.Resistance, func(f *study.Figures) phys.Maybe { return f.Load }),
+		{key: "polarity", name: "polarity", cell: polarityCell, all: anyWrong, from: study.Origin.Polarity},
+		figure(u, "re_ohm", "coils Re", phys.Resistance, func(f *study.Figures) phys.Maybe { return phys.Maybe(f.Re) }).by(study.Origin.Re),
+		maybe(u, "rated_load_ohm", "load, rated", phys.Resistance, func(f *study.Figures) phys.Maybe { return f.Load }).by(study.Origin.RatedLoad),
 	}
 	list[0].group = "Group"
 	list[2].all = anyStack
@@ -150,17 +170,17 @@ func boxRows(r *study.Result) []row {
 	kind := worded("kind", "kind", func(o *study.Outcome) string { return study.KindWords(o.System.Spec.Kind) })
 	kind.group = "Box"
 	outside := worded("outside", "outside", func(o *study.Outcome) string { return strings.TrimSuffix(o.Outside(u), "\u2009"+length) })
-	outside.unit = length
+	outside.unit, outside.from = length, study.Origin.Outside
 	outside.all = func(r *study.Result) bool { return r.Study.Space != nil }
 	return []row{
 		kind,
-		maybe(u, "net_volume", "net volume", phys.Volume, func(f *study.Figures) phys.Maybe { return f.NetVolume }),
-		maybe(u, "occupied_volume", "occupied volume", phys.Volume, func(f *study.Figures) phys.Maybe { return f.OccupiedVolume }),
-		maybe(u, "volume_per_driver", "volume per driver", phys.Volume, func(f *study.Figures) phys.Maybe { return f.VolumePerDriver }),
-		maybe(u, "tuning_hz", "tuning", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.Tuning }),
-		maybe(u, "rear_tuning_hz", "tuning, rear", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.RearTuning }),
-		maybe(u, "fc_hz", "resonance fc", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.Fc }),
-		maybe(u, "qtc", "total Q", phys.Number, func(f *study.Figures) phys.Maybe { return f.Qtc }),
+		maybe(u, "net_volume", "net volume", phys.Volume, func(f *study.Figures) phys.Maybe { return f.NetVolume }).by(study.Origin.NetVolume),
+		maybe(u, "occupied_volume", "occupied volume", phys.Volume, func(f *study.Figures) phys.Maybe { return f.OccupiedVolume }).by(study.Origin.OccupiedVolume),
+		maybe(u, "volume_per_driver", "volume per driver", phys.Volume, func(f *study.Figures) phys.Maybe { return f.VolumePerDriver }).by(study.Origin.VolumePerDriver),
+		maybe(u, "tuning_hz", "tuning", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.Tuning }).by(study.Origin.Tuning),
+		maybe(u, "rear_tuning_hz", "tuning, rear", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.RearTuning }).by(study.Origin.RearTuning),
+		maybe(u, "fc_hz", "resonance fc", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.Fc }).by(study.Origin.Fc),
+		maybe(u, "qtc", "total Q", phys.Number, func(f *study.Figures) phys.Maybe { return f.Qtc }).by(study.Origin.Qtc),
 		outside,
 	}
 }
@@ -169,24 +189,24 @@ func boxRows(r *study.Result) []row {
 func responseRows(r *study.Result) []row {
 	u := r.Study.Units
 	cycles := figure(u, "group_delay_cycles", "  the same", phys.Number, func(f *study.Figures) phys.Maybe { return f.DelayCycles.Value })
-	cycles.unit = "cycles"
+	cycles.unit, cycles.from = "cycles", study.Origin.DelayCycles
 	list := []row{
-		figure(u, "f3_hz", "extension F3", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3 }),
-		figure(u, "f6_hz", "extension F6", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F6 }),
-		figure(u, "f10_hz", "extension F10", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10 }),
-		maybe(u, "f3_high_hz", "upper F3", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3High }),
-		maybe(u, "f6_high_hz", "upper F6", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F6High }),
-		maybe(u, "f10_high_hz", "upper F10", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10High }),
-		level("reference_level_db", "reference level", func(f *study.Figures) phys.Maybe { return f.Reference }),
+		figure(u, "f3_hz", "extension F3", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3 }).by(study.Origin.F3),
+		figure(u, "f6_hz", "extension F6", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F6 }).by(study.Origin.F6),
+		figure(u, "f10_hz", "extension F10", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10 }).by(study.Origin.F10),
+		maybe(u, "f3_high_hz", "upper F3", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3High }).by(study.Origin.F3High),
+		maybe(u, "f6_high_hz", "upper F6", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F6High }).by(study.Origin.F6High),
+		maybe(u, "f10_high_hz", "upper F10", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F10High }).by(study.Origin.F10High),
+		level("reference_level_db", "reference level", func(f *study.Figures) phys.Maybe { return f.Reference }).by(study.Origin.Reference),
 		placed(level("peak_db", "peak above it", func(f *study.Figures) phys.Maybe { return f.PeakLevel.Value }), u,
-			func(f *study.Figures) study.Peak { return f.PeakLevel }),
-		level("ripple_db", "ripple, F3 to reference", func(f *study.Figures) phys.Maybe { return f.Ripple }),
-		peak(u, "group_delay_ms", "group delay, worst", phys.Time, func(f *study.Figures) study.Peak { return f.GroupDelay }),
+			func(f *study.Figures) study.Peak { return f.PeakLevel }).by(study.Origin.PeakLevel),
+		level("ripple_db", "ripple, F3 to reference", func(f *study.Figures) phys.Maybe { return f.Ripple }).by(study.Origin.Ripple),
+		peak(u, "group_delay_ms", "group delay, worst", phys.Time, func(f *study.Figures) study.Peak { return f.GroupDelay }).by(study.Origin.GroupDelay),
 		cycles,
 	}
 	list[0].group = "Response"
 	if b := r.Study.Brief.LevelAt; b > 0 {
-		list = append(list, level("level_asked_db", "level at "+phys.Brief(b, phys.Frequency, u), func(f *study.Figures) phys.Maybe { return f.LevelAsked }))
+		list = append(list, level("level_asked_db", "level at "+phys.Brief(b, phys.Frequency, u), func(f *study.Figures) phys.Maybe { return f.LevelAsked }).by(study.Origin.LevelAsked))
 	}
 	return list
 }
@@ -195,13 +215,13 @@ func responseRows(r *study.Result) []row {
 func driveRows(r *study.Result) []row {
 	u := r.Study.Units
 	list := []row{
-		peak(u, "excursion_peak", "excursion, peak", phys.Length, func(f *study.Figures) study.Peak { return f.Excursion }),
-		peak(u, "radiator_excursion_peak", "radiator, peak", phys.Length, func(f *study.Figures) study.Peak { return f.RadiatorExcursion }),
-		peak(u, "port_speed_peak", "port air, peak", phys.Speed, func(f *study.Figures) study.Peak { return f.PortSpeed }),
-		figure(u, "watts_per_coil", "power per coil", phys.Power, func(f *study.Figures) phys.Maybe { return hottest(f.CoilPowers) }),
-		figure(u, "watts_total", "power in all", phys.Power, func(f *study.Figures) phys.Maybe { return phys.Maybe(f.TotalPower) }),
-		peak(u, "lowest_impedance_ohm", "lowest impedance", phys.Resistance, func(f *study.Figures) study.Peak { return f.LowestZ }),
-		figure(u, "lowest_impedance_phase_deg", "its phase", phys.Angle, func(f *study.Figures) phys.Maybe { return f.LowestZPhase }),
+		peak(u, "excursion_peak", "excursion, peak", phys.Length, func(f *study.Figures) study.Peak { return f.Excursion }).by(study.Origin.Excursion),
+		peak(u, "radiator_excursion_peak", "radiator, peak", phys.Length, func(f *study.Figures) study.Peak { return f.RadiatorExcursion }).by(study.Origin.RadiatorExcursion),
+		peak(u, "port_speed_peak", "port air, peak", phys.Speed, func(f *study.Figures) study.Peak { return f.PortSpeed }).by(study.Origin.PortSpeed),
+		figure(u, "watts_per_coil", "power per coil", phys.Power, func(f *study.Figures) phys.Maybe { return f.HottestCoil.Value }).by(study.Origin.HottestCoil),
+		figure(u, "watts_total", "power in all", phys.Power, func(f *study.Figures) phys.Maybe { return phys.Maybe(f.TotalPower) }).by(study.Origin.TotalPower),
+		peak(u, "lowest_impedance_ohm", "lowest impedance", phys.Resistance, func(f *study.Figures) study.Peak { return f.LowestZ }).by(study.Origin.LowestZ),
+		figure(u, "lowest_impedance_phase_deg", "its phase", phys.Angle, func(f *study.Figures) phys.Maybe { return f.LowestZPhase }).by(study.Origin.LowestZPhase),
 	}
 	list[0].group = "At the drive"
 	list[1].all = func(r *study.Result) bool {
@@ -233,7 +253,7 @@ func greatestRows(r *study.Result) []row {
 			}
 			return c
 		}
-		w.all = anyGreatest
+		w.all, w.from = anyGreatest, func(g study.Origin) note.Step { return g.GreatestAt(f) }
 		list = append(list, w)
 	}
 	list[0].group = "Greatest level, sine"
@@ -247,21 +267,12 @@ func greatestRows(r *study.Result) []row {
 		}
 		return f.By.Words() + " at " + phys.Show(f.Watts, phys.Power, u)
 	})
-	first.all = anyGreatest
+	first.all, first.from = anyGreatest, study.Origin.First
 	return append(list, first)
 }
 
 func anyGreatest(r *study.Result) bool {
 	return slices.ContainsFunc(r.Candidates, func(o *study.Outcome) bool { return len(o.Figures.Greatest) > 0 })
-}
-
-// hottest is the power of the coil that takes most.
-func hottest(coils []float64) phys.Maybe {
-	most := 0.0
-	for _, w := range coils {
-		most = max(most, w)
-	}
-	return phys.Maybe(most)
 }
 
 // costRows are the bill.
@@ -274,8 +285,8 @@ func costRows(r *study.Result) []row {
 				return text("–")
 			}
 			return cell{text: phys.Fixed(float64(o.Figures.Price), 0), value: o.Figures.Price}
-		}, all: func(r *study.Result) bool { return anyFigure(r, price) }},
-		maybe(r.Study.Units, "weight_"+unit, "weight", phys.Weight, func(f *study.Figures) phys.Maybe { return f.Mass }),
+		}, all: func(r *study.Result) bool { return anyFigure(r, price) }, from: study.Origin.Price},
+		maybe(r.Study.Units, "weight_"+unit, "weight", phys.Weight, func(f *study.Figures) phys.Maybe { return f.Mass }).by(study.Origin.Weight),
 	}
 	for i := range list {
 		if list[i].all(r) {

@@ -2,7 +2,6 @@ package study
 
 import (
 	"math"
-	"math/cmplx"
 
 	"basswright/internal/airflow"
 	"basswright/internal/enclosure"
@@ -108,7 +107,7 @@ func (m *meter) full(f float64) (volts float64, ok bool) {
 	if _, ok = m.solve(f); !ok {
 		return math.NaN(), false
 	}
-	return m.st.Amplifier.most(m.sys, m.sol) * min(1, cmplx.Abs(m.feed.gain(2*math.Pi*f))), true
+	return m.st.Amplifier.most(m.sys, m.sol) * m.feed.full(2*math.Pi*f), true
 }
 
 // most is the most that is fed: all that the amplifier gives, or the drive.

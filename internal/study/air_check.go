@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"basswright/internal/phys"
 )
@@ -52,12 +53,7 @@ func (c *checker) fullAir() {
 	if c.st.Amplifier == nil || c.st.Drive.Kind == DriveAmplifierFull {
 		return
 	}
-	var a *PortAir
-	for i := range c.o.Air {
-		if x := &c.o.Air[i]; x.Share.Value.OK() && (a == nil || x.Share.Value > a.Share.Value) {
-			a = x
-		}
-	}
+	a := c.o.hardestPort()
 	if a == nil {
 		return
 	}
@@ -65,19 +61,27 @@ func (c *checker) fullAir() {
 	if !a.Stated {
 		limit, kind = c.show(float64(a.Limit), phys.Speed), "cautious limit there"
 	}
-	c.add(Check{ID: CheckPortFull, Name: "port air at full power of " + limit, Kind: phys.Speed, Value: a.Speed, Limit: float64(a.Limit), Fill: a.Share.Value, At: a.Share.At, Asked: a.Stated, Varies: !a.Stated},
+	c.add(Check{ID: CheckPortFull, Name: "at full power, port air of " + limit, Kind: phys.Speed, Value: a.Speed, Limit: float64(a.Limit), Fill: a.Share.Value, At: a.Share.At, Asked: a.Stated, Varies: !a.Stated},
 		"port too small for the amplifier",
 		fmt.Sprintf("port too small for the amplifier: at all that it gives, air of %s at %s, %s %s", c.show(float64(a.Speed), phys.Speed), c.show(float64(a.Share.At), phys.Frequency), kind, limit),
 		func() string { return c.portMend(a) })
 }
 
+// hardestPort is the opening whose air uses most of its limit at the most that it
+// is fed; nil where none has a limit.
+func (o *Outcome) hardestPort() (a *PortAir) {
+	for i := range o.Air {
+		if x := &o.Air[i]; x.Share.Value.OK() && (a == nil || x.Share.Value > a.Share.Value) {
+			a = x
+		}
+	}
+	return a
+}
+
 // portMend is what to do about a port that is too small for the amplifier: each
 // was worked out.
 func (c *checker) portMend(a *PortAir) string {
-	s := fmt.Sprintf("holds with the amplifier turned down by %s dB", phys.Fixed(math.Ceil(200*math.Log10(float64(a.Share.Value)))/10, 1))
-	if p := c.o.Protection; p != nil && p.Possible {
-		s += fmt.Sprintf(", or behind a high-pass of order %d at %s", p.Order, c.show(p.Corner, phys.Frequency))
-	}
+	s := c.fullMend(float64(a.Share.Value))
 	for i := range a.Least {
 		l := &a.Least[i]
 		switch {
@@ -87,7 +91,7 @@ func (c *checker) portMend(a *PortAir) string {
 		case l.Fits:
 			return s + ", or with " + c.m.portWords(l.Port) + ", which fits"
 		case len(l.Instead) > 0:
-			return s + "; " + c.m.portWords(l.Port) + " would hold it and does not fit; " + list(l.Instead, "or")
+			return s + "; " + c.m.portWords(l.Port) + " would hold it and does not fit; " + strings.Join(l.Instead, "; or ")
 		}
 	}
 	return s

@@ -47,7 +47,8 @@ func (m *meter) least(o *Outcome, a *PortAir, v *vent) {
 	}
 	if b := m.st.Brief; b.Level > 0 && b.LevelAt > 0 {
 		if _, ok := m.solve(b.LevelAt); ok {
-			volts := math.Pow(10, (b.Level-level(cmplx.Abs(m.sys.Pressure(m.sol))))/20)
+			here := cmplx.Abs(m.sys.Pressure(m.sol)) * m.st.Listening.At.gain(b.LevelAt) // where the level is asked
+			volts := math.Pow(10, (b.Level-level(here))/20)
 			flow := math.Sqrt2 * volts * m.sys.OpeningFlow(m.sol, v.opening)
 			a.Least = append(a.Least, m.leastFor(o, v, feeding{
 				words: m.st.Asked(b.Level, phys.Level) + " at " + phys.Brief(b.LevelAt, phys.Frequency, m.st.Units), asked: true,
@@ -237,7 +238,7 @@ func (m *meter) room(o *Outcome, v *vent, n airflow.Need, fit airflow.Fit, out *
 			}
 		}
 	}
-	if less {
+	if less && (bears < nearlyAll || len(out.Instead) == 0) { // else what is told already is that port
 		out.Instead = append(out.Instead, m.lessWords(widest, bears))
 	}
 	moved := n.Flow / (2 * math.Pi * n.Frequency)
@@ -247,8 +248,24 @@ func (m *meter) room(o *Outcome, v *vent, n airflow.Need, fit airflow.Fit, out *
 			cones += m.sys.Cones[i].Sd
 		}
 	}
-	out.Instead = append(out.Instead, fmt.Sprintf("a passive radiator has to move %s to either side: with the area of the cones, %s", show(moved, phys.Volume), show(moved/cones, phys.Length)))
+	out.Instead = append(out.Instead, radiatorWords(show(moved, phys.Volume), show(moved/cones, phys.Length), moved/cones))
 }
+
+// mostRadiator is how far passive radiators go one way, m (common practice, no
+// source).
+const mostRadiator = 30e-3
+
+func radiatorWords(moved, travel string, metres float64) string {
+	s := fmt.Sprintf("a passive radiator does it that moves %s to either side, which with the area of the cones is an excursion of %s", moved, travel)
+	if metres > mostRadiator {
+		s += " and more than one has: it would need more area"
+	}
+	return s
+}
+
+// nearlyAll is the share of the power from which a port that bears it is as good as
+// one that bears all: 0.1 dB.
+const nearlyAll = 0.977
 
 func (m *meter) lessWords(p enclosure.Port, power float64) string {
 	return fmt.Sprintf("the widest that has room, %s, bears it with the level turned down by %s dB", m.portWords(p), phys.Fixed(math.Ceil(-100*math.Log10(power))/10, 1))
@@ -258,12 +275,16 @@ func (m *meter) lessWords(p enclosure.Port, power float64) string {
 // has room, and the share of the power that it bears.
 func (m *meter) widest(v *vent, n airflow.Need, fit airflow.Fit) (enclosure.Port, float64, bool) {
 	has, wants := v.facts.Port.Bore(), fit.Section
+	// What is told has three digits: the size is cut to them, so that it fits as told.
 	size := func(t float64) enclosure.Port {
-		mix := func(a, b float64) float64 { return a + t*(b-a) }
+		mix := func(a, b float64) float64 { return cutDigits(a + t*(b-a)) }
 		return portOf(v.facts.Port, airflow.Section{Diameter: mix(has.Diameter, wants.Diameter), Width: mix(has.Width, wants.Width), Height: mix(has.Height, wants.Height)}, 0)
 	}
-	if ok, _ := m.fitted(v, size(0)); !ok {
-		return enclosure.Port{}, 0, false
+	if ok, _ := m.fitted(v, size(0)); !ok { // the one that is there has no room: begin with next to nothing
+		has = airflow.Section{Diameter: wants.Diameter / 100, Width: wants.Width, Height: wants.Height / 100}
+		if ok, _ := m.fitted(v, size(0)); !ok {
+			return enclosure.Port{}, 0, false
+		}
 	}
 	low, high := 0.0, 1.0
 	for range 12 {
@@ -285,6 +306,15 @@ func (m *meter) widest(v *vent, n airflow.Need, fit airflow.Fit) (enclosure.Port
 	}
 	share := limit * flow.Area() * float64(n.Count) / n.Flow
 	return p, share * share, share < 1
+}
+
+// cutDigits is x without what follows its third digit.
+func cutDigits(x float64) float64 {
+	if !(x > 0) {
+		return x
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(x))-2)
+	return math.Floor(x/unit*(1+1e-12)) * unit
 }
 
 // portWords is a port's size and length in words: "two of 132 mm, 412 mm long".

@@ -97,6 +97,9 @@ func (m *meter) lossAt(f float64, list []vent, with []lossy) float64 {
 			return math.NaN()
 		}
 		e := complex(with[k].more, 0) * flow(with[k].sol, &list[k])
+		if e == 0 {
+			return math.NaN() // no air moves there, as where cones cancel each other: nothing is lost, and nothing to read
+		}
 		for i := range list {
 			y[i][k] = (u0[i] - flow(with[k].sol, &list[i])) / e
 		}
@@ -105,6 +108,9 @@ func (m *meter) lossAt(f float64, list []vent, with []lossy) float64 {
 	u := u0
 	for range settling {
 		for i := range list {
+			if !finite(cmplx.Abs(u[i])) {
+				return math.NaN()
+			}
 			alike := float64(max(list[i].facts.Port.Count, 1)) // side by side: each has its part of the flow
 			r[i] = complex(list[i].flow.Resistance(f, math.Sqrt2*cmplx.Abs(u[i])/alike)/alike, 0)
 		}
@@ -152,3 +158,5 @@ func lossWords(a *PortAir, st *Study) string {
 	}
 	return s
 }
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

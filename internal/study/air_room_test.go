@@ -24,9 +24,9 @@ func TestWhatIsToldOfRoomIsTrue(t *testing.T) {
 	seen := map[string]int{}
 	for _, space := range []string{
 		"{width: 600 mm, height: 400 mm, depth: 450 mm}", "{width: 900 mm, height: 450 mm, depth: 330 mm}", "{width: 520 mm, height: 420 mm, depth: 480 mm}",
-		"{width: 1400 mm, height: 600 mm, depth: 700 mm}", "{width: 1200 mm, height: 420 mm, depth: 900 mm}",
+		"{width: 1400 mm, height: 600 mm, depth: 700 mm}", "{width: 1200 mm, height: 420 mm, depth: 900 mm}", "{width: 480 mm, height: 400 mm, depth: 440 mm}", "{width: 540 mm, height: 400 mm, depth: 400 mm}",
 	} {
-		for _, watts := range []float64{15, 40, 120} {
+		for _, watts := range []float64{15, 40, 120, 400} {
 			made := func(port string) *study.Outcome {
 				st := vented(t, port, "{limits: {from: 28 Hz}}", watts)
 				st.Space = &study.Space{Panel: 18e-3}

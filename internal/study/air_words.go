@@ -67,7 +67,7 @@ func (l *LeastPort) Words(st *Study) string {
 	case l.Fits:
 		return s + "it fits"
 	}
-	return s + "it does not fit (" + l.Why + "): " + list(l.Instead, "or")
+	return s + "it does not fit (" + l.Why + "): " + strings.Join(l.Instead, "; or ")
 }
 
 // air tells the ports' air in the ledger.
@@ -124,6 +124,11 @@ func (l *boxAccount) smallRule() {
 func (st *Study) airFindings(o *Outcome) []note.Finding {
 	var out []note.Finding
 	where := "candidates." + o.Candidate.Name + ".enclosure."
+	if fb := o.Figures.Tuning; fb.OK() && 1.05*float64(fb) < st.LimitsFrom() && o.System.Spec.Kind <= enclosure.PassiveRadiator {
+		out = append(out, note.Finding{ID: "limits-above-tuning", Severity: note.Warning, Where: "brief.limits.from", At: o.Candidate.At,
+			Text: fmt.Sprintf("limits hold from %s up, above the tuning of %s at %s: where its cone goes farthest and its air is fastest, nothing is judged", phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units), o.Candidate.Name, phys.Show(float64(fb), phys.Frequency, st.Units)),
+			Mend: "let limits.from be below the tuning, and set a high-pass in filters if nothing is played there"})
+	}
 	for _, p := range o.System.Facts.Ports {
 		if !p.Sized && st.Amplifier != nil && st.Brief.Limits.PortSpeed == 0 { // with a stated limit it is a miss
 			out = append(out, note.Finding{ID: "port-unsized", Severity: note.Warning, Where: where + p.Name, At: o.Candidate.At,

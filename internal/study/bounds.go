@@ -44,16 +44,8 @@ func (m *meter) bounds() []bound {
 			})
 		}
 	}
-	limit := m.excursionLimit()
-	moving(BoundExcursion, sys.Cones, func(c *enclosure.Cone) float64 {
-		if limit > 0 {
-			return limit
-		}
-		return c.Xmax
-	})
-	moving(BoundStop, sys.Cones, func(c *enclosure.Cone) float64 {
-		return sys.Group.Positions[c.Position][c.Depth].Driver.Data.Xmech
-	})
+	moving(BoundExcursion, sys.Cones, m.coneLimit)
+	moving(BoundStop, sys.Cones, m.coneStop)
 	moving(BoundRadiator, sys.Radiators, func(c *enclosure.Cone) float64 { return c.Xmax })
 	m.heatBound(add)
 	m.airBounds(add)
@@ -63,6 +55,20 @@ func (m *meter) bounds() []bound {
 		add(BoundCurrent, 1, func(int) float64 { return sys.LargestCurrent(sol) / amps })
 	}
 	return out
+}
+
+// coneLimit is how far a cone may go, m: as the brief says, else its xmax; 0 where
+// neither is known.
+func (m *meter) coneLimit(c *enclosure.Cone) float64 {
+	if l := m.excursionLimit(); l > 0 {
+		return l
+	}
+	return c.Xmax
+}
+
+// coneStop is where a cone meets its mechanical stop, m; 0: not known.
+func (m *meter) coneStop(c *enclosure.Cone) float64 {
+	return m.sys.Group.Positions[c.Position][c.Depth].Driver.Data.Xmech
 }
 
 // adds takes a bound into the list.

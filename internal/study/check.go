@@ -15,6 +15,8 @@ func (st *Study) check(o *Outcome, m *meter, mends bool) {
 	c.extension()
 	c.levelAsked()
 	c.cones()
+	c.stops()
+	c.fullMovement()
 	c.heat()
 	c.load()
 	c.portAir()
@@ -128,10 +130,10 @@ func (c *checker) cones() {
 	limit := c.m.excursionLimit()
 	asked := c.st.Brief.Limits.Excursion > 0 || c.st.Brief.Limits.ExcursionXmax
 	if s := c.f.ExcursionShare; s.Value.OK() {
-		x, own := c.m.worst(float64(s.At), c.m.sys.Cones, limit)
+		x, own, who := c.m.worst(float64(s.At), c.m.sys.Cones, limit)
 		c.add(Check{ID: CheckExcursion, Name: "excursion of " + c.asked(own, phys.Length), Kind: phys.Length, Value: phys.Maybe(x), Limit: own, Fill: s.Value, At: s.At, Asked: asked},
 			"excursion too far",
-			fmt.Sprintf("excursion %s at %s, limit %s", c.show(x, phys.Length), c.show(float64(s.At), phys.Frequency), c.asked(own, phys.Length)),
+			fmt.Sprintf("excursion %s%s at %s, limit %s", c.ofWhom(who), c.show(x, phys.Length), c.show(float64(s.At), phys.Frequency), c.asked(own, phys.Length)),
 			func() string {
 				return c.limitMend(float64(s.Value), func(f float64) float64 { return c.m.coneShare(f, limit) })
 			})
@@ -160,7 +162,7 @@ func (c *checker) heat() {
 	rated := float64(c.f.RatedPower)
 	c.add(Check{ID: CheckHeat, Name: "heat of " + c.asked(rated, phys.Power), Kind: phys.Power, Value: c.f.Power.Value, Limit: rated, Fill: c.f.PowerShare, At: c.f.Power.At},
 		"too hot",
-		fmt.Sprintf("%s in one driver’s coils at %s, rated for %s", c.show(float64(c.f.Power.Value), phys.Power), c.show(float64(c.f.Power.At), phys.Frequency), c.asked(rated, phys.Power)),
+		fmt.Sprintf("%s in the coils of %s at %s, rated for %s", c.show(float64(c.f.Power.Value), phys.Power), c.hottest(), c.show(float64(c.f.Power.At), phys.Frequency), c.asked(rated, phys.Power)),
 		func() string { return c.powerMend(math.Sqrt(float64(c.f.PowerShare))) })
 }
 
@@ -182,6 +184,9 @@ func (c *checker) portAir() {
 	if limit == 0 {
 		c.cautiousAir()
 		c.fullAir()
+		if c.st.Amplifier != nil {
+			c.unsizedPort(0)
+		}
 		return
 	}
 	defer c.unsizedPort(limit)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/cmplx"
 	"runtime"
+	"slices"
 	"sync"
 
 	"basswright/internal/enclosure"
@@ -90,6 +91,21 @@ func (st *Study) Distort(ctx context.Context, i int, at, volts []float64) (*Dist
 
 // distort finds the steady states of a model of candidate c.
 func (st *Study) distort(ctx context.Context, c *Candidate, m *large.Model, at, volts []float64) (*Distortion, error) {
+	d, errs, err := st.states(ctx, c, m, at, volts)
+	if err != nil {
+		return nil, err
+	}
+	for _, err := range errs {
+		if err != nil {
+			return nil, &CandidateError{c, err}
+		}
+	}
+	return d, nil
+}
+
+// states finds the steady states of a model, and for each frequency what kept
+// them from being found. The other error is the context's or that of the drive.
+func (st *Study) states(ctx context.Context, c *Candidate, m *large.Model, at, volts []float64) (*Distortion, []error, error) {
 	levels := make([][]float64, len(at))
 	for k, f := range at {
 		if levels[k] = volts; len(volts) > 0 {
@@ -97,7 +113,7 @@ func (st *Study) distort(ctx context.Context, c *Candidate, m *large.Model, at, 
 		}
 		v, err := st.driveAt(m.Sys, f)
 		if err != nil {
-			return nil, &CandidateError{c, err}
+			return nil, nil, &CandidateError{c, err}
 		}
 		levels[k] = []float64{v}
 	}
@@ -125,15 +141,10 @@ func (st *Study) distort(ctx context.Context, c *Candidate, m *large.Model, at, 
 	}
 	close(work)
 	wg.Wait()
-	for _, err := range errs {
-		if err != nil && ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		if err != nil {
-			return nil, &CandidateError{c, err}
-		}
+	if slices.ContainsFunc(errs, func(err error) bool { return err != nil }) && ctx.Err() != nil {
+		return nil, nil, ctx.Err()
 	}
-	return d, nil
+	return d, errs, nil
 }
 
 // driveAt is the study's drive at the source at one frequency, V rms.
@@ -171,13 +182,7 @@ func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []Dis
 func (st *Study) distortionFindings(c *Candidate) []note.Finding {
 	where := "candidates." + c.Name
 	var out []note.Finding
-	curved := false
-	for _, p := range c.Group.Positions {
-		for _, m := range p {
-			curved = curved || m.Driver.Curves != nil
-		}
-	}
-	if !curved {
+	if !c.Curved() {
 		out = append(out, note.Finding{
 			ID: "no-curves", Severity: note.Warning, Where: where, At: c.At,
 			Text: "its drivers have no curves, so that what is told comes from the air of the chambers alone",
@@ -193,7 +198,16 @@ func (st *Study) distortionFindings(c *Candidate) []note.Finding {
 	if st.Model.AdiabaticAir {
 		static, rest = "closed chambers keep their static pressure", "write model: {static_air: leaky} to let it leak away"
 	}
-	return append(out, note.Finding{ID: "static-air", Severity: note.Default, Where: "model.static_air", Text: static, Mend: rest})
+	out = append(out, note.Finding{ID: "static-air", Severity: note.Default, Where: "model.static_air", Text: static, Mend: rest})
+	if mirrorable(c.Group) {
+		from, mend := "as the study says", "leave mismatch out of model for the usual one"
+		if st.Model.Mismatch == nil {
+			from, mend = "common practice, no source", "write model: {mismatch: {bl: 3 %, kms: 8 %, offset: 0.3 mm}} to replace it"
+		}
+		out = append(out, note.Finding{ID: "mismatch", Severity: note.Default, Where: "model.mismatch",
+			Text: "unlike samples of a stack differ by: " + st.mismatch().Words(st.Units) + " (" + from + ")", Mend: mend})
+	}
+	return out
 }
 
 // LevelFrequencies are the bass frequencies at which figures are told, Hz: of the

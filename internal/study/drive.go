@@ -18,12 +18,17 @@ type feed struct {
 	fixed     float64    // V rms at the source
 	amplifier *Amplifier // full, in place of a fixed voltage
 	chain     *filter.Chain
+	lift      float64 // by which a volume control makes up for a chain that only takes away
 	place     *Listener
 }
 
 func (st *Study) feed(sys *enclosure.System) feed {
 	f := st.driven(sys)
 	f.chain, f.place = &st.Chain, st.Listening.At
+	f.lift = 1
+	if len(st.Chain.Sections) > 0 {
+		f.lift = st.makeUp()
+	}
 	return f
 }
 
@@ -41,17 +46,33 @@ func (st *Study) driven(sys *enclosure.System) feed {
 	return feed{fixed: d.Value}
 }
 
+// makeUp is what a volume control makes up for: filters that take away everywhere
+// are no protection, because whoever has them turns the level up until the
+// amplifier gives all that it can where they take away least.
+func (st *Study) makeUp() float64 {
+	const to, little = 1000.0, 0.9 // Hz, above which nothing is bass; a decibel is no volume control
+	most := 0.0
+	grid(min(st.LimitsFrom(), to/2), to, func(f float64) { most = max(most, cmplx.Abs(st.Chain.At(2*math.Pi*f))) })
+	if !(most > 0) || most > little {
+		return 1
+	}
+	return 1 / most
+}
+
+// full is the share of all that the amplifier gives that the filters let through
+// at ω; what they lift beyond it is cut off.
+func (f feed) full(w float64) float64 { return min(1, cmplx.Abs(f.gain(w))*f.lift) }
+
 // gain is what the line-level filters make of the drive at ω.
 func (f feed) gain(w float64) complex128 { return f.chain.At(w) }
 
 // voltage is the drive at the source, V rms, where the solver stands. The
 // filters stand before the amplifier: what they lift beyond its limits is cut off.
 func (f feed) voltage(sys *enclosure.System, sol *network.Solver) float64 {
-	h := cmplx.Abs(f.gain(sol.Omega()))
 	if f.amplifier != nil {
-		return f.amplifier.most(sys, sol) * min(1, h)
+		return f.amplifier.most(sys, sol) * f.full(sol.Omega())
 	}
-	return f.fixed * h
+	return f.fixed * cmplx.Abs(f.gain(sol.Omega()))
 }
 
 // late is the group delay of the filters at ω, s: by a central difference, as
@@ -88,6 +109,19 @@ func (d Drive) Words(u phys.System) string {
 		return phys.Brief(d.Value, phys.Power, u) + " into each group’s Re"
 	case DrivePowerPerDriver:
 		return phys.Brief(d.Value, phys.Power, u) + " into each driver’s Re"
+	case DriveAmplifierFull:
+		return "all that the amplifier gives"
+	}
+	return phys.Brief(d.Value, phys.Voltage, u)
+}
+
+// Plainly is the drive in a customer's words: "75 W".
+func (d Drive) Plainly(u phys.System) string {
+	switch d.Kind {
+	case DrivePower:
+		return phys.Brief(d.Value, phys.Power, u)
+	case DrivePowerPerDriver:
+		return phys.Brief(d.Value, phys.Power, u) + " for each driver"
 	case DriveAmplifierFull:
 		return "all that the amplifier gives"
 	}

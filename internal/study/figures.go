@@ -34,7 +34,7 @@ func blank() Figures {
 	return Figures{
 		Load: n, LowestZ: p, LowestZPhase: n, NetVolume: n, OccupiedVolume: n, VolumePerDriver: n,
 		Tuning: n, RearTuning: n, Fc: n, Qtc: n, F3: n, F6: n, F10: n, F3High: n, F6High: n, F10High: n,
-		PeakLevel: p, Ripple: n, GroupDelay: p, DelayCycles: p, Excursion: p, ExcursionShare: p,
+		PeakLevel: p, Ripple: n, RippleHigh: n, RippleLow: n, HottestCoil: p, TotalPowerAt: n, BoardMass: n, GroupDelay: p, DelayCycles: p, Excursion: p, ExcursionShare: p,
 		Reference: n, RadiatorExcursion: p, PortSpeed: p, Power: p, RatedPower: n, PowerShare: n, LevelAsked: n, Mass: n, Price: n,
 		Sensitivity1W: n, Sensitivity283V: n,
 	}
@@ -137,6 +137,7 @@ func (m *meter) ripple(f *Figures) phys.Maybe {
 	if turns < 2 {
 		return 0
 	}
+	f.RippleHigh, f.RippleLow = phys.Maybe(top), phys.Maybe(bottom)
 	return phys.Maybe(top - bottom)
 }
 
@@ -227,9 +228,12 @@ func (m *meter) extremes(f *Figures) {
 		w, r := m.hottest(float64(share.At), sums)
 		f.Power, f.RatedPower = Peak{phys.Maybe(w), share.At}, phys.Maybe(r)
 	}
-	f.TotalPower = float64(drawn.Value)
+	f.TotalPower, f.TotalPowerAt = float64(drawn.Value), drawn.At
 	for _, p := range coils {
 		f.CoilPowers = append(f.CoilPowers, float64(p.Value))
+		if !(p.Value <= f.HottestCoil.Value) {
+			f.HottestCoil = p
+		}
 	}
 }
 
@@ -261,6 +265,7 @@ func (m *meter) costs(f *Figures, o *Outcome) {
 	}
 	if weighed && o.Body.Known && m.st.Space != nil {
 		if boards, ok := boardMass(o.Body, m.st.Space.Material); ok {
+			f.BoardMass = phys.Maybe(boards)
 			f.Mass = phys.Maybe(kg + boards)
 		}
 	}

@@ -57,7 +57,7 @@ type GreatestNoise struct {
 	By     BoundID
 	Volts  float64      // V rms at the source, of the whole noise behind the filters
 	Watts  float64      // W in all coils, the mean
-	Level  float64      // dB at the listening distance, of what lies between NoiseFrom and NoiseTo
+	Level  float64      // dB at the listener's place, of what lies between NoiseFrom and NoiseTo
 	Bands  []NoiseBand  // third-octaves of that level
 	Bounds []NoiseBound // each bound that is known, alone, in order
 }
@@ -147,7 +147,7 @@ func (m *meter) greatestNoise() *GreatestNoise {
 		for i := range m.sys.Coils {
 			watts += w * m.sys.CoilPower(m.sol, &m.sys.Coils[i])
 		}
-		p := cmplx.Abs(m.sys.Pressure(m.sol))
+		p := cmplx.Abs(m.sys.Pressure(m.sol)) * m.feed.place.gain(hz)
 		band := firstNoise + k/perBand
 		bands[band] += w * p * p
 		if band <= lastHeard {

@@ -48,8 +48,12 @@ func (r *Result) hearing() []note.Finding {
 			if r.Study.Amplifier == nil {
 				continue // nothing says that it is ever played so loud
 			}
-			for _, g := range o.Figures.Greatest {
-				t.take(g.Level, g.Frequency, weight(g.Frequency), who+" at its loudest")
+			if g := o.Greatest; g != nil {
+				for k, f := range g.Frequency {
+					if f <= heardTo && g.By[k] != "" {
+						t.take(g.Level[k], f, weight(f), who+" at its loudest")
+					}
+				}
 			}
 		}
 		return t

@@ -21,6 +21,10 @@ type HeatOptions struct {
 	On, Off float64 // s: it plays so long and then rests so long; 0: without a rest
 	For     float64 // s
 	Reach   float64 // °C whose time is asked for; 0: none
+
+	// Fine makes a course that is smooth on a logarithmic axis of time: small steps at
+	// its beginning, and the moments at which it begins and ceases to play.
+	Fine bool
 }
 
 // The noise with which coils are heated: the range of a bass system. Its power is
@@ -130,6 +134,9 @@ func (h *hot) run(ctx context.Context, course *HeatCourse, o HeatOptions) error 
 			return err
 		}
 		step, resting := h.stretch(at, o)
+		if o.Fine && o.Off > 0 && resting != course.Points[len(course.Points)-1].Resting {
+			course.Points = append(course.Points, h.turn(course, at)...)
+		}
 		before := slices.Max(h.point(at, resting).Coil)
 		if err := h.advance(step, resting); err != nil {
 			return &CandidateError{h.c, err}
@@ -147,16 +154,39 @@ func (h *hot) run(ctx context.Context, course *HeatCourse, o HeatOptions) error 
 		}
 		if at >= next-1e-9 || at >= o.For-1e-9 {
 			course.Points = append(course.Points, p)
-			next = at * 1.08
+			next = at + h.apart(at, o)
 		}
 	}
 	return nil
+}
+
+// apart is how long a course may go on from a moment before the next point is kept, s.
+func (h *hot) apart(at float64, o HeatOptions) float64 {
+	gap := 0.08 * at
+	if cycle := o.On + o.Off; o.Fine && o.Off > 0 && cycle > at/60 { // later a turn is narrower than its line
+		gap = math.Min(gap, math.Min(o.On, o.Off)/8)
+	}
+	return gap
+}
+
+// turn are the two points at a moment at which it begins or ceases to play: as it
+// was and as it is from then on.
+func (h *hot) turn(course *HeatCourse, at float64) []HeatPoint {
+	was := course.Points[len(course.Points)-1]
+	next := h.point(at, !was.Resting)
+	if was.At >= at-1e-9 {
+		return []HeatPoint{next}
+	}
+	return []HeatPoint{h.point(at, was.Resting), next}
 }
 
 // stretch is how far the next step from a moment goes, s, and whether it is part
 // of a rest.
 func (h *hot) stretch(at float64, o HeatOptions) (step float64, resting bool) {
 	step = math.Min(h.quick()/float64(h.steps), o.For-at)
+	if o.Fine {
+		step = math.Min(step, math.Max(0.1, 0.08*at))
+	}
 	if o.Off > 0 {
 		phase := math.Mod(at, o.On+o.Off)
 		if resting = phase >= o.On-1e-9; resting {

@@ -15,13 +15,23 @@ func (r *Result) judge() {
 	var met []string
 	nearest, least := 0, math.Inf(1)
 	for i, o := range r.Candidates {
-		over := 0.0 // how far the limits are passed, in all: the sum of the logarithms
+		over, full := 0.0, 0.0 // how far the limits are passed, in all: the sum of the logarithms
 		for _, c := range o.Checks {
 			r.HasBrief = r.HasBrief || c.Asked
-			if !c.Passed && c.Fill.OK() {
-				over += math.Log(float64(c.Fill))
+			if c.Passed || !c.Fill.OK() {
+				continue
 			}
+			past := math.Log(float64(c.Fill))
+			if drive, ok := c.ID.atDrive(); ok { // one turn of the level mends them all: the largest counts, beyond what the drive does
+				if d, ok := o.check(drive); ok && d.Fill > 1 {
+					past -= math.Log(float64(d.Fill))
+				}
+				full = max(full, past)
+				continue
+			}
+			over += past
 		}
+		over += full
 		if o.silent() {
 			over = math.Inf(1)
 		}
@@ -33,7 +43,7 @@ func (r *Result) judge() {
 		}
 	}
 	r.BriefMet = len(met) > 0 || !r.HasBrief
-	r.Told = r.told()
+	r.Told = r.told(met)
 	switch o := r.Candidates[nearest]; {
 	case !r.HasBrief:
 		r.Lead = fmt.Sprintf("The study asks for nothing; %s compared %s.", candidates(len(r.Candidates)), r.Study.Drive.Same())
@@ -51,19 +61,36 @@ func (r *Result) judge() {
 
 // told says whether the brief is met. A study that describes its amplifier or
 // its space and asks for nothing has no brief, and limits all the same.
-func (r *Result) told() string {
-	st := r.Study
-	switch {
+func (r *Result) told(met []string) string {
+	who := list(met, "and") // those that keep everything, where not all do
+	if len(met) == len(r.Candidates) {
+		who = ""
+	}
+	nothing := "Nothing is asked beyond what the study’s amplifier and space bear, and "
+	switch asks := r.Study.Brief != (Brief{}); {
+	case !r.HasBrief && len(met) < len(r.Candidates):
+		return "The study asks for nothing, and not every candidate keeps what its own parts bear"
 	case !r.HasBrief:
 		return "The study asks for nothing: figures only"
-	case st.Brief == (Brief{}) && r.BriefMet:
-		return "Nothing is asked beyond what the study’s amplifier and space bear, and that is kept"
-	case st.Brief == (Brief{}):
-		return "Nothing is asked beyond what the study’s amplifier and space bear, and no candidate keeps it"
+	case !asks && len(met) == 0:
+		return nothing + "no candidate keeps it"
+	case !asks && who != "":
+		return nothing + who + " " + verb(len(met), "keeps", "keep") + " it"
+	case !asks:
+		return nothing + "that is kept"
+	case len(met) > 0 && who != "":
+		return "The brief is met by " + who
 	case r.BriefMet:
 		return "The brief is met"
 	}
 	return "The brief is not met"
+}
+
+func verb(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
 }
 
 func candidates(n int) string {

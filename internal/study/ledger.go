@@ -91,31 +91,52 @@ func (l *boxAccount) resonances() {
 			Source:  "Small 1972, closed-box systems part I; the value is read from the network",
 		})
 	}
-	for _, p := range l.o.System.Facts.Ports {
-		why, name := "as asked", "Tuning of the "+p.Chamber+" chamber"
-		if f := l.o.Candidate.Enclosure.Alignment.Family; f != "" {
-			why = "from the alignment " + f
-		}
-		if l.o.System.Spec.Kind == enclosure.Vented {
-			name = "Tuning of the box"
-		}
-		if p.Sized {
-			why = fmt.Sprintf("the air of the port (%s long with its ends) bounces on the air of the chamber", l.show(p.Effective, phys.Length))
-		}
-		l.add(note.Step{
-			Name: name, Symbol: "fb", Kind: phys.Frequency, Value: phys.Maybe(p.Tuning), Why: why,
-			Formula: "1/(2π √(M · C)), M = ρ(L + ends)/S, C = V/(ρc²)", Source: "Helmholtz 1860; end corrections see the manual",
-		})
+	for i := range l.o.System.Facts.Ports {
+		p := &l.o.System.Facts.Ports[i]
+		l.add(l.portTuning(p))
 		if p.PipeMode > 0 {
 			l.add(note.Step{Name: "Port’s own pipe mode", Kind: phys.Frequency, Value: phys.Maybe(p.PipeMode), Why: "half a wave fits into the port: above about a third of this the port is no lump of air", Formula: "c/(2(L + ends))", Source: "open pipe, both ends"})
 		}
 	}
-	if fb := l.o.System.Facts.RadiatorFb; fb > 0 {
-		l.add(note.Step{
-			Name: "Tuning of the radiator", Symbol: "fb", Kind: phys.Frequency, Value: phys.Maybe(fb),
-			Why:     fmt.Sprintf("its mass, with %s added, on its suspension and the air of the box", l.show(l.o.System.Spec.Radiator.AddedMass, phys.Mass)),
-			Formula: "√((1/Cmp + n Sp²/C)/m)/(2π)", Source: "Small 1974, passive-radiator systems part I",
-		})
+	if l.o.System.Facts.RadiatorFb > 0 {
+		l.add(l.radiatorTuning())
+	}
+}
+
+// portTuning tells what a port tunes its chamber to.
+func (l *boxAccount) portTuning(p *enclosure.PortFacts) note.Step {
+	why, name := "as asked", "Tuning of the "+p.Chamber+" chamber"
+	if f := l.o.Candidate.Enclosure.Alignment.Family; f != "" {
+		why = "from the alignment " + f
+	}
+	if l.o.System.Spec.Kind == enclosure.Vented {
+		name = "Tuning of the box"
+	}
+	if p.Sized {
+		why = fmt.Sprintf("the air of the port (%s long with its ends) bounces on the air of the chamber", l.show(p.Effective, phys.Length))
+	}
+	chamber, air := &l.o.System.Spec.Rear, l.o.System.Setting.Air
+	if p.Chamber == "front" {
+		chamber = &l.o.System.Spec.Front
+	}
+	return note.Step{
+		Name: name, Symbol: "fb", Kind: phys.Frequency, Value: phys.Maybe(p.Tuning), Why: why,
+		Formula: "1/(2π √(M · C)), M = ρ(L + ends)/S, C = V/(ρc²)",
+		Numbers: fmt.Sprintf("1/(2π √(%s\u2009kg/m⁴ · %s / (%s · (%s)²)))", phys.Digits(p.Mass, 3), l.show(chamber.Volume, phys.Volume), l.show(air.Rho, phys.Density), l.show(air.C, phys.Speed)),
+		Source:  "Helmholtz 1860; end corrections see the manual",
+	}
+}
+
+// radiatorTuning tells what a passive radiator tunes the box to.
+func (l *boxAccount) radiatorTuning() note.Step {
+	r, air := &l.o.System.Spec.Radiator, l.o.System.Setting.Air
+	return note.Step{
+		Name: "Tuning of the radiator", Symbol: "fb", Kind: phys.Frequency, Value: phys.Maybe(l.o.System.Facts.RadiatorFb),
+		Why:     fmt.Sprintf("its mass, with %s added, on its suspension and the air of the box", l.show(r.AddedMass, phys.Mass)),
+		Formula: "√((1/Cmp + n Sp²/C)/m)/(2π)",
+		Numbers: fmt.Sprintf("√((1/%s + %d · (%s)² · %s · (%s)² / %s)/(%s + %s and the air on it))/(2π)", l.show(r.Cms, phys.Compliance), r.Count, l.show(r.Sd, phys.Area),
+			l.show(air.Rho, phys.Density), l.show(air.C, phys.Speed), l.show(l.o.System.Spec.Rear.Volume, phys.Volume), l.show(r.Mms, phys.Mass), l.show(r.AddedMass, phys.Mass)),
+		Source: "Small 1974, passive-radiator systems part I",
 	}
 }
 

@@ -43,17 +43,39 @@ func (c *checker) levelMend(ratio float64) string {
 	return fmt.Sprintf("it takes %s from the source, %s into Re", c.show(v, phys.Voltage), power) + c.tooMuch(v/now, short)
 }
 
+// passedWords say of a limit how many times it is used.
+var passedWords = map[BoundID]string{
+	BoundExcursion: "the excursion is %s its limit",
+	BoundStop:      "a cone goes %s as far as its stop",
+	BoundRadiator:  "the radiator’s excursion is %s its limit",
+	BoundHeat:      "the heat is %s what a driver is rated for",
+	BoundPortAir:   "the port air is %s its limit",
+	BoundPressure:  "the chamber’s pressure is %s its limit",
+}
+
 // tooMuch says which limits a drive passes that is ratio times as large.
 func (c *checker) tooMuch(ratio float64, short bool) string {
 	var out []string
-	if x := float64(c.f.ExcursionShare.Value) * ratio; x > 1 {
-		out = append(out, "the excursion is "+shareWords(x)+" its limit")
-	}
-	if x := float64(c.f.PowerShare) * ratio * ratio; x > 1 {
-		out = append(out, "the heat is "+shareWords(x)+" what a driver is rated for")
-	}
-	if l := c.st.Brief.Limits.PortSpeed; l > 0 && float64(c.f.PortSpeed.Value)*ratio > l {
-		out = append(out, "the port air is "+shareWords(float64(c.f.PortSpeed.Value)*ratio/l)+" its limit")
+	bounds := c.m.bounds()
+	for i := range bounds {
+		what, ok := passedWords[bounds[i].id]
+		if !ok {
+			continue // what the amplifier gives is told by itself
+		}
+		worst := largest(c.st.LimitsFrom(), c.st.limitsTo(), func(f float64) float64 {
+			e, ok := c.m.solve(f)
+			if !ok {
+				return math.NaN()
+			}
+			return e * bounds[i].share()
+		})
+		x := float64(worst.Value) * ratio
+		if bounds[i].id == BoundHeat {
+			x *= x // watts
+		}
+		if x > 1+1e-9 {
+			out = append(out, fmt.Sprintf(what, shareWords(x)))
+		}
 	}
 	if short {
 		out = append(out, "it is more than the amplifier gives into this load")

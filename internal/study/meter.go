@@ -105,13 +105,13 @@ func (m *meter) coneShare(f, limit float64) float64 {
 }
 
 func (m *meter) share(f float64, cones []enclosure.Cone, limit float64) float64 {
-	x, own := m.worst(f, cones, limit)
+	x, own, _ := m.worst(f, cones, limit)
 	return x / own // NaN where no limit is known
 }
 
 // worst is the cone whose excursion is the largest share of its own limit at
-// f, with that excursion and limit.
-func (m *meter) worst(f float64, cones []enclosure.Cone, limit float64) (x, own float64) {
+// f, with that excursion and limit, and its place in the list.
+func (m *meter) worst(f float64, cones []enclosure.Cone, limit float64) (x, own float64, who int) {
 	e, ok := m.solve(f)
 	share := math.Inf(-1)
 	for i := range cones {
@@ -121,11 +121,11 @@ func (m *meter) worst(f float64, cones []enclosure.Cone, limit float64) (x, own 
 		}
 		if l > 0 && ok {
 			if v := m.sys.Excursion(m.sol, &cones[i]) * e; v/l > share {
-				share, x, own = v/l, v, l
+				share, x, own, who = v/l, v, l, i
 			}
 		}
 	}
-	return x, own
+	return x, own, who
 }
 
 func (m *meter) excursion(f float64, cones []enclosure.Cone) float64 {

@@ -29,22 +29,12 @@ type MirrorRow struct {
 	Tight            [2]phys.Maybe // mirrored, rigidly coupled, in linear air: what mirroring promises
 	BoxAir           [2]phys.Maybe // the same with the air of the box as the gas has it: no mirror touches that
 	GapAir           [2]phys.Maybe // the same with the air between the cones as a linear spring; none where there is none
-	Unlike           [2]phys.Maybe // the same with samples that differ by Spread
+	Unlike           [2]phys.Maybe // the same with samples that differ by the study’s mismatch
 	Odd              [2]phys.Maybe // the third and fifth, which stay
 }
 
 // EvenLines are the lines of a MirrorRow.
 var evenLines = [2]int{2, 4}
-
-// What two samples of one driver differ by in MirrorRow.Unlike: the inner has
-// less force factor and a stiffer suspension (common practice, no source).
-const (
-	spreadBl        = 0.05
-	spreadStiffness = 0.10
-)
-
-// MirrorSpread says by what the samples of MirrorRow.Unlike differ.
-const MirrorSpread = "the inner driver’s force factor 5 % less, its suspension 10 % stiffer"
 
 // Mirror finds what mirroring buys for candidate i at some frequencies and
 // voltages as Distort takes them; nil where the candidate has no stack of alike
@@ -53,12 +43,16 @@ const MirrorSpread = "the inner driver’s force factor 5 % less, its suspension
 func (st *Study) Mirror(ctx context.Context, i int, at, volts []float64) (*Mirror, error) {
 	c := &st.Candidates[i]
 	g := c.Group
-	if g.Depth()%2 != 0 || !g.Alike() || !g.MovesTogether() || g.Positions[0][0].Driver.Curves == nil {
+	if !mirrorable(g) {
 		return nil, nil
 	}
 	m := &Mirror{Mirrored: mirrored(g), Coupled: len(g.Coupling) > 0}
 	own, linear := large.Options{Adiabatic: st.Model.AdiabaticAir, LinearAir: st.Model.LinearAir}, large.Options{Adiabatic: st.Model.AdiabaticAir, LinearAir: true}
 	turned := turnedGroup(g, true)
+	samples, err := st.mismatch().unlike(tight(turned))
+	if err != nil {
+		return nil, &CandidateError{c, err}
+	}
 	for _, v := range []struct {
 		of    *driver.Group
 		model large.Options
@@ -70,7 +64,7 @@ func (st *Study) Mirror(ctx context.Context, i int, at, volts []float64) (*Mirro
 		{of: tight(turned), model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Tight }},
 		{of: tight(turned), model: large.Options{Adiabatic: own.Adiabatic}, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.BoxAir }},
 		{of: turned, model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.GapAir }, skip: !m.Coupled},
-		{of: unlike(tight(turned)), model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Unlike }},
+		{of: samples, model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Unlike }},
 	} {
 		d := &Distortion{}
 		if !v.skip {
@@ -116,6 +110,12 @@ func linesOf(l large.Lines, which [2]int) (out [2]phys.Maybe) {
 	return out
 }
 
+// mirrorable says whether mirroring changes anything: a stack of alike drivers of
+// even depth that move together and have curves.
+func mirrorable(g *driver.Group) bool {
+	return g.Depth()%2 == 0 && g.Alike() && g.MovesTogether() && g.Positions[0][0].Driver.Curves != nil
+}
+
 // mirrored says whether the drivers of a stack face both ways.
 func mirrored(g *driver.Group) bool {
 	for _, m := range g.Positions[0] {
@@ -151,25 +151,6 @@ func turnedGroup(g *driver.Group, inTurn bool) *driver.Group {
 func tight(g *driver.Group) *driver.Group {
 	out := *g
 	out.Coupling = nil
-	return &out
-}
-
-// unlike is the group with every second driver of a stack off by the spread.
-func unlike(g *driver.Group) *driver.Group {
-	out := *g
-	out.Unlike = true
-	out.Positions = make([][]driver.Member, len(g.Positions))
-	twin := *g.Positions[0][0].Driver
-	twin.Bl *= 1 - spreadBl
-	twin.Cms /= 1 + spreadStiffness
-	for p, stack := range g.Positions {
-		for k, m := range stack {
-			if k%2 == 1 {
-				m.Driver = &twin
-			}
-			out.Positions[p] = append(out.Positions[p], m)
-		}
-	}
 	return &out
 }
 
@@ -242,7 +223,7 @@ func (st *Study) mirrorWords(m *Mirror) []string {
 	if !st.Model.LinearAir {
 		add("the air of the box", r.BoxAir[0])
 	}
-	add("a pair of unlike samples ("+MirrorSpread+")", r.Unlike[0])
+	add("a pair of unlike samples ("+st.mismatch().Words(st.Units)+")", r.Unlike[0])
 	if back != "" {
 		out = append(out, "What takes it back: of a second harmonic that a perfect mirror would cancel, "+back+".")
 	}

@@ -11,6 +11,7 @@ import (
 	"basswright/internal/network"
 	"basswright/internal/note"
 	"basswright/internal/phys"
+	"basswright/internal/place"
 )
 
 // ProgrammeOptions say how a piece of sound is played through a candidate.
@@ -24,7 +25,7 @@ type ProgrammeOptions struct {
 type Programme struct {
 	Rate     int
 	Volts    float64   // V rms of a sine at full scale
-	Pressure []float64 // Pa at the listening distance, without the flight
+	Pressure []float64 // Pa at the listener's place, without the flight
 	Movement []float64 // m, of the cone or radiator that goes furthest beside its own limit
 	Moving   string    // its name
 	Cones    []Journey // the drivers in member order, then the radiators
@@ -103,6 +104,7 @@ func (st *Study) Play(ctx context.Context, i int, sound []float64, rate int, o P
 		}
 	}
 	pl.finish(h)
+	pl.p.Findings = append(pl.p.Findings, pl.p.hearing()...)
 	return pl.p, nil
 }
 
@@ -124,6 +126,7 @@ func (pl *player) setUp(i int) error {
 		pl.most = math.Sqrt2 * a.MaxVoltage()
 	}
 	p.Findings = st.distortionFindings(&st.Candidates[i])
+	p.Findings = append(p.Findings, st.Listening.At.placeFindings(st.Units)...)
 	p.Warmest = st.Air.Temperature
 	if !pl.o.Cold {
 		pl.h = &hot{st: st, c: &st.Candidates[i], volts: p.Volts, air: st.Air.Temperature}
@@ -160,7 +163,7 @@ func (pl *player) line(sound []float64, rate int) ([]float64, error) {
 	for k, v := range sound {
 		out[k] = math.Sqrt2 * pl.p.Volts * v
 	}
-	if len(pl.st.Chain.Sections) > 0 {
+	if !pl.st.Chain.Idle() {
 		d, err := pl.st.Chain.Digital(float64(rate))
 		if err != nil {
 			return nil, err
@@ -251,12 +254,17 @@ func (pl *player) finish(h float64) {
 	scale := set.PressurePerFlow(1) // jω is the slope
 	n := len(pl.flow)
 	p.Pressure = make([]float64, n)
-	power, most := 0.0, 0.0
 	for k := range n {
 		a, b := max(k-1, 0), min(k+1, n-1)
 		if b > a {
 			p.Pressure[k] = scale * (pl.flow[b] - pl.flow[a]) / (float64(b-a) * h)
 		}
+	}
+	if pl.st.InPlace() {
+		p.Pressure = pl.st.Listening.At.there(p.Pressure, p.Rate)
+	}
+	power, most := 0.0, 0.0
+	for k := range n {
 		power += p.Pressure[k] * p.Pressure[k] / float64(n)
 		most = math.Max(most, math.Abs(p.Pressure[k]))
 	}
@@ -276,6 +284,19 @@ func (pl *player) finish(h float64) {
 	for k, x := range pl.trace[best] {
 		p.Movement[k] = float64(x)
 	}
+}
+
+// hearing is what the piece does to hearing, by the rules of all other output.
+func (p *Programme) hearing() []note.Finding {
+	what := fmt.Sprintf("the piece, at %s\u2009dB in the mean,", phys.Fixed(p.Level, 0))
+	out := place.Dose(what, place.AWeighted(p.Pressure, float64(p.Rate)), "")
+	out = append(out, place.Peak("the piece", p.Peak+level(math.Sqrt2)-level(1), "")...)
+	if len(out) == 0 && p.Level >= loud {
+		out = append(out, note.Finding{ID: "hearing", Severity: note.Caution,
+			Text: what + " is too deep to count in dBA, and music on top of it can use up a day’s noise dose in minutes",
+			Mend: "keep to the dose limits of your place"})
+	}
+	return out
 }
 
 // Words say what a journey did: "driver: 7.31 mm out, 6.90 mm in, 0.42 s beyond its 8 mm".

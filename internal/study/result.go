@@ -108,6 +108,7 @@ type Figures struct {
 	ReferenceBand                          Band
 	PeakLevel                              Peak       // dB above the reference
 	Ripple                                 phys.Maybe // dB, between the extremes within the F3 band
+	RippleHigh, RippleLow                  phys.Maybe // dB, those extremes; none where there are no two
 	GroupDelay                             Peak       // s, largest from the limits' lower edge up
 	DelayCycles                            Peak       // the same, in cycles
 	Excursion                              Peak       // m peak, the largest of all drivers from the limits' lower edge up
@@ -118,11 +119,14 @@ type Figures struct {
 	RatedPower                             phys.Maybe   // W, of that driver
 	PowerShare                             phys.Maybe   // of its rated power
 	CoilPowers                             []float64    // W, largest from the limits' lower edge up, by coil
+	HottestCoil                            Peak         // W, of the coil that takes most
 	TotalPower                             float64      // W drawn at the frequency where it is largest
+	TotalPowerAt                           phys.Maybe   // Hz, that
 	LevelAsked                             phys.Maybe   // dB at the brief's frequency, at the listener's place
 	Greatest                               []GreatestAt // at the bass frequencies; empty where no bound is known
 	First                                  *First       // what gives first; nil where no bound is known
 	Mass                                   phys.Maybe   // kg, drivers and boards
+	BoardMass                              phys.Maybe   // kg of it
 	Price                                  phys.Maybe   // drivers
 	Sensitivity1W, Sensitivity283V         phys.Maybe   // dB, of the group in half space at 1 m
 }
@@ -142,23 +146,48 @@ type CheckID string
 
 // The checks, in the order in which they are told.
 const (
-	CheckSound      CheckID = "sound" // a miss without a gauge
-	CheckF3         CheckID = "extension-f3"
-	CheckF6         CheckID = "extension-f6"
-	CheckF10        CheckID = "extension-f10"
-	CheckLevel      CheckID = "level"
-	CheckExcursion  CheckID = "excursion"
-	CheckRadiator   CheckID = "radiator-excursion"
-	CheckHeat       CheckID = "heat"
-	CheckLoad       CheckID = "load"
-	CheckPortSpeed  CheckID = "port-speed"
-	CheckPortFull   CheckID = "port-speed-full" // at all that the amplifier gives
-	CheckPressure   CheckID = "chamber-pressure"
-	CheckGroupDelay CheckID = "group-delay"
-	CheckFit        CheckID = "fit"
-	CheckMass       CheckID = "mass"
-	CheckPrice      CheckID = "price"
+	CheckSound         CheckID = "sound" // a miss without a gauge
+	CheckF3            CheckID = "extension-f3"
+	CheckF6            CheckID = "extension-f6"
+	CheckF10           CheckID = "extension-f10"
+	CheckLevel         CheckID = "level"
+	CheckExcursion     CheckID = "excursion"
+	CheckRadiator      CheckID = "radiator-excursion"
+	CheckStop          CheckID = "stop"           // where it is nearer than the limit of excursion, or that is not known
+	CheckExcursionFull CheckID = "excursion-full" // of a tuned box, at all that the amplifier gives
+	CheckRadiatorFull  CheckID = "radiator-excursion-full"
+	CheckHeat          CheckID = "heat"
+	CheckLoad          CheckID = "load"
+	CheckPortSpeed     CheckID = "port-speed"
+	CheckPortFull      CheckID = "port-speed-full" // at all that the amplifier gives
+	CheckPressure      CheckID = "chamber-pressure"
+	CheckGroupDelay    CheckID = "group-delay"
+	CheckFit           CheckID = "fit"
+	CheckMass          CheckID = "mass"
+	CheckPrice         CheckID = "price"
 )
+
+// Checks are those with a gauge, in the order in which they are told.
+func Checks() []CheckID {
+	return []CheckID{
+		CheckF3, CheckF6, CheckF10, CheckLevel, CheckExcursion, CheckStop, CheckRadiator, CheckExcursionFull, CheckRadiatorFull, CheckHeat,
+		CheckLoad, CheckPortSpeed, CheckPortFull, CheckPressure, CheckGroupDelay, CheckFit, CheckMass, CheckPrice,
+	}
+}
+
+// atDrive is the check on the study's drive of what id checks at all that the
+// amplifier gives; ok is false where id is of the drive itself.
+func (id CheckID) atDrive() (drive CheckID, ok bool) {
+	switch id {
+	case CheckPortFull:
+		return CheckPortSpeed, true
+	case CheckExcursionFull:
+		return CheckExcursion, true
+	case CheckRadiatorFull:
+		return CheckRadiator, true
+	}
+	return "", false
+}
 
 // A Check is a figure beside what it must not pass. Fill is the share of the
 // limit that is used: above 1 the limit is passed.

@@ -109,8 +109,9 @@ type Band struct{ From, To float64 }
 // Model holds the choices of model.
 type Model struct {
 	FullRadiation bool
-	LinearAir     bool // large signals: the air of chambers is a linear spring
-	AdiabaticAir  bool // large signals: the air of closed chambers stays a spring down to dc
+	LinearAir     bool      // large signals: the air of chambers is a linear spring
+	AdiabaticAir  bool      // large signals: the air of closed chambers stays a spring down to dc
+	Mismatch      *Mismatch // large signals: of the samples in a mirrored stack; nil: the usual one
 }
 
 // Brief is what the customer asks for. Zero values are not asked for.

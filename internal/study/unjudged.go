@@ -82,8 +82,16 @@ func (c *checker) drivers(lacks func(*driver.Driver) bool) string {
 	return list(names, "and")
 }
 
-// unlimited records cones whose xmax is asked for and not known.
+// unlimited records cones whose xmax is asked for and not known; and cones that a
+// tuned opening lets go below its tuning, where an amplifier is there to drive them
+// and neither xmax nor a stop says how far they may.
 func (c *checker) unlimited() {
+	free := c.st.Amplifier != nil && c.m.sys.Spec.Kind > enclosure.Sealed && c.st.Brief.Limits.Excursion == 0
+	if free && !c.st.Brief.Limits.ExcursionXmax {
+		if who := c.drivers(func(d *driver.Driver) bool { return d.Data.Xmax == 0 && d.Data.Xmech == 0 }); who != "" {
+			c.unjudged(Check{ID: CheckExcursion, Name: "excursion", Kind: phys.Length}, "excursion", "neither xmax nor xmech is given in "+who, "give the xmax of "+who+", or a length as limits.excursion")
+		}
+	}
 	if !c.st.Brief.Limits.ExcursionXmax {
 		return
 	}
@@ -97,11 +105,16 @@ func (c *checker) unlimited() {
 	}
 }
 
-// unsizedPort records ports whose air speed is limited and whose size is not known.
+// unsizedPort records ports whose size is not known and whose air is limited, by
+// the brief or (limit 0) by what the amplifier gives.
 func (c *checker) unsizedPort(limit float64) {
 	for i := range c.m.sys.Openings {
 		if o := &c.m.sys.Openings[i]; o.Area == 0 {
-			c.unjudged(Check{ID: CheckPortSpeed, Name: "port air of " + c.asked(limit, phys.Speed), Kind: phys.Speed, Limit: limit}, "port air", o.Name+" has no size", "give "+o.Name+" a diameter, a width and height, or an area")
+			name := "port air"
+			if limit > 0 {
+				name += " of " + c.asked(limit, phys.Speed)
+			}
+			c.unjudged(Check{ID: CheckPortSpeed, Name: name, Kind: phys.Speed, Limit: limit}, "port air", o.Name+" has no size", "give "+o.Name+" a diameter, a width and height, or an area")
 			return
 		}
 	}

@@ -37,6 +37,7 @@ func (st *Study) against(o, y *Outcome) []string {
 	clauses = append(clauses, v.level())
 	clauses = append(clauses, v.electrical()...)
 	clauses = append(clauses, v.loudness())
+	clauses = append(clauses, v.bill()...)
 	clauses = append(clauses, v.delay())
 	var out []string
 	for _, c := range clauses {
@@ -188,13 +189,26 @@ func (v verdict) loudness() string {
 	}
 	switch up, down := most >= equalDB, least <= -equalDB; {
 	case !up && !down:
-		return "at most equally loud " + over
+		return "as loud at its loudest " + over
 	case up && down:
-		return "at most " + louder(most, mostAt) + ", " + quieter(least, leastAt)
+		return "at its loudest " + louder(most, mostAt) + " and " + quieter(least, leastAt)
 	case up:
-		return "at most " + louder(most, mostAt) + ", and no quieter " + over
+		return "at its loudest " + louder(most, mostAt) + ", and no quieter " + over
 	}
-	return "at most " + quieter(least, leastAt) + ", and no louder " + over
+	return "at its loudest " + quieter(least, leastAt) + ", and no louder " + over
+}
+
+// bill tells what it takes: the space with all that stands in it, and the price.
+func (v verdict) bill() []string {
+	var out []string
+	tell := func(a, b phys.Maybe, what string) {
+		if w := times(float64(a / b)); w != "" && math.Abs(float64(a/b)-1) > nearlyEqual {
+			out = append(out, w+what)
+		}
+	}
+	tell(v.a.OccupiedVolume, v.b.OccupiedVolume, " the space in all")
+	tell(v.a.Price, v.b.Price, " the price")
+	return out
 }
 
 // electrical tells the watts and the load, as the table has them. At the same
@@ -213,7 +227,8 @@ func (v verdict) electrical() []string {
 	return out
 }
 
-// nearlyEqual is how far two powers may lie apart at a drive of the same power.
+// nearlyEqual is how far two powers may lie apart at a drive of the same power, and
+// how far two volumes or prices before anything is made of it.
 const nearlyEqual = 0.05
 
 // times is a ratio in words, or nothing if with two digits it is one.
@@ -276,7 +291,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 	if st.InPlace() {
 		plain = " in the plain space"
 	}
-	gives := fmt.Sprintf("Gives %s dB at %s%s from the drive", phys.Fixed(float64(f.Reference), 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), plain)
+	gives := fmt.Sprintf("Gives %s dB at %s%s on %s", phys.Fixed(float64(f.Reference), 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), plain, st.Drive.Plainly(st.Units))
 	if f.F3.OK() {
 		gives += fmt.Sprintf(", down to %s (F3)", phys.Show(float64(f.F3), phys.Frequency, st.Units))
 	}

@@ -41,6 +41,7 @@ func (b *builder) build() {
 		FullRadiation: model.get("radiation").word() == "full",
 		LinearAir:     model.get("chamber_air").word() == "linear",
 		AdiabaticAir:  model.get("static_air").word() == "adiabatic",
+		Mismatch:      mismatch(model.get("mismatch")),
 	}
 	b.listening(v.get("listening"))
 	b.amplifier(v.get("amplifier"))

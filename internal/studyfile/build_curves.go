@@ -18,6 +18,7 @@ func (b *builder) curves(v *value, path string) *driver.Curves {
 		Bl:  b.curve(v.get("bl"), path+".bl", curve.Settle),
 		Kms: b.curve(v.get("kms"), path+".kms", curve.Onward),
 		Le:  b.curve(v.get("le"), path+".le", curve.Settle),
+		L2:  b.curve(v.get("l2"), path+".l2", curve.Settle),
 	}
 	if cms := b.curve(v.get("cms"), path+".cms", curve.Settle); cms != nil {
 		c.Kms = cms.Reciprocal()
@@ -71,15 +72,20 @@ func curveDoubts(d *driver.Driver, path string, units phys.System) []note.Findin
 		{"bl", d.Curves.Bl, d.Bl, phys.ForceFactor},
 		{"kms", d.Curves.Kms, 1 / d.Cms, phys.Stiffness},
 		{"le", d.Curves.Le, d.Coil.Le, phys.Inductance},
+		{"l2", d.Curves.L2, d.Coil.L2, phys.Inductance},
 	} {
 		if c.of == nil {
 			continue
 		}
 		rest, _, _ := c.of.At(0)
 		if c.sheet == 0 {
+			mend := "give le, or leave the curve out"
+			if c.key == "l2" {
+				mend = "give voice_coil: {model: lr2, …} with l2 and r2, or leave the curve out"
+			}
 			out = append(out, note.Finding{
 				ID: "curve-without-part", Severity: note.Warning, Where: path + ".curves." + c.key,
-				Text: "the sheet has no inductance le that this curve could shape; it is passed over", Mend: "give le, or leave the curve out",
+				Text: "the sheet has no inductance " + c.key + " that this curve could shape; it is passed over", Mend: mend,
 			})
 			continue
 		}

@@ -35,10 +35,23 @@ func (b *builder) allDrivers(v *value) {
 			continue
 		}
 		d.Curves = b.curves(n.value.get("curves"), path+".curves")
+		steps = append(steps, d.ReachSteps(b.study.Units)...)
+		found = append(found, d.XmaxDoubt(xmaxStep(n.value), path+".xmax", b.study.Units)...)
 		d = b.acclimatised(d)
 		b.drivers[n.name] = d
 		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: steps, Findings: b.place(slices.Concat(found, b.doubts(d, path), curveDoubts(d, path, b.study.Units), b.unsaidOfSheet(n.value, path)))})
 	}
+}
+
+// xmaxStep is what one unit of the last printed digit of xmax stands for, m.
+func xmaxStep(v *value) float64 {
+	if x := v.get("xmax_peak_to_peak"); x != nil {
+		return x.q.Step / 2
+	}
+	if x := v.get("xmax"); x != nil {
+		return x.q.Step
+	}
+	return 0
 }
 
 // sound reports whether no fault was told at or below a path: what rests on a

@@ -54,13 +54,45 @@ func chain(v *value) (filter.Chain, error) {
 		return filter.HighPass(families[v.get("family").word()], v.get("order").number(0), at)
 	case "lowpass":
 		return filter.LowPass(families[v.get("family").word()], v.get("order").number(0), at)
-	case "bell":
-		return filter.Peak(at, v.get("q").si(), v.get("gain").si())
-	case "low_shelf":
-		return filter.LowShelf(at, v.get("q").si(), v.get("gain").si())
-	case "high_shelf":
-		return filter.HighShelf(at, v.get("q").si(), v.get("gain").si())
+	case "resonant_highpass":
+		return filter.HighPassQ(at, v.get("q").si())
+	case "resonant_lowpass":
+		return filter.LowPassQ(at, v.get("q").si())
+	case "bell", "low_shelf", "high_shelf":
+		return equalised(v)
+	case "gain":
+		return filter.Gain(v.get("gain").si())
+	case "allpass":
+		if q := v.get("q"); q != nil {
+			return filter.AllPassQ(at, q.si())
+		}
+		return filter.AllPass(at)
+	case "delay":
+		return filter.Delay(v.get("time").si())
+	case "invert":
+		return filter.Reverse(), nil
 	}
 	c, _, err := filter.PoleZero(v.get("fc").si(), v.get("qtc").si(), v.get("to_fc").si(), v.get("to_qtc").si())
 	return c, err
+}
+
+// equalised is a bell or a shelf.
+func equalised(v *value) (filter.Chain, error) {
+	at, gain, q := v.get("at").si(), v.get("gain").si(), v.get("q").si()
+	var err error
+	if w := v.get("bandwidth"); w != nil {
+		q, err = filter.BandwidthQ(w.si())
+	} else if w := v.get("slope"); w != nil {
+		q, err = filter.ShelfQ(gain, w.si())
+	}
+	if err != nil {
+		return filter.Chain{}, err
+	}
+	switch v.word() {
+	case "bell":
+		return filter.Peak(at, q, gain)
+	case "low_shelf":
+		return filter.LowShelf(at, q, gain)
+	}
+	return filter.HighShelf(at, q, gain)
 }

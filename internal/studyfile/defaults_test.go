@@ -128,10 +128,10 @@ func TestEveryDefaultIsToldOrNone(t *testing.T) {
 		"a port.inner_end", "a port.outer_end", "limits.port_speed", "programme noise.crest", "pink noise.crest", "filtered pink noise.crest", "an amplifier.channels",
 	}
 	why := map[string][]string{
-		"there is none of it": {"an amplifier.bridged", "an amplifier.output_resistance", "a group.split", "an inductor.resistance", "a capacitor.resistance", "a series_resonant circuit.resistance", "a parallel_resonant circuit.resistance", "a cabin.leak", "a cabin.damping", "a leak.length", "a leak.q", "a group.axis", "the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a port.flare", "a radiator.count"},
+		"there is none of it": {"a mismatch.bl", "a mismatch.kms", "a mismatch.offset", "an amplifier.bridged", "an amplifier.output_resistance", "a group.split", "an inductor.resistance", "a capacitor.resistance", "a series_resonant circuit.resistance", "a parallel_resonant circuit.resistance", "a cabin.leak", "a cabin.damping", "a leak.length", "a leak.q", "a group.axis", "the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a port.flare", "a radiator.count"},
 		"it follows from what is given, by a rule that the results tell": {"the study.reference", "limits.excursion", "a driver.trust", "losses.at", "a port.shape", "a port.length", "an alignment.ripple", "a radiator.added_mass"},
 		"it changes no result":                    {"the study.units", "drive.signal"},
-		"large-signal results tell it themselves": {"model.chamber_air", "model.static_air", "a driver.thermal", "a driver.coil_wire"},
+		"large-signal results tell it themselves": {"model.chamber_air", "model.static_air", "model.mismatch", "a driver.thermal", "a driver.coil_wire"},
 	}
 	known := map[string]bool{}
 	for _, k := range slices.Concat(told, slices.Concat(slices.Collect(maps.Values(why))...)) {

@@ -3,6 +3,7 @@ package studyfile
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -85,23 +86,73 @@ func refuseAt(p place, path, reason, mend string) *EditError {
 // there is meant for that place alone; so are the aliases of an anchor inside
 // of which something changes.
 func Edit(data []byte, changes []Change) ([]byte, error) {
-	d, f := open(data)
-	if d == nil {
-		e := &EditError{Reason: "the file cannot be read", Mend: "mend it as text first"}
-		if len(f.list) > 0 {
-			first := f.list[0]
-			e = &EditError{"", first.At, first.Text, first.Mend}
-		}
-		return nil, e
+	f, err := Open(data, "").Edit(context.Background(), changes)
+	if err != nil {
+		return nil, err
 	}
-	for _, c := range changes {
-		next, err := d.change(c)
-		if err != nil {
+	return bytes.Clone(f.data), nil
+}
+
+// all makes changes, as many as it can with one reading of the text.
+func (d *doc) all(ctx context.Context, changes []Change) (*doc, error) {
+	for len(changes) > 0 {
+		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		d = next
+		next, n := d.together(changes)
+		if n == 0 {
+			var err error
+			if next, err = d.change(changes[0]); err != nil {
+				return nil, err
+			}
+			n = 1
+		}
+		d, changes = next, changes[n:]
 	}
-	return bytes.Clone(d.data), nil
+	return d, nil
+}
+
+// together makes the first n of several changes at once: those that give single
+// values other ones, each where no other does, and where none decides what
+// another means. 0: it made none, and the first is to be made alone.
+func (d *doc) together(changes []Change) (next *doc, n int) {
+	if len(d.names) > 0 || len(changes) < 2 {
+		return nil, 0
+	}
+	var cuts []cut
+	want, met := d.root, map[*spot]bool{}
+	for _, c := range changes {
+		t, err := locate(d.root, c.Path)
+		if err != nil || c.Do != "set" || !utf8.ValidString(c.Path+c.Value) || len(t.rest) > 0 {
+			break
+		}
+		old, f := t.value(), t.form()
+		plain := old != nil && old.shape == shapeScalar && !met[old] && f != nil && (f.what == aQuantity || f.what == aCount || f.what == aText)
+		if !plain || c.Was != nil && canonical(old) != *c.Was {
+			break
+		}
+		e := editor{doc: d, change: c, target: t}
+		v, refused := e.draft(false)
+		if refused != nil || v.lines != nil {
+			break
+		}
+		met[old] = true
+		n++
+		if !same(old, v.means) {
+			cuts, want = append(cuts, e.replace(t.part(), v)...), with(want, t.at, v.means)
+		}
+	}
+	if n < 2 {
+		return nil, 0
+	}
+	if len(cuts) == 0 {
+		return d, n
+	}
+	next, failed := d.rewrite(cuts, want)
+	if failed != "" {
+		return nil, 0
+	}
+	return next, n
 }
 
 // change makes one change.

@@ -475,7 +475,7 @@ func FuzzEdit(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte, do, path, value, name string, to int) {
 		watch := time.AfterFunc(20*time.Second, func() { panic("it does not come to an end") })
 		defer watch.Stop()
-		for _, field := range Fields(data) {
+		for _, field := range Open(data, "").Fields() {
 			if field.Path == "" || field.At.Line < 1 || field.At.Column < 1 || field.Present && field.Sort == "" {
 				t.Fatalf("%+v", field)
 			}

@@ -337,7 +337,7 @@ func TestEditHostileText(t *testing.T) {
 		wide.WriteString("k" + strings.Repeat("x", i%7) + ": 1\n")
 	}
 	for _, text := range append(texts, wide.String()) {
-		Fields([]byte(text))
+		Open([]byte(text), "").Fields()
 		for _, do := range []string{"set", "remove", "copy", "rename", "move"} {
 			have, err := Edit([]byte(text), []Change{{Do: do, Path: "a[0]", Value: "[y]", Name: "z", To: 1}, {Do: do, Path: "candidates", Value: "{}", Name: "z"}})
 			if err == nil && len(have) > 2*len(text) {

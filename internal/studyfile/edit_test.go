@@ -48,7 +48,7 @@ func TestEveryFieldOfEveryStudy(t *testing.T) {
 }
 
 func everyField(t *testing.T, data []byte, every int) {
-	fields := Fields(data)
+	fields := Open(data, "").Fields()
 	if len(fields) < 30 {
 		t.Fatalf("%d fields", len(fields))
 	}
@@ -104,7 +104,7 @@ func sheetOf(fields []Field) string {
 func BenchmarkFields(b *testing.B) {
 	data := readFile(b, "../../examples/camper-bench.yaml")
 	for b.Loop() {
-		Fields(data)
+		Open(data, "").Fields()
 	}
 }
 

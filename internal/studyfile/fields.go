@@ -39,13 +39,13 @@ type Field struct {
 // each object before what is in it: those that are taken and those that may
 // be. A file with faults is listed as far as it can be read; one that is no
 // YAML has no fields.
-func Fields(data []byte) []Field {
-	d, _ := open(data)
+func (f *File) Fields() []Field {
+	d := f.doc()
 	if d == nil {
 		return nil
 	}
 	l := lister{drivers: []string{}, out: make([]Field, 0, 400)} // a study of six candidates has 260
-	l.canon.buf.Grow(len(data))
+	l.canon.buf.Grow(len(d.data))
 	l.canon.write(d.root)
 	if s := d.root.get("drivers"); s != nil && s.self().shape == shapeMap {
 		for _, p := range s.self().parts {

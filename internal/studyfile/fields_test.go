@@ -22,7 +22,7 @@ func field(t *testing.T, fields []Field, path string) Field {
 }
 
 func TestFields(t *testing.T) {
-	fields := Fields(readFile(t, "testdata/good/everything.yaml"))
+	fields := Open(readFile(t, "testdata/good/everything.yaml"), "").Fields()
 	for _, want := range []Field{
 		{Path: "study", Key: "study", Sort: "text", Present: true, Text: "Everything at once", Max: 100, SI: phys.None(), Example: "Camper bench", Doc: "the study’s name", Required: true},
 		{Path: "listening.distance", Key: "distance", Sort: "quantity", Present: true, Text: "13 ft", Number: 13, Unit: "ft", Step: 1, Min: 0.0328083989501, Max: 3280.83989501, SI: 13 * 12 * inch, Kind: "distance", Fallback: "1 m", Example: "2.4 m", Doc: "how far away"},
@@ -67,7 +67,7 @@ func TestFieldsLeadToTheirPlaces(t *testing.T) {
 	for name, data := range studies(t) {
 		d, _ := open(data)
 		seen := map[string]bool{}
-		for _, f := range Fields(data) {
+		for _, f := range Open(data, "").Fields() {
 			if seen[f.Path] || f.At.Line < 1 || f.At.Column < 1 {
 				t.Errorf("%s: %+v", name, f)
 			}
@@ -89,7 +89,7 @@ func TestFieldsLeadToTheirPlaces(t *testing.T) {
 // A file with faults has fields all the same, among them those that no study
 // has; one that is no YAML has none.
 func TestFieldsOfFaultyFiles(t *testing.T) {
-	fields := Fields([]byte("units: 3\nair: 5\ncolour: {of: [a]}\ncolour: b\ndrivers:\n  a:\n    fs: fast\n    fs: 3 Hz\ncandidates:\n  x: {group: , enclosure: {kind: teapot, volume: 3 L}}\n<<: {a: b}\n"))
+	fields := Open([]byte("units: 3\nair: 5\ncolour: {of: [a]}\ncolour: b\ndrivers:\n  a:\n    fs: fast\n    fs: 3 Hz\ncandidates:\n  x: {group: , enclosure: {kind: teapot, volume: 3 L}}\n<<: {a: b}\n"), "").Fields()
 	for path, want := range map[string][3]string{
 		"study":                         {"text", "", ""},
 		"units":                         {"choice", "3", "present"},
@@ -112,11 +112,11 @@ func TestFieldsOfFaultyFiles(t *testing.T) {
 		}
 	}
 	for _, text := range []string{"", "a: [", "\xff"} {
-		if have := Fields([]byte(text)); have != nil {
+		if have := Open([]byte(text), "").Fields(); have != nil {
 			t.Errorf("%q has %v", text, have)
 		}
 	}
-	if have := Fields([]byte("[a, b]")); len(have) > 0 {
+	if have := Open([]byte("[a, b]"), "").Fields(); len(have) > 0 {
 		t.Errorf("a list has %v", have)
 	}
 }

@@ -16,6 +16,7 @@ import (
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
+	"basswright/internal/filter"
 	"basswright/internal/heat"
 	"basswright/internal/phys"
 	"basswright/internal/study"
@@ -381,6 +382,9 @@ func TestCurves(t *testing.T) {
 	if !st.Model.LinearAir || !st.Model.AdiabaticAir {
 		t.Errorf("model %+v", st.Model)
 	}
+	if m := st.Model.Mismatch; m == nil || *m != (study.Mismatch{Bl: 0.03, Kms: -0.08, Offset: 0.3e-3}) {
+		t.Errorf("mismatch %+v", m)
+	}
 	if got := st.Drivers[0].Driver.Data.Thermal; got != (heat.Circuit{Rtv: 1.2, Ctv: 30, Rtm: 0.6, Ctm: 2500}) {
 		t.Errorf("thermal %+v", got)
 	}
@@ -402,12 +406,23 @@ func TestCurves(t *testing.T) {
 	c = st.Drivers[3].Driver.Curves
 	v, _, _ = c.Kms.At(0.010)
 	near(t, "the stiffness at 10 mm", v, 1/(0.78e-3-2e-4))
+	c = st.Drivers[4].Driver.Curves
+	v, _, _ = c.L2.At(-0.010)
+	near(t, "l2 at −10 mm", v, 1.1e-3)
+	plain := mustParse(t, []byte(strings.Replace(string(readFile(t, "testdata/good/curves.yaml")), "voice_coil: {model: lr2, le: 0.6 mH, l2: 0.9 mH, r2: 4 ohm}", "le: 0.6 mH", 1)))
+	told := false
+	for _, f := range plain.Drivers[4].Findings {
+		told = told || f.ID == "curve-without-part" && f.Where == "drivers.by-eddies.curves.l2" && f.At.Line > 0
+	}
+	if !told {
+		t.Errorf("a curve of l2 without an l2: %v", plain.Drivers[4].Findings)
+	}
 }
 
 // The filters of a study are one chain in their order, each as it is worded.
 func TestFilters(t *testing.T) {
 	st := mustParse(t, readFile(t, "testdata/good/filters.yaml"))
-	if len(st.Filters) != 6 || st.Filters[0].Name != "subsonic" || st.Filters[5].Kind != "pole_zero" {
+	if len(st.Filters) != 16 || st.Filters[0].Name != "subsonic" || st.Filters[15].Kind != "pole_zero" {
 		t.Fatalf("%+v", st.Filters)
 	}
 	w := 2 * math.Pi * 30.0
@@ -423,4 +438,43 @@ func TestFilters(t *testing.T) {
 	// The bell is its gain at its middle, Linkwitz-Riley 6.0206 dB down at its corner.
 	near(t, "the bell", 20*math.Log10(cmplx.Abs(st.Filters[2].Chain.At(2*math.Pi*35))), 3)
 	near(t, "the low-pass", cmplx.Abs(st.Filters[1].Chain.At(2*math.Pi*90)), 0.5)
+	at := func(name string, f float64) complex128 {
+		for i := range st.Filters {
+			if st.Filters[i].Name == name {
+				return st.Filters[i].Chain.At(2 * math.Pi * f)
+			}
+		}
+		t.Fatalf("no filter %s", name)
+		return 0
+	}
+	db := func(h complex128) float64 { return 20 * math.Log10(cmplx.Abs(h)) }
+	near(t, "the high-pass by Q, at its poles", cmplx.Abs(at("boost", 26)), 1.9)
+	near(t, "the low-pass by Q, at its poles", cmplx.Abs(at("ceiling", 200)), 0.6)
+	near(t, "the bell by its width, at its lower edge", db(at("dip", 60*math.Exp2(-0.25))), -2)
+	near(t, "the bell by its width, at its upper edge", db(at("dip", 60*math.Exp2(0.25))), -2)
+	near(t, "the shelf by its slope, at its middle", db(at("step", 40)), 1)
+	near(t, "the steepest shelf, as by its Q", cmplx.Abs(at("roof", 100)), cmplx.Abs(must(filter.HighShelf(150, math.Sqrt2/2, -3))(t).At(2*math.Pi*100)))
+	near(t, "the all-pass of first order, at its corner", cmplx.Phase(at("quarter", 60)), -math.Pi/2)
+	near(t, "the all-pass of second order, at its corner", math.Abs(cmplx.Phase(at("half", 80))), math.Pi)
+	near(t, "the all-pass, far from it", cmplx.Abs(at("half", 11)), 1)
+	near(t, "the gain", db(at("down", 33)), -6)
+	near(t, "the delay", cmplx.Phase(at("late", 20)), -2*math.Pi*20*2.5e-3)
+	near(t, "the polarity", real(at("turned", 33)), -1)
+}
+
+// must is a chain that has to be.
+func must(c filter.Chain, err error) func(t *testing.T) *filter.Chain {
+	return func(t *testing.T) *filter.Chain {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return &c
+	}
+}
+
+// parse is the tree of a text, nil if it has none.
+func parse(data []byte, f *faults) *node {
+	body, _ := parsed(data, f)
+	return grown(body, f)
 }

@@ -27,14 +27,17 @@ func Read(r io.Reader, name string, beside ...Beside) (*study.Study, error) {
 // Parse reads a study from its text, and what it names in its folder by beside,
 // without which that is an error. The error is an *Error.
 func Parse(data []byte, name string, beside ...Beside) (*study.Study, error) {
-	f := &faults{file: name}
-	root := parse(data, f)
+	return Open(data, name).Study(beside...)
+}
+
+// study makes a study of the tree of a text.
+func (f *faults) study(data []byte, root *node, beside ...Beside) (*study.Study, error) {
 	if root == nil {
 		return nil, f.err()
 	}
 	w := walker{f, nil}
 	v := w.value(root, studyForm, "")
-	b := &builder{faults: f, root: v, study: &study.Study{File: name}}
+	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}}
 	for _, read := range beside {
 		b.beside = read
 	}

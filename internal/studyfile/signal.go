@@ -22,7 +22,7 @@ var noiseVariant = &variant{
 }
 
 var (
-	crestKey    = key{name: "crest", form: quantity(phys.Number, 1, 10), fallback: "2", doc: "its peak over its rms", example: "2"}
+	crestKey    = key{name: "crest", form: quantity(phys.Number, 1.42, 10), fallback: "2", doc: "its peak over its rms; no noise has less than a sine", example: "2"}
 	bandOfNoise = []key{
 		{name: "from", form: frequency, required: true, doc: "the lower end of the band", example: "20 Hz"},
 		{name: "to", form: frequency, required: true, doc: "the upper end of the band", example: "200 Hz"},

@@ -4,8 +4,7 @@ import (
 	"bytes"
 	"unicode/utf8"
 
-	"github.com/goccy/go-yaml/lexer"
-	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
 )
 
@@ -15,6 +14,7 @@ const heaviest = 4 * mostBytes
 // doc is a file with its spots.
 type doc struct {
 	data   []byte
+	body   ast.Node
 	lines  []int // first byte of each line
 	eol    string
 	root   *spot
@@ -29,35 +29,28 @@ type doc struct {
 // finding.
 func open(data []byte) (*doc, *faults) {
 	f := &faults{}
-	text, ok := clean(data, f)
-	if !ok {
+	body, tokens := parsed(data, f)
+	if body == nil {
 		return nil, f
 	}
-	tokens := lexer.Tokenize(string(text))
-	if !bounded(tokens, f) {
-		return nil, f
-	}
-	d := &doc{data: data, tokens: tokens, names: map[string]*spot{}}
+	return located(data, body, tokens, f), f
+}
+
+// located finds where what was parsed stands; nil if it cannot be found, and the
+// fault is told.
+func located(data []byte, body ast.Node, tokens token.Tokens, f *faults) *doc {
+	d := &doc{data: data, body: body, tokens: tokens, names: map[string]*spot{}}
 	d.measure()
-	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
-	if err != nil {
-		syntax(err, text, f)
-		return nil, f
-	}
-	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
-		f.at(place{1, 1}, "file-empty", "", "begin with study: and a name; the manual has a complete example", "the file holds no study")
-		return nil, f
-	}
-	d.root = d.spot(file.Docs[0].Body, 0, false)
+	d.root = d.spot(body, 0, false)
 	switch {
 	case d.lost:
 		f.at(place{1, 1}, "yaml-feature", "", "edit it as text", "the file is written in a way that cannot be followed to the letter")
 	case d.root.weight > heaviest:
 		f.at(place{1, 1}, "too-much", "", "write out what is meant, without aliases to aliases", "with its aliases followed the study is too large")
 	default:
-		return d, f
+		return d
 	}
-	return nil, f
+	return nil
 }
 
 // measure finds the lines, and the byte at which each token starts: tokens

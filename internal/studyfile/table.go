@@ -91,8 +91,21 @@ var modelObject = &object{
 		{name: "radiation", form: choice("classical", "full"), fallback: "classical", doc: "classical: cones and ports radiate without loading the motion, as in Small’s papers; full: every face that looks outside carries the exact load of a piston", example: "full"},
 		{name: "chamber_air", form: choice("adiabatic", "linear"), fallback: "adiabatic", doc: "in large-signal work: adiabatic: the air of chambers is a spring that hardens as it is pressed, p ∝ V^−γ; linear: it does not", example: "linear"},
 		{name: "static_air", form: choice("leaky", "adiabatic"), fallback: "leaky", doc: "in large-signal work: leaky: the static pressure of closed chambers equalises; adiabatic: their air stays a spring down to dc", example: "adiabatic"},
+		{name: "mismatch", form: inside(mismatchObject), fallback: "{bl: 5 %, kms: 10 %}", doc: "in large-signal work: what two samples of a driver differ by, for what they take back of a mirrored stack", example: "{bl: 3 %, kms: 8 %, offset: 0.3 mm}"},
 	},
 	later: []string{"wall_loss"},
+}
+
+// mismatchObject is worded as the usual spread is: the inner driver with less motor
+// on a stiffer suspension.
+var mismatchObject = &object{
+	noun: "a mismatch",
+	keys: []key{
+		{name: "bl", form: quantity(phys.Ratio, -0.5, 0.5), fallback: "0 %", doc: "by how much the inner driver’s force factor is less; below zero: more", example: "3 %"},
+		{name: "kms", form: quantity(phys.Ratio, -0.5, 1), fallback: "0 %", doc: "by how much its suspension is stiffer; below zero: softer", example: "8 %"},
+		{name: "offset", form: quantity(phys.Length, -0.02, 0.02), fallback: "0 mm", doc: "by how much its coil rests further towards its own front; below zero: its rear", example: "0.3 mm"},
+	},
+	rules: []rule{{atLeastOne, []string{"bl", "kms", "offset"}, "give one, such as bl: 3 %"}},
 }
 
 var briefObject = &object{

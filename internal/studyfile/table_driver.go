@@ -129,10 +129,11 @@ var curvesObject = &object{
 		{name: "kms", form: curveOf("a curve of kms", positive(phys.Stiffness, 1e7), "[1.9 N/mm, 1.3 N/mm, 1.7 N/mm]"), doc: "stiffness of the suspension: force over displacement", example: "{x: [-10 mm, 0 mm, 10 mm], value: [1.9 N/mm, 1.3 N/mm, 1.7 N/mm]}"},
 		{name: "cms", form: curveOf("a curve of cms", positive(phys.Compliance, 1), "[0.5 mm/N, 0.8 mm/N, 0.6 mm/N]"), doc: "compliance of the suspension, in place of kms", example: "{x: [-10 mm, 0 mm, 10 mm], value: [0.5 mm/N, 0.8 mm/N, 0.6 mm/N]}"},
 		{name: "le", form: curveOf("a curve of le", positive(phys.Inductance, 1), "[1.2 mH, 0.9 mH, 0.7 mH]"), doc: "inductance of the voice coil", example: "{x: [-10 mm, 0 mm, 10 mm], value: [1.2 mH, 0.9 mH, 0.7 mH]}"},
+		{name: "l2", form: curveOf("a curve of l2", positive(phys.Inductance, 1), "[1.1 mH, 0.9 mH, 0.8 mH]"), doc: "the inductance l2 of the model lr2, whose r2 stays", example: "{x: [-10 mm, 0 mm, 10 mm], value: [1.1 mH, 0.9 mH, 0.8 mH]}"},
 	},
 	rules: []rule{
 		{atMostOne, []string{"kms", "cms"}, "keep the one that was measured"},
-		{atLeastOne, []string{"bl", "kms", "cms", "le"}, "give one, such as kms: {poly_si: [3800, 0, 2e6]}"},
+		{atLeastOne, []string{"bl", "kms", "cms", "le", "l2"}, "give one, such as kms: {poly_si: [3800, 0, 2e6]}"},
 	},
 }
 

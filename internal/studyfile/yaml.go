@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	yaml "github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
@@ -17,39 +18,89 @@ const (
 	mostNested = 32
 )
 
-// parse turns the text of a file into its tree; nil if that cannot be done,
-// and the fault is told.
-func parse(data []byte, f *faults) *node {
+// parsed reads the text of a file with the parser of YAML; nil if that cannot
+// be done, and the fault is told.
+func parsed(data []byte, f *faults) (ast.Node, token.Tokens) {
 	text, ok := clean(data, f)
-	if !ok {
-		return nil
+	if !ok || !fewSigns(text, f) {
+		return nil, nil
 	}
 	tokens := lexer.Tokenize(string(text))
 	if !bounded(tokens, f) {
-		return nil
+		return nil, nil
 	}
 	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
 		syntax(err, text, f)
+		return nil, nil
+	}
+	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
+		f.at(place{1, 1}, "file-empty", "", "begin with study: and a name; the manual has a complete example", "the file holds no study")
+		return nil, nil
+	}
+	return file.Docs[0].Body, tokens
+}
+
+// grown is the tree of what was parsed; nil if it cannot be one, and the fault
+// is told.
+func grown(body ast.Node, f *faults) *node {
+	if body == nil {
 		return nil
 	}
 	g := grower{faults: f, anchors: map[string]*node{}}
-	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
-		f.at(place{1, 1}, "file-empty", "", "begin with study: and a name; the manual has a complete example", "the file holds no study")
-		return nil
-	}
-	n := g.grow(file.Docs[0].Body)
+	n := g.grow(body)
 	if n.faulty || g.full {
 		return nil
 	}
 	return n
 }
 
+// mostSigns bounds the signs that YAML gives a meaning, before anything is made
+// of them: each may cost the parser hundreds of bytes. Most of mostTokens are such
+// signs; the rest may stand in notes and comments.
+const mostSigns = 3 * mostTokens
+
+// fewSigns refuses a text of too many signs. A line that is a comment counts as one.
+func fewSigns(text []byte, f *faults) bool {
+	n := 0
+	for at := 0; at < len(text); {
+		end := len(text)
+		if i := bytes.IndexByte(text[at:], '\n'); i >= 0 {
+			end = at + i + 1
+		}
+		if line := text[at:end]; bytes.HasPrefix(bytes.TrimLeft(line, " "), []byte("#")) {
+			n++
+		} else {
+			for _, c := range line {
+				if isSign[c] {
+					n++
+				}
+			}
+		}
+		if n > mostSigns {
+			tooMuch(placeOf(text, at), f)
+			return false
+		}
+		at = end
+	}
+	return true
+}
+
+// isSign knows the signs that YAML gives a meaning.
+var isSign = [256]bool{
+	'{': true, '}': true, '[': true, ']': true, ',': true, ':': true, '-': true, '?': true, '&': true, '*': true,
+	'!': true, '|': true, '>': true, '\'': true, '"': true, '#': true, '%': true, '@': true, '`': true,
+}
+
+func tooMuch(p place, f *faults) {
+	f.at(p, "too-much", "", "a study has a few hundred values: is this the right file?", "the file holds more than %d words and signs", mostTokens)
+}
+
 // bounded refuses what the parser should not even try: several documents,
 // deep nesting, endless lists.
 func bounded(tokens token.Tokens, f *faults) bool {
 	if len(tokens) > mostTokens {
-		f.at(at(tokens[mostTokens]), "too-much", "", "a study has a few hundred values: is this the right file?", "the file holds more than %d words and signs", mostTokens)
+		tooMuch(at(tokens[mostTokens]), f)
 		return false
 	}
 	content, ended := false, false

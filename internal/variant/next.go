@@ -95,7 +95,7 @@ func (f *finder) answer(o *study.Outcome, miss study.CheckID) {
 		f.deeper(o)
 	case study.CheckLevel, study.CheckExcursion, study.CheckHeat:
 		f.doubled(o)
-	case study.CheckRadiator, study.CheckGroupDelay:
+	case study.CheckRadiator, study.CheckExcursionFull, study.CheckRadiatorFull, study.CheckGroupDelay:
 		f.closed(o)
 	case study.CheckLoad:
 		f.rewired(o)

@@ -35,18 +35,6 @@ func (Curve) Schema(huma.Registry) *huma.Schema {
 	return &huma.Schema{Type: huma.TypeArray, Items: &huma.Schema{Type: huma.TypeNumber, Nullable: true}}
 }
 
-// in is a curve of the study in a strip's unit.
-func in(y []float64, factor float64) Curve {
-	if factor == 1 {
-		return y
-	}
-	out := make(Curve, len(y))
-	for i, v := range y {
-		out[i] = v * factor
-	}
-	return out
-}
-
 func num(v float64) Num {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return nil

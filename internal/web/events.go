@@ -21,6 +21,9 @@ type Event struct {
 	Revision string `json:"revision" doc:"identifies its text; empty if there is none"`
 	Gone     bool   `json:"gone" doc:"the file is no longer there"`
 	Fault    string `json:"fault" doc:"why the file cannot be read; empty if it can"`
+	// Overtaken is the state of the history with an edit by another program that a
+	// save came before; 0 if there is none.
+	Overtaken int `json:"overtaken" doc:"id in the history of an edit by another program that a save came before; 0: none"`
 }
 
 const eventsPath = "/api/events"
@@ -57,7 +60,7 @@ func newHub() *hub { return &hub{pages: map[*listener]bool{}} }
 
 func (h *hub) follow(changes <-chan folder.Change) {
 	for c := range changes {
-		h.tell(Event{c.Name, c.Revision, c.Gone, c.Fault})
+		h.tell(Event{c.Name, c.Revision, c.Gone, c.Fault, c.Overtaken})
 	}
 }
 
@@ -66,6 +69,7 @@ func (h *hub) tell(e Event) {
 	defer h.mu.Unlock()
 	for l := range h.pages {
 		l.mu.Lock()
+		e.Overtaken = max(e.Overtaken, l.pending[e.Name].Overtaken)
 		l.pending[e.Name] = e
 		l.mu.Unlock()
 		l.wake()

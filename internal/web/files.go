@@ -12,6 +12,7 @@ import (
 
 	"basswright/internal/report"
 	"basswright/internal/study"
+	"basswright/internal/studyfile"
 )
 
 // file is a download.
@@ -31,11 +32,11 @@ type Terms struct {
 
 type figureOne struct {
 	Terms
-	Show   string   `query:"show" enum:"level,greatest,plain-level,excursion,impedance,phase,group-delay,port-speed,power,step,impulse,section" default:"level"`
-	Format string   `query:"format" enum:"svg,png,pdf" default:"svg"`
-	Size   string   `query:"size" enum:"page,slide" default:"page"`
-	Theme  string   `query:"theme" enum:"page,slide,overlay" default:"page"`
-	Only   []string `query:"only" maxItems:"64" doc:"only these candidates, in this order"`
+	Show   FigureKey `query:"show" default:"level"`
+	Format string    `query:"format" enum:"svg,png,pdf" default:"svg"`
+	Size   string    `query:"size" enum:"page,slide" default:"page"`
+	Theme  string    `query:"theme" enum:"page,slide,overlay" default:"page"`
+	Only   []string  `query:"only" maxItems:"64" doc:"only these candidates, in this order"`
 
 	Against string `query:"against" maxLength:"100" doc:"differences from this candidate instead of values"`
 }
@@ -57,7 +58,7 @@ func (s *Server) figure(ctx context.Context, in *figureOne) (*file, error) {
 				return err
 			}
 		}
-		fig, err := report.NewFigure(r, in.Show, report.FigureOptions{Only: in.Only, Size: in.Size, Theme: in.Theme, Against: in.Against})
+		fig, err := report.NewFigure(r, string(in.Show), report.FigureOptions{Only: in.Only, Size: in.Size, Theme: in.Theme, Against: in.Against})
 		if err != nil {
 			return err
 		}
@@ -106,7 +107,7 @@ func (s *Server) drawn(ctx context.Context, in Terms, time bool, write func(io.W
 	}
 	var b bytes.Buffer
 	err = s.guarded(func() error {
-		r, err := s.compute(ctx, v.File, v.Text, Ask{Yardstick: in.Yardstick, From: in.From, To: in.To, Time: time})
+		r, err := s.compute(ctx, studyfile.Open(v.Text, v.File), Ask{Yardstick: in.Yardstick, From: in.From, To: in.To, Time: time})
 		if err != nil {
 			return fmt.Errorf("the study cannot be evaluated: %w", err)
 		}

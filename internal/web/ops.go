@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"net/http"
 	"reflect"
+	"slices"
+	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -85,7 +87,7 @@ func (s *Server) view(ctx context.Context, in *askOne) (*answer[View], error) {
 	if err != nil {
 		return nil, wrong(err)
 	}
-	return s.show(ctx, v, v.Text, in.Body)
+	return s.show(ctx, v, studyfile.Open(v.Text, v.File), in.Body)
 }
 
 func (s *Server) try(ctx context.Context, in *editOne) (*answer[View], error) {
@@ -98,11 +100,11 @@ func (s *Server) try(ctx context.Context, in *editOne) (*answer[View], error) {
 	if err != nil {
 		return nil, wrong(err)
 	}
-	text, err := studyfile.Edit(v.Text, in.Body.Changes)
+	next, err := studyfile.Open(v.Text, v.File).Edit(ctx, in.Body.Changes)
 	if err != nil {
 		return nil, wrong(err)
 	}
-	return s.show(ctx, v, text, in.Body.Ask)
+	return s.show(ctx, v, next, in.Body.Ask)
 }
 
 // edit makes changes on what is on disk. A change says what it replaces
@@ -115,26 +117,26 @@ func (s *Server) edit(ctx context.Context, in *editOne) (*answer[View], error) {
 	}
 	defer done()
 	const tries = 5 // an editor that saves between reading and saving
-	for range tries {
+	for try := 1; ; try++ {
 		v, err := s.opt.Folder.Read(in.Name)
 		if err != nil {
 			return nil, wrong(err)
 		}
-		text, err := studyfile.Edit(v.Text, in.Body.Changes)
+		next, err := studyfile.Open(v.Text, v.File).Edit(ctx, in.Body.Changes)
 		if err != nil {
-			return nil, s.clashing(err, v, in.Body)
+			return nil, s.clashing(ctx, err, v, in.Body)
 		}
-		saved, err := s.opt.Folder.Save(in.Name, v.Revision, text, in.Body.Label)
+		saved, err := s.opt.Folder.Save(in.Name, v.Revision, next.Text(), in.Body.Label)
 		var conflict *folder.ConflictError
-		if errors.As(err, &conflict) {
-			continue
-		}
-		if err != nil {
+		switch {
+		case err == nil:
+			return s.showSaved(ctx, saved, next, in.Body.Ask)
+		case !errors.As(err, &conflict):
 			return nil, wrong(err)
+		case try == tries: // another program keeps writing
+			return nil, s.clash(conflict.Disk, &Clash{Yours: string(next.Text())}, in.Body.Label)
 		}
-		return s.showSaved(ctx, saved, in.Body.Ask)
 	}
-	return nil, huma.Error409Conflict("another program keeps writing the file; try again")
 }
 
 func (s *Server) replace(ctx context.Context, in *textOne) (*answer[View], error) {
@@ -143,15 +145,15 @@ func (s *Server) replace(ctx context.Context, in *textOne) (*answer[View], error
 		return nil, err
 	}
 	defer done()
-	saved, err := s.opt.Folder.Save(in.Name, in.Body.Base, []byte(in.Body.Text), in.Body.Label)
+	saved, err := s.put(in.Name, in.Body)
 	var conflict *folder.ConflictError
 	if errors.As(err, &conflict) {
-		return nil, clash(conflict.Disk, "", "", "", []byte(in.Body.Text))
+		return nil, s.clash(conflict.Disk, &Clash{Yours: in.Body.Text}, in.Body.Label)
 	}
 	if err != nil {
 		return nil, wrong(err)
 	}
-	return s.showSaved(ctx, saved, in.Body.Ask)
+	return s.showSaved(ctx, saved, studyfile.Open(saved.Text, saved.File), in.Body.Ask)
 }
 
 func (s *Server) tryText(ctx context.Context, in *textOne) (*answer[View], error) {
@@ -164,7 +166,7 @@ func (s *Server) tryText(ctx context.Context, in *textOne) (*answer[View], error
 	if err != nil {
 		return nil, wrong(err)
 	}
-	return s.show(ctx, v, []byte(in.Body.Text), in.Body.Ask)
+	return s.show(ctx, v, studyfile.Open([]byte(in.Body.Text), v.File), in.Body.Ask)
 }
 
 func (s *Server) undo(ctx context.Context, in *stepOne) (*answer[View], error) {
@@ -190,7 +192,7 @@ func (s *Server) travel(ctx context.Context, in *stepOne, to func(name, base str
 	if err != nil {
 		return nil, wrong(err)
 	}
-	return s.showSaved(ctx, v, in.Body.Ask)
+	return s.showSaved(ctx, v, studyfile.Open(v.Text, v.File), in.Body.Ask)
 }
 
 func (s *Server) past(_ context.Context, in *Target) (*answer[[]Past], error) {
@@ -212,28 +214,55 @@ func (c *Clash) Error() string { return c.Title + ": " + c.Detail }
 func (c *Clash) GetStatus() int { return http.StatusConflict }
 
 // clashing turns an error of an edit into what the page is told.
-func (s *Server) clashing(err error, disk folder.Version, e Edit) error {
+func (s *Server) clashing(ctx context.Context, err error, disk folder.Version, e Edit) error {
 	var meets *studyfile.ConflictError
-	if !errors.As(err, &meets) {
+	c := &Clash{}
+	if errors.As(err, &meets) {
+		c.Path, c.Was, c.Is = meets.Path, meets.Was, meets.Is
+		over := make([]studyfile.Change, len(e.Changes))
+		for i, c := range e.Changes {
+			c.Was = nil
+			over[i] = c
+		}
+		now := studyfile.Open(disk.Text, "")
+		if yours, err := now.Edit(ctx, over); err == nil && holds(now, meets.Path) {
+			c.Yours = string(yours.Text())
+		}
+	} else if e.Base == disk.Revision {
 		return wrong(err)
 	}
-	over := make([]studyfile.Change, len(e.Changes))
-	for i, c := range e.Changes {
-		c.Was = nil
-		over[i] = c
+	if c.Yours == "" {
+		// It cannot be made on what is on disk: the place is gone, or has another name.
+		// On the text that the page had it can.
+		yours, failed := studyfile.Open(s.opt.Folder.Text(disk.Name, e.Base), "").Edit(ctx, e.Changes)
+		switch {
+		case failed == nil:
+			c.Yours = string(yours.Text())
+		case meets == nil:
+			return wrong(err)
+		}
 	}
-	yours, err := studyfile.Edit(disk.Text, over)
-	if err != nil {
-		yours = nil
-	}
-	return clash(disk, meets.Path, meets.Was, meets.Is, yours)
+	return s.clash(disk, c, e.Label)
 }
 
-func clash(disk folder.Version, path, was, is string, yours []byte) *Clash {
-	c := &Clash{Title: "The file was changed by another program", Detail: "nothing was written; choose which of the two to keep",
-		Path: path, Was: was, Is: is, Yours: string(yours), Theirs: string(disk.Text), Base: disk.Revision, Lines: []Lined{}}
-	if yours != nil {
-		c.Lines = diff(string(disk.Text), string(yours))
+// holds tells whether that stands in a file in which the place is, or would be.
+func holds(f *studyfile.File, path string) bool {
+	in := path[:max(0, strings.LastIndexAny(path, ".["))]
+	return in == "" || slices.ContainsFunc(f.Fields(), func(f studyfile.Field) bool { return f.Path == in && f.Present })
+}
+
+// clash completes what the page is told, and sees that what was not saved is kept
+// before it is refused.
+func (s *Server) clash(disk folder.Version, c *Clash, label string) *Clash {
+	c.Title, c.Detail = "The file was changed by another program", "nothing was written; choose which of the two to keep"
+	c.Theirs, c.Base, c.Lines = string(disk.Text), disk.Revision, []Lined{}
+	if c.Yours == "" {
+		return c
+	}
+	c.Lines = diff(c.Theirs, c.Yours)
+	var err error
+	if c.Kept, err = s.opt.Folder.Refused(disk.Name, []byte(c.Yours), label); err != nil {
+		c.Detail += "; yours is only here, as the history cannot take it in: " + err.Error()
 	}
 	return c
 }
@@ -248,7 +277,7 @@ func wrong(err error) error {
 		kind     *folder.KindError
 		large    *folder.TooLargeError
 		nothing  *folder.NothingError
-		busy     *folder.BusyError
+		held     *folder.BusyError
 		readonly *folder.ProtectedError
 		edit     *studyfile.EditError
 		meets    *studyfile.ConflictError
@@ -262,10 +291,10 @@ func wrong(err error) error {
 		return huma.Error422UnprocessableEntity(err.Error())
 	case errors.As(err, &readonly):
 		return huma.Error403Forbidden(err.Error())
-	case errors.As(err, &busy):
-		return huma.Error503ServiceUnavailable(err.Error())
+	case errors.As(err, &held), errors.Is(err, errYielded):
+		return busy(err.Error())
 	case errors.Is(err, context.DeadlineExceeded):
-		return huma.Error503ServiceUnavailable(fmt.Sprintf("the study takes longer than the %s that one answer may", workTime))
+		return busy(fmt.Sprintf("the study takes longer than the %s that one answer may", workTime))
 	case errors.Is(err, context.Canceled):
 		return huma.NewError(http.StatusRequestTimeout, "given up")
 	}

@@ -37,7 +37,7 @@ func TestTableBesideTheStudy(t *testing.T) {
 				t.Fatalf("point %d: %g dB, and plain %g", k, c.Level[k], c.Plain[k])
 			}
 		}
-		if v.Result.Strips[1].Key != "plain" || !strings.Contains(v.Result.Terms, "as measured (seat.csv)") {
+		if v.Result.Strips[1].Key != "plain-level" || !strings.Contains(v.Result.Terms, "as measured (seat.csv)") {
 			t.Errorf("strips %+v, terms %q", v.Result.Strips[1], v.Result.Terms)
 		}
 	}
@@ -57,7 +57,7 @@ func TestPlainSpaceHasOneLevel(t *testing.T) {
 		}
 	}
 	for _, s := range v.Result.Strips {
-		if s.Key == "plain" {
+		if s.Key == "plain-level" {
 			t.Error("there is a strip for it")
 		}
 	}

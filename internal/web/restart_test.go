@@ -69,6 +69,7 @@ func TestMain(m *testing.M) {
 }
 
 func serveHere(dir string) error {
+	TuneMemory()
 	f, err := folder.Open(dir, folder.Options{})
 	if err != nil {
 		return err

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -73,6 +75,9 @@ func TestEditMeetsAnother(t *testing.T) {
 	if gone != 1 || s.disk("bench.yaml") != other {
 		t.Errorf("%d lines differ; on disk\n%s", gone, s.disk("bench.yaml"))
 	}
+	if !s.keeps(c.Kept, c.Yours) {
+		t.Errorf("the refused edit is not in the history: %+v", s.past())
+	}
 	// Keeping one's own is a save from the base that the clash names.
 	v := ask[View](s, 200, "PUT", "/api/studies/bench/text", NewText{Base: c.Base, Text: c.Yours, Label: "kept mine"})
 	if v.Text != c.Yours || s.disk("bench.yaml") != c.Yours {
@@ -98,6 +103,9 @@ func TestReplaceFromAnOldBase(t *testing.T) {
 	if c.Theirs != other || c.Yours != mine || s.disk("bench.yaml") != other {
 		t.Errorf("clash %+v", c)
 	}
+	if !s.keeps(c.Kept, mine) {
+		t.Errorf("the refused text is not in the history: %+v", s.past())
+	}
 	for _, step := range []string{"undo", "redo"} {
 		// no clash: there is nothing to choose between
 		s.refused(409, "nothing was taken back", "POST", "/api/studies/bench/"+step, map[string]any{"base": old.Revision})
@@ -113,16 +121,14 @@ func TestReplaceFromAnOldBase(t *testing.T) {
 	}
 }
 
-// While another program writes without end, edits are made or refused, and each
-// that was answered with 200 is in the history.
+// While another program writes without end, edits are made, or refused and kept: each
+// that was answered with 200 is in the history, and each refused one beside it.
 func TestEditWhileAnotherWrites(t *testing.T) {
 	s := open(t)
 	text := s.view().Text
 	stop := make(chan struct{})
 	var wg sync.WaitGroup
-	wg.Add(1)
-	go func() {
-		defer wg.Done()
+	wg.Go(func() {
 		for n := 0; ; n++ {
 			select {
 			case <-stop:
@@ -134,21 +140,29 @@ func TestEditWhileAnotherWrites(t *testing.T) {
 				_ = os.Rename(part, filepath.Join(s.dir, "bench.yaml"))
 			}
 		}
-	}()
-	made := map[string]bool{}
-	for n := range 8 {
+	})
+	made, want := map[string]bool{}, 4
+	end := time.Now().Add(30 * time.Second)
+	for n := 0; n < 8 || len(made) < want && time.Now().Before(end); n++ {
 		res, data := s.send("POST", "/api/studies/bench/edit", volumes(40+n))
 		switch res.StatusCode {
 		case 200:
 			made[fmt.Sprintf("volume %d", 40+n)] = true
 		case 409:
+			var c Clash
+			if err := json.Unmarshal(data, &c); err != nil || !s.keeps(c.Kept, c.Yours) || !strings.Contains(c.Yours, fmt.Sprintf("volume: %d L", 40+n)) {
+				t.Errorf("a refused edit is not kept: %v %.300s", err, data)
+			}
 		default:
 			t.Errorf("%s: %.300s", res.Status, data)
 		}
 	}
 	close(stop)
 	wg.Wait()
-	for _, p := range ask[[]Past](s, 200, "GET", "/api/studies/bench/past", nil) {
+	if len(made) < want {
+		t.Errorf("%d edits were made in half a minute", len(made))
+	}
+	for _, p := range s.past() {
 		delete(made, p.Label)
 	}
 	if len(made) > 0 {
@@ -156,25 +170,111 @@ func TestEditWhileAnotherWrites(t *testing.T) {
 	}
 }
 
-// Two pages and an editor together lose no edit: every one that was answered as
-// made is in the text at the end.
+// Two editors, one that writes in place and one that renames over, and two pages
+// together lose no edit: each is in the file at the end, or in a state of the history.
+// The editors take turns, since what one does to the other’s text before anybody
+// could look is not the server’s to save.
 func TestManyEditorsTogether(t *testing.T) {
+	const edits = 12
 	s := open(t)
-	s.view()
+	begun := s.view()
+	path := filepath.Join(s.dir, "bench.yaml")
 	var wg sync.WaitGroup
-	for k, path := range []string{volume, "candidates.pair.enclosure.volume", "candidates.four.enclosure.volume"} {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for n := 1; n <= 10; n++ {
-				ask[View](s, 200, "POST", "/api/studies/bench/edit", Edit{Ask: Ask{Quick: true}, Changes: []studyfile.Change{set(path, fmt.Sprintf("%d L", 100*(k+1)+n))}})
+	var turn, mu sync.Mutex
+	edit := map[string]bool{} // what each edit leaves in a text
+	note := func(mark string) {
+		mu.Lock()
+		defer mu.Unlock()
+		edit[mark] = true
+	}
+	for who, put := range map[string]func(text []byte) error{
+		"in place": func(text []byte) error {
+			out, err := os.OpenFile(path, os.O_WRONLY, 0)
+			if err != nil {
+				return err
 			}
-		}()
+			time.Sleep(3 * time.Millisecond) // as editors do, between opening and writing
+			err = out.Truncate(0)
+			_, err2 := out.Write(text)
+			return errors.Join(err, err2, out.Close())
+		},
+		"renaming": func(text []byte) error {
+			part := filepath.Join(s.dir, ".editor")
+			return errors.Join(os.WriteFile(part, text, 0o644), os.Rename(part, path))
+		},
+	} {
+		wg.Go(func() {
+			for n := range edits {
+				turn.Lock()
+				text, err := os.ReadFile(path)
+				mark := fmt.Sprintf("# %s %d\n", who, n)
+				if err == nil {
+					err = put(append(text, mark...))
+				}
+				turn.Unlock()
+				if err != nil {
+					t.Error(err)
+				}
+				note(mark)
+				time.Sleep(40 * time.Millisecond)
+			}
+		})
+	}
+	clashes := 0
+	for k, place := range []string{volume, "candidates.pair.enclosure.volume"} {
+		wg.Go(func() {
+			base := begun.Revision
+			for n := 1; n <= edits; n++ {
+				value := fmt.Sprintf("%d L", 100*(k+1)+n)
+				e := Edit{Ask: Ask{Quick: true, Points: 2}, Base: base, Changes: []studyfile.Change{set(place, value)}, Label: "page"}
+				res, data := s.send("POST", "/api/studies/bench/edit", e)
+				switch res.StatusCode {
+				case 200:
+					var v View
+					if err := json.Unmarshal(data, &v); err != nil {
+						t.Error(err)
+					}
+					base = v.Revision
+				case 409:
+					mu.Lock()
+					clashes++
+					mu.Unlock()
+				default:
+					t.Errorf("%s: %.300s", res.Status, data)
+				}
+				note("volume: " + value) // made or refused: it is not lost
+				time.Sleep(20 * time.Millisecond)
+			}
+		})
 	}
 	wg.Wait()
-	for _, want := range []string{"volume: 110 L", "volume: 210 L", "volume: 310 L"} {
-		if !strings.Contains(s.disk("bench.yaml"), want) {
-			t.Errorf("%s is not in the file", want)
+	var missing []string
+	overtaken := 0
+	for end := time.Now().Add(10 * time.Second); ; time.Sleep(100 * time.Millisecond) { // what came late is found soon
+		all := s.disk("bench.yaml")
+		overtaken = 0
+		for _, p := range s.past() {
+			text, err := s.opt.Folder.State("bench", p.ID)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all += string(text)
+			if p.Overtaken {
+				overtaken++
+			}
 		}
+		missing = missing[:0]
+		for mark := range edit {
+			if !strings.Contains(all, mark) {
+				missing = append(missing, mark)
+			}
+		}
+		if len(missing) == 0 || time.Now().After(end) {
+			break
+		}
+	}
+	t.Logf("%d edits, %d clashes, %d overtaken", len(edit), clashes, overtaken)
+	if len(edit) != 4*edits || len(missing) > 0 {
+		t.Errorf("of %d edits these are lost: %q", len(edit), missing)
 	}
 }

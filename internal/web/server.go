@@ -33,10 +33,16 @@ const (
 	mostBody       = 2 << 20          // bytes of a request
 	mostWork       = 4                // turns at once
 	mostWorkOne    = 2                // of one study
+	mostSlow       = 4                // turns that last, beside the others
 	mostWaiting    = 400              // for a turn or at it: what 200 requests a second gather while a disk is slow
 	mostWaitingOne = 300              // of one study
 	mostStreams    = 64               // pages that are told of changes
+	mostFlight     = 64 << 20         // bytes of answers that wait for their readers
+	mostConns      = 640              // more than can wait and be told of changes
 	workTime       = 20 * time.Second // of one turn
+	slowTime       = time.Second      // after which a turn is a slow one
+	slowMemory     = time.Minute      // how long a study is known to be slow
+	waitTime       = 10 * time.Second // for a turn
 	sendTime       = time.Minute      // from a request's head to the answer's end; streams have their own
 )
 
@@ -49,6 +55,7 @@ type Server struct {
 	widths  widths
 	shelf   shelf
 	queue   *queue
+	flight  *flight
 	hub     *hub
 
 	// evaluate is memory's; tests put a failing one in its place.
@@ -60,14 +67,14 @@ func New(ctx context.Context, opt Options) *Server {
 	if opt.Clock == nil {
 		opt.Clock = time.Now
 	}
-	s := &Server{opt: opt, queue: newQueue(), hub: newHub()}
+	s := &Server{opt: opt, queue: newQueue(), flight: newFlight(), hub: newHub()}
 	s.evaluate = s.memory.Evaluate
 	mux := http.NewServeMux()
 	s.api = newAPI(mux)
 	s.register()
 	mux.HandleFunc("GET "+eventsPath, s.events)
 	mux.Handle("/", page())
-	s.handler = s.recovered(mux)
+	s.handler = s.recovered(s.flight.exchanged(mux))
 	if opt.Folder != nil {
 		go s.hub.follow(opt.Folder.Watch(ctx))
 	}
@@ -107,6 +114,7 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    64 << 10,
 		BaseContext:       func(net.Listener) context.Context { return ctx },
+		ConnState:         newConns().changed,
 		ErrorLog:          log.New(io.Discard, "", 0), // what clients do wrong is theirs to see
 	}
 	stopped := make(chan struct{})

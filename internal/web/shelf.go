@@ -37,7 +37,7 @@ func (s *Server) list(ctx context.Context, _ *struct{}) (*answer[Shelf], error) 
 	if err != nil {
 		return nil, wrong(err)
 	}
-	out := Shelf{Folder: s.opt.Name, Version: s.opt.Version, More: l.More, Studies: []ShelfEntry{}, LeftOut: []LeftOutFile{}, Examples: s.examples()}
+	out := Shelf{Folder: s.opt.Name, Version: s.opt.Version, More: l.More, Studies: []ShelfEntry{}, LeftOut: []LeftOutFile{}, Gone: s.gone(), Examples: s.examples()}
 	now := map[digest]spine{}
 	for _, e := range l.Entries {
 		if err := ctx.Err(); err != nil {

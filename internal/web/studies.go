@@ -102,6 +102,7 @@ type restoreOne struct {
 		Ask
 		Base string `json:"base"`
 		ID   int    `json:"id" doc:"of the state of the history"`
+		Anew bool   `json:"anew,omitempty" doc:"write the file anew if it is gone"`
 	}
 }
 
@@ -111,7 +112,7 @@ func (s *Server) restore(ctx context.Context, in *restoreOne) (*answer[View], er
 	if err != nil {
 		return nil, wrong(err)
 	}
-	return s.replace(ctx, &textOne{in.Target, NewText{Ask: in.Body.Ask, Base: in.Body.Base, Text: string(text), Label: "an earlier version taken back"}})
+	return s.replace(ctx, &textOne{in.Target, NewText{Ask: in.Body.Ask, Base: in.Body.Base, Text: string(text), Label: "an earlier version taken back", Anew: in.Body.Anew}})
 }
 
 type againstOne struct {
@@ -146,11 +147,11 @@ func (s *Server) against(ctx context.Context, in *againstOne) (*answer[Against],
 	}
 	out := Against{Was: was, Is: is, Lines: diff(string(older), string(newer)), Rows: []AgainstRow{}}
 	err = s.guarded(func() error {
-		a, err := s.compute(ctx, was.Study, older, Ask{})
+		a, err := s.compute(ctx, studyfile.Open(older, was.Study), Ask{})
 		if err != nil {
 			return err
 		}
-		b, err := s.compute(ctx, is.Study, newer, Ask{})
+		b, err := s.compute(ctx, studyfile.Open(newer, is.Study), Ask{})
 		if err != nil {
 			return err
 		}

@@ -3,7 +3,10 @@ package web
 import (
 	"time"
 
+	"github.com/danielgtaylor/huma/v2"
+
 	"basswright/internal/note"
+	"basswright/internal/report"
 	"basswright/internal/study"
 	"basswright/internal/studyfile"
 )
@@ -20,6 +23,7 @@ type Shelf struct {
 	Folder   string        `json:"folder" doc:"the folder’s name"`
 	Studies  []ShelfEntry  `json:"studies" nullable:"false"`
 	LeftOut  []LeftOutFile `json:"left_out" nullable:"false" doc:"files that look like studies and cannot be opened"`
+	Gone     []GoneEntry   `json:"gone" nullable:"false" doc:"studies whose files are gone and whose history is kept"`
 	More     int           `json:"more" doc:"how many further studies are not listed"`
 	Examples []Example     `json:"examples" nullable:"false"`
 	Version  string        `json:"version" doc:"of the program"`
@@ -77,6 +81,7 @@ type Field struct {
 	Text     string   `json:"text" doc:"as written, without quotes"`
 	Number   Num      `json:"number" doc:"of a quantity or a count, in unit"`
 	Unit     string   `json:"unit" doc:"as written"`
+	SI       Num      `json:"si" doc:"the number in SI: what is shown in another unit is worked out by it"`
 	Step     float64  `json:"step" doc:"one step of the last written digit, in unit"`
 	Min      Num      `json:"min" doc:"in unit"`
 	Above    bool     `json:"above" doc:"the least itself is not allowed"`
@@ -104,40 +109,75 @@ type Finding struct {
 
 // Result is an evaluated study.
 type Result struct {
-	Title      string      `json:"title"`
-	Note       string      `json:"note"`
-	Units      string      `json:"units" enum:"metric,imperial"`
-	Terms      string      `json:"terms"`
-	Brief      string      `json:"brief" doc:"in sentences; empty if nothing is asked"`
-	HasBrief   bool        `json:"has_brief"`
-	BriefMet   bool        `json:"brief_met"`
-	Through    string      `json:"through" doc:"the filters that the drive goes through, in words; empty if there is none"`
-	Told       string      `json:"told" doc:"whether the brief is met, in words"`
-	Lead       string      `json:"lead"`
-	Yardstick  int         `json:"yardstick"`
-	Frequency  Curve       `json:"frequency" doc:"Hz, of all curves"`
-	Strips     []Strip     `json:"strips" nullable:"false"`
-	Asked      []Asked     `json:"asked" nullable:"false" doc:"what the brief asks of the level"`
-	LimitsFrom float64     `json:"limits_from" doc:"Hz, from where limits are held"`
-	Rows       []Row       `json:"rows" nullable:"false" doc:"the ledger"`
-	Candidates []Candidate `json:"candidates" nullable:"false"`
-	Drivers    []Driver    `json:"drivers" nullable:"false"`
-	Cautions   []Finding   `json:"cautions" nullable:"false"`
-	Demands    []Demand    `json:"demands" nullable:"false" doc:"what the brief asks of the air"`
-	Space      string      `json:"space" doc:"SVG of the space, to scale"`
-	Next       []Variant   `json:"next" nullable:"false" doc:"candidates that suggest themselves"`
+	Title      string        `json:"title"`
+	Note       string        `json:"note"`
+	Units      string        `json:"units" enum:"metric,imperial"`
+	Terms      string        `json:"terms"`
+	Brief      string        `json:"brief" doc:"in sentences; empty if nothing is asked"`
+	HasBrief   bool          `json:"has_brief"`
+	BriefMet   bool          `json:"brief_met"`
+	Through    string        `json:"through" doc:"the filters that the drive goes through, in words; empty if there is none"`
+	Told       string        `json:"told" doc:"whether the brief is met, in words"`
+	Lead       string        `json:"lead"`
+	Yardstick  int           `json:"yardstick"`
+	Frequency  Curve         `json:"frequency" doc:"Hz, of all curves"`
+	Strips     []Strip       `json:"strips" nullable:"false"`
+	Asked      []Asked       `json:"asked" nullable:"false" doc:"what the brief asks of the level"`
+	LimitsFrom float64       `json:"limits_from" doc:"Hz, from where limits are held"`
+	Rows       []Row         `json:"rows" nullable:"false" doc:"the ledger"`
+	Candidates []Candidate   `json:"candidates" nullable:"false"`
+	Drivers    []Driver      `json:"drivers" nullable:"false"`
+	Cautions   []Finding     `json:"cautions" nullable:"false"`
+	Demands    []Demand      `json:"demands" nullable:"false" doc:"what the brief asks of the air"`
+	Figures    []FigureWords `json:"figures" nullable:"false" doc:"what can be drawn as a file"`
+	Space      string        `json:"space" doc:"SVG of the space, to scale"`
+	Next       []Variant     `json:"next" nullable:"false" doc:"candidates that suggest themselves"`
+	Opened     *Opened       `json:"opened,omitempty" doc:"the cell that the request has open; absent if it has none, or the cell has no value any more"`
 }
 
 // Strip is one plot: what its curves are called, in which unit, and its wall.
 type Strip struct {
-	Key   string  `json:"key" enum:"level,plain,greatest,excursion,impedance,phase,group_delay,port_speed,power,step"`
-	Name  string  `json:"name"`
-	Unit  string  `json:"unit"`
-	Log   bool    `json:"log"`
-	Limit Num     `json:"limit" doc:"in unit; null if none holds for all"`
-	Below bool    `json:"below" doc:"the limit is a floor"`
-	Told  string  `json:"told" doc:"what is said of limits that differ"`
-	Base  float64 `json:"base" doc:"the lowest value that an axis has to show"`
+	Key   StripKey `json:"key"`
+	Name  string   `json:"name"`
+	Unit  string   `json:"unit"`
+	Log   bool     `json:"log"`
+	Limit Num      `json:"limit" doc:"in unit; null if none holds for all"`
+	Below bool     `json:"below" doc:"the limit is a floor"`
+	Told  string   `json:"told" doc:"what is said of limits that differ"`
+}
+
+// FigureKey is what a figure is called.
+type FigureKey string
+
+// Schema tells the description of the interface which there are.
+func (FigureKey) Schema(huma.Registry) *huma.Schema {
+	s := &huma.Schema{Type: huma.TypeString}
+	for _, name := range report.FigureNames() {
+		s.Enum = append(s.Enum, name)
+	}
+	s.PrecomputeMessages()
+	return s
+}
+
+// StripKey is that of a curve that has a strip of its own.
+type StripKey string
+
+// Schema tells the description of the interface which there are.
+func (StripKey) Schema(huma.Registry) *huma.Schema {
+	s := &huma.Schema{Type: huma.TypeString}
+	for _, k := range report.FigureNames() {
+		if k != "impulse" && k != "section" {
+			s.Enum = append(s.Enum, k)
+		}
+	}
+	s.PrecomputeMessages()
+	return s
+}
+
+// FigureWords is a figure in words.
+type FigureWords struct {
+	Key   FigureKey `json:"key"`
+	Title string    `json:"title"`
 }
 
 // Asked is a goal of the brief.
@@ -149,12 +189,14 @@ type Asked struct {
 
 // Row is a row of the ledger: a cell for each candidate.
 type Row struct {
-	Group string `json:"group" doc:"the heading above; empty if it goes on"`
-	Key   string `json:"key"`
-	Name  string `json:"name"`
-	Unit  string `json:"unit"`
-	Limit bool   `json:"limit" doc:"its cells are gauges"`
-	Cells []Cell `json:"cells" nullable:"false"`
+	Group string  `json:"group" doc:"the heading above; empty if it goes on"`
+	Key   string  `json:"key"`
+	Name  string  `json:"name"`
+	Unit  string  `json:"unit"`
+	Per   float64 `json:"per" doc:"the unit in SI; 0 of what is no quantity"`
+	Limit bool    `json:"limit" doc:"its cells are gauges"`
+	Opens bool    `json:"opens" doc:"its values can be opened: see Ask.open"`
+	Cells []Cell  `json:"cells" nullable:"false"`
 }
 
 // Cell is what stands in a row for one candidate.
@@ -165,7 +207,18 @@ type Cell struct {
 	Fill  Num    `json:"fill" doc:"share of the limit; above 1 it is passed"`
 	Over  bool   `json:"over"`
 	Path  string `json:"path" doc:"of the field that sets it; empty if it follows from others"`
-	Step  int    `json:"step" doc:"index of the candidate’s step that explains it; -1 if none does"`
+}
+
+// Cellmark names a cell of the ledger.
+type Cellmark struct {
+	Row       string `json:"row" maxLength:"100" doc:"its key"`
+	Candidate string `json:"candidate" maxLength:"100"`
+}
+
+// Opened is where the value of a cell comes from.
+type Opened struct {
+	Cellmark
+	Step Step `json:"step"`
 }
 
 // Candidate is one candidate, evaluated.
@@ -222,13 +275,13 @@ type Demand struct {
 // Curves are a candidate’s, each in the unit of its strip.
 type Curves struct {
 	Level      Curve   `json:"level"`
-	Plain      Curve   `json:"plain" doc:"level in the plain space; empty where level is that"`
+	Plain      Curve   `json:"plain-level" doc:"level in the plain space; empty where level is that"`
 	Excursion  Curve   `json:"excursion"`
 	Greatest   Curve   `json:"greatest" doc:"under a sine; empty where no limit is known"`
 	Impedance  Curve   `json:"impedance"`
 	Phase      Curve   `json:"phase"`
-	GroupDelay Curve   `json:"group_delay"`
-	PortSpeed  Curve   `json:"port_speed" doc:"peak; empty if there is no opening"`
+	GroupDelay Curve   `json:"group-delay"`
+	PortSpeed  Curve   `json:"port-speed" doc:"peak; empty if there is no opening"`
 	Power      Curve   `json:"power" doc:"of the hottest coil"`
 	Time       Curve   `json:"time" doc:"ms, of step; empty unless asked for"`
 	Step       Curve   `json:"step" doc:"over its own peak"`
@@ -261,14 +314,15 @@ type Variant struct {
 
 // Ask is what an answer should hold.
 type Ask struct {
-	Yardstick string   `json:"yardstick,omitempty" doc:"candidate that the others are told against; the first"`
-	From      float64  `json:"from,omitempty" doc:"Hz, 1 to 20000; 10"`
-	To        float64  `json:"to,omitempty" doc:"Hz; 400"`
-	Points    int      `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
-	Time      bool     `json:"time,omitempty" doc:"step responses too"`
-	Have      []string `json:"have,omitempty" maxItems:"400" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
-	Suggest   bool     `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
-	Quick     bool     `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has"`
+	Yardstick string    `json:"yardstick,omitempty" doc:"candidate that the others are told against; the first"`
+	From      float64   `json:"from,omitempty" doc:"Hz, 1 to 20000; 10"`
+	To        float64   `json:"to,omitempty" doc:"Hz; 400"`
+	Points    int       `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
+	Time      bool      `json:"time,omitempty" doc:"step responses too"`
+	Have      []string  `json:"have,omitempty" maxItems:"192" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
+	Suggest   bool      `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
+	Open      *Cellmark `json:"open,omitempty" doc:"cell of the ledger that is open: where its value comes from"`
+	Quick     bool      `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has"`
 }
 
 // Edit is a request to change a study.
@@ -285,6 +339,7 @@ type NewText struct {
 	Base  string `json:"base"`
 	Text  string `json:"text" maxLength:"1048576"`
 	Label string `json:"label,omitempty" maxLength:"200"`
+	Anew  bool   `json:"anew,omitempty" doc:"write the file anew if it is gone"`
 }
 
 // Clash is an edit that meets another: nothing was written.
@@ -294,15 +349,16 @@ type Clash struct {
 	Path   string  `json:"path" doc:"of the field concerned; empty if the texts as a whole differ"`
 	Was    string  `json:"was" doc:"what the page had"`
 	Is     string  `json:"is" doc:"what the file has"`
-	Yours  string  `json:"yours" doc:"text with the edit, on what the page had; empty if it cannot be made"`
+	Yours  string  `json:"yours" doc:"text with the edit, on what is on disk or else on what the page had; empty if it cannot be made"`
+	Kept   int     `json:"kept" doc:"state of the history that holds yours; 0 if none does"`
 	Theirs string  `json:"theirs" doc:"text on disk"`
 	Base   string  `json:"base" doc:"revision on disk: save from here to keep yours"`
-	Lines  []Lined `json:"lines" nullable:"false" doc:"from theirs to yours, line by line"`
+	Lines  []Lined `json:"lines" nullable:"false" doc:"from theirs to yours: the lines that differ, with some around them"`
 }
 
 // Lined is one line of a comparison of two texts.
 type Lined struct {
-	Sort  string `json:"sort" enum:"same,gone,new"`
+	Sort  string `json:"sort" enum:"same,gone,new,gap" doc:"gap: lines that are not told, in words"`
 	Left  int    `json:"left" doc:"line number before; 0 if it is not there"`
 	Right int    `json:"right"`
 	Text  string `json:"text"`
@@ -315,7 +371,7 @@ type Past struct {
 	Saved     time.Time `json:"saved"`
 	Revision  string    `json:"revision"`
 	Current   bool      `json:"current"`
-	Overtaken bool      `json:"overtaken" doc:"an edit from outside that came too late to be on disk"`
+	Overtaken bool      `json:"overtaken" doc:"an edit that never was on disk: from outside and too late, or refused"`
 }
 
 // Side is one of two versions that are compared.

@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"basswright/internal/folder"
@@ -19,8 +18,8 @@ import (
 
 // show answers with a text of a study: v.Text, or what it would become. The
 // caller has the study's turn.
-func (s *Server) show(ctx context.Context, v folder.Version, text []byte, ask Ask) (*answer[View], error) {
-	out, err := s.look(ctx, v, text, ask)
+func (s *Server) show(ctx context.Context, v folder.Version, f *studyfile.File, ask Ask) (*answer[View], error) {
+	out, err := s.look(ctx, v, f, ask)
 	if err != nil {
 		return nil, wrong(err)
 	}
@@ -29,8 +28,8 @@ func (s *Server) show(ctx context.Context, v folder.Version, text []byte, ask As
 
 // showSaved answers where something was saved already. What keeps it from being
 // evaluated is a fault of the study, as an error would say that nothing was saved.
-func (s *Server) showSaved(ctx context.Context, v folder.Version, ask Ask) (*answer[View], error) {
-	out, err := s.look(ctx, v, v.Text, ask)
+func (s *Server) showSaved(ctx context.Context, v folder.Version, f *studyfile.File, ask Ask) (*answer[View], error) {
+	out, err := s.look(ctx, v, f, ask)
 	if err != nil {
 		out.Faults = append(out.Faults, Finding{ID: "not-computed", Severity: "error", Text: wrong(err).Error() + "; it was saved all the same"})
 	}
@@ -38,17 +37,17 @@ func (s *Server) showSaved(ctx context.Context, v folder.Version, ask Ask) (*ans
 }
 
 // look is what there is to see of a text. The error is the context's.
-func (s *Server) look(ctx context.Context, v folder.Version, text []byte, ask Ask) (View, error) {
+func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, ask Ask) (View, error) {
 	start := s.opt.Clock()
 	out := View{
 		Name: v.Name, File: v.File, Revision: v.Revision, Saved: v.Modified, Undo: v.CanUndo, Redo: v.CanRedo, History: v.NoHistory,
-		Text: string(text), Fields: []Field{}, Faults: []Finding{}, Drivers: []Driver{},
+		Text: string(f.Text()), Fields: []Field{}, Faults: []Finding{}, Drivers: []Driver{},
 	}
 	err := s.guarded(func() error {
 		if !ask.Quick {
-			out.Fields = fields(text)
+			out.Fields = fields(f)
 		}
-		res, err := s.compute(ctx, v.File, text, ask)
+		res, err := s.compute(ctx, f, ask)
 		if err == nil {
 			out.Result = s.result(res, ask)
 		}
@@ -72,8 +71,8 @@ func (s *Server) look(ctx context.Context, v folder.Version, text []byte, ask As
 }
 
 // compute reads and evaluates a study.
-func (s *Server) compute(ctx context.Context, file string, text []byte, ask Ask) (*study.Result, error) {
-	st, err := studyfile.Parse(text, file, s.opt.Folder.Beside)
+func (s *Server) compute(ctx context.Context, f *studyfile.File, ask Ask) (*study.Result, error) {
+	st, err := f.Study(s.opt.Folder.Beside)
 	if err != nil {
 		return nil, err
 	}
@@ -97,8 +96,8 @@ func failure(err error) Finding {
 	return f
 }
 
-func fields(text []byte) []Field {
-	list := studyfile.Fields(text)
+func fields(f *studyfile.File) []Field {
+	list := f.Fields()
 	out := make([]Field, 0, len(list))
 	for _, f := range list {
 		g := Field{
@@ -106,6 +105,7 @@ func fields(text []byte) []Field {
 			Words: texts(f.Words), Fallback: f.Fallback, Example: f.Example, Doc: f.Doc, Required: f.Required, Line: f.At.Line, Column: f.At.Column,
 		}
 		if f.Sort == "quantity" || f.Sort == "count" {
+			g.SI = num(float64(f.SI))
 			g.Number, g.Min, g.Above, g.Max = num(f.Number), num(f.Min), f.Above, num(f.Max)
 		}
 		out = append(out, g)
@@ -120,10 +120,16 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 		Title: st.Name, Note: st.Note, Units: units(st.Units), Terms: st.Terms(), Brief: st.BriefWords(), HasBrief: r.HasBrief, BriefMet: r.BriefMet, Told: r.Told, Through: st.Through(),
 		Lead: r.Lead, Yardstick: r.Yardstick, Frequency: r.Candidates[0].Curves.Frequency, LimitsFrom: st.LimitsFrom(),
 		Strips: strips(r), Asked: asked(st), Cautions: findings(r.Cautions), Drivers: []Driver{},
-		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{},
+		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{}, Figures: []FigureWords{},
 	}
 	if !ask.Quick {
 		out.Drivers, out.Demands, out.Space = drivers(st, true), demands(st), space(st)
+		for _, n := range report.CurveNames() {
+			out.Figures = append(out.Figures, FigureWords{FigureKey(n.Key), n.Title})
+		}
+	}
+	if ask.Open != nil {
+		out.Opened = opened(r, *ask.Open)
 	}
 	if ask.Suggest {
 		out.Next = variants(variant.Next(r))
@@ -185,44 +191,31 @@ func key(of ...any) string {
 	return hex.EncodeToString(sum[:8])
 }
 
+// curves are a candidate's as its figures show them.
 func curves(r *study.Result, o *study.Outcome) *Curves {
-	c, u := o.Curves, r.Study.Units
-	length, speed := 1/phys.Length.Unit(u).Factor, 1/phys.Speed.Unit(u).Factor
+	y := func(key string) Curve {
+		_, y := report.Shown(r, o, key)
+		if y == nil {
+			return Curve{}
+		}
+		return y
+	}
 	out := &Curves{
-		Level: in(c.SPL, 1), Plain: in(c.Plain, 1), Excursion: in(c.ExcursionMax, length), Impedance: in(c.Impedance, 1), Phase: in(c.ImpedancePhase, 1),
-		GroupDelay: in(c.GroupDelay, 1e3), Power: hottest(c), Greatest: Curve{}, PortSpeed: Curve{}, Time: Curve{}, Step: Curve{}, Cones: []Trace{},
+		Level: y("level"), Plain: Curve{}, Excursion: y("excursion"), Greatest: y("greatest"), Impedance: y("impedance"), Phase: y("phase"),
+		GroupDelay: y("group-delay"), PortSpeed: y("port-speed"), Power: y("power"), Step: y("step"), Time: Curve{}, Cones: []Trace{},
 	}
-	if o.Greatest != nil {
-		out.Greatest = in(o.Greatest.Level, 1)
+	if r.Study.InPlace() {
+		out.Plain = y("plain-level")
 	}
-	if o.Figures.PortSpeed.Value.OK() {
-		out.PortSpeed = in(c.SpeedMax, math.Sqrt2*speed)
+	if t, _ := report.Shown(r, o, "step"); t != nil {
+		out.Time = t
 	}
-	if c.Step != nil {
-		peak := 0.0
-		for _, v := range c.Step.Y {
-			peak = max(peak, math.Abs(v))
-		}
-		if peak > 0 {
-			out.Time, out.Step = in(c.Step.T, 1e3), in(c.Step.Y, 1/peak)
-		}
-	}
-	if len(c.Excursion) > 1 {
-		for _, t := range c.Excursion {
-			out.Cones = append(out.Cones, Trace{t.Name, in(t.Y, length)})
+	if cones := report.ShownCones(r, o); len(cones) > 1 {
+		for _, t := range cones {
+			out.Cones = append(out.Cones, Trace{t.Name, t.Y})
 		}
 	}
 	return out
-}
-
-func hottest(c *study.Curves) Curve {
-	y := make(Curve, len(c.Frequency))
-	for _, t := range c.Power {
-		for k, v := range t.Y {
-			y[k] = max(y[k], v)
-		}
-	}
-	return y
 }
 
 // strips are the plots, with the walls that hold for all candidates alike.
@@ -230,28 +223,30 @@ func strips(r *study.Result) []Strip {
 	u := r.Study.Units
 	length, speed := phys.Length.Unit(u), phys.Speed.Unit(u)
 	out := []Strip{
-		{Key: "level", Name: "Level", Unit: "dB re 20\u2009µPa"},
-		{Key: "greatest", Name: "Greatest", Unit: "dB at most, sine"},
-		{Key: "excursion", Name: "Excursion", Unit: length.Name + " peak"},
-		{Key: "impedance", Name: "Impedance", Unit: "Ω", Log: true, Below: true},
-		{Key: "phase", Name: "Phase", Unit: "° of the impedance"},
-		{Key: "port_speed", Name: "Port air", Unit: speed.Name + " peak"},
-		{Key: "group_delay", Name: "Group delay", Unit: "ms"},
-		{Key: "power", Name: "Heat", Unit: "W in the hottest coil"},
-		{Key: "step", Name: "Step", Unit: "of its peak"},
+		{Key: "level", Unit: "dB re 20\u2009µPa"},
+		{Key: "greatest", Unit: "dB at most, sine"},
+		{Key: "excursion", Unit: length.Name + " peak"},
+		{Key: "impedance", Unit: "Ω", Log: true, Below: true},
+		{Key: "phase", Unit: "° of the impedance"},
+		{Key: "port-speed", Unit: speed.Name + " peak"},
+		{Key: "group-delay", Unit: "ms"},
+		{Key: "power", Unit: "W in the hottest coil"},
+		{Key: "step", Unit: "of its peak"},
 	}
 	if r.Study.InPlace() {
-		out = slices.Insert(out, 1, Strip{Key: "plain", Name: "Plain level", Unit: "dB in the plain space"})
+		out = slices.Insert(out, 1, Strip{Key: "plain-level", Unit: "dB in the plain space"})
 	}
 	for i := range out {
-		switch s := &out[i]; s.Key {
+		s := &out[i]
+		s.Name = report.CurveNamed(string(s.Key)).Short
+		switch s.Key {
 		case "excursion":
 			s.Limit, s.Told = wall(r, study.CheckExcursion, length.Of)
 		case "impedance":
 			s.Limit, s.Told = wall(r, study.CheckLoad, func(v float64) float64 { return v })
-		case "port_speed":
+		case "port-speed":
 			s.Limit, s.Told = wall(r, study.CheckPortSpeed, speed.Of)
-		case "group_delay":
+		case "group-delay":
 			s.Limit, s.Told = wall(r, study.CheckGroupDelay, func(v float64) float64 { return 1e3 * v })
 		}
 	}
@@ -284,20 +279,32 @@ func wall(r *study.Result, id study.CheckID, unit func(float64) float64) (Num, s
 // asked are the goals that stand in the level strip.
 func asked(st *study.Study) []Asked {
 	out := []Asked{}
-	hz := func(f float64) string { return phys.Brief(f, phys.Frequency, st.Units) }
 	e := st.Brief.Extension
 	for _, x := range []struct {
 		name string
 		at   float64
 	}{{"F3", e.F3}, {"F6", e.F6}, {"F10", e.F10}} {
 		if x.at > 0 && !st.InPlace() { // extension is that of the plain space
-			out = append(out, Asked{Words: "asked: " + x.name + " " + hz(x.at), At: x.at})
+			out = append(out, Asked{Words: report.AskedExtension(x.name, x.at, st.Units), At: x.at})
 		}
 	}
 	if b := st.Brief; b.LevelAt > 0 && b.Level > 0 {
-		out = append(out, Asked{Words: fmt.Sprintf("asked: %s dB at %s", phys.Digits(b.Level, 4), hz(b.LevelAt)), At: b.LevelAt, Level: num(b.Level)})
+		out = append(out, Asked{Words: report.AskedLevel(b.Level, b.LevelAt, st.Units), At: b.LevelAt, Level: num(b.Level)})
 	}
 	return out
+}
+
+// opened is where the value of one cell comes from, nil if it has none.
+func opened(r *study.Result, at Cellmark) *Opened {
+	i, err := r.Study.Find(at.Candidate)
+	if err != nil { // it was renamed or removed
+		return nil
+	}
+	l, ok := report.Opened(r, r.Candidates[i], at.Row)
+	if !ok {
+		return nil
+	}
+	return &Opened{at, Step(l)}
 }
 
 func steps(lines []report.Line) []Step {
@@ -313,11 +320,11 @@ func rows(r *study.Result) []Row {
 	table := report.Table(r)
 	out := make([]Row, 0, len(table))
 	for _, t := range table {
-		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Limit: t.Limit, Cells: make([]Cell, 0, len(t.Cells))}
+		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Per: t.Per, Limit: t.Limit, Opens: t.Opens, Cells: make([]Cell, 0, len(t.Cells))}
 		for i, c := range t.Cells {
 			w.Cells = append(w.Cells, Cell{
 				Text: c.Text, At: c.At, Asked: c.Asked, Fill: num(float64(c.Fill)), Over: c.Over,
-				Path: settable(t.Key, r.Candidates[i]), Step: explained(t.Key, r.Candidates[i]),
+				Path: variant.Field(t.Key, r.Candidates[i]),
 			})
 		}
 		out = append(out, w)

@@ -303,6 +303,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -384,12 +386,12 @@ export interface components {
             over: boolean;
             /** @description of the field that sets it; empty if it follows from others */
             path: string;
-            /**
-             * Format: int64
-             * @description index of the candidate’s step that explains it; -1 if none does
-             */
-            step: number;
             text: string;
+        };
+        Cellmark: {
+            candidate: string;
+            /** @description its key */
+            row: string;
         };
         Change: {
             do: string;
@@ -406,7 +408,12 @@ export interface components {
             detail: string;
             /** @description what the file has */
             is: string;
-            /** @description from theirs to yours, line by line */
+            /**
+             * Format: int64
+             * @description state of the history that holds yours; 0 if none does
+             */
+            kept: number;
+            /** @description from theirs to yours: the lines that differ, with some around them */
             lines: components["schemas"]["Lined"][];
             /** @description of the field concerned; empty if the texts as a whole differ */
             path: string;
@@ -415,7 +422,7 @@ export interface components {
             title: string;
             /** @description what the page had */
             was: string;
-            /** @description text with the edit, on what the page had; empty if it cannot be made */
+            /** @description text with the edit, on what is on disk or else on what the page had; empty if it cannot be made */
             yours: string;
         };
         CreateOneBody: {
@@ -434,14 +441,14 @@ export interface components {
             excursion: (number | null)[];
             /** @description under a sine; empty where no limit is known */
             greatest: (number | null)[];
-            group_delay: (number | null)[];
+            "group-delay": (number | null)[];
             impedance: (number | null)[];
             level: (number | null)[];
             phase: (number | null)[];
             /** @description level in the plain space; empty where level is that */
-            plain: (number | null)[];
+            "plain-level": (number | null)[];
             /** @description peak; empty if there is no opening */
-            port_speed: (number | null)[];
+            "port-speed": (number | null)[];
             /** @description of the hottest coil */
             power: (number | null)[];
             /** @description over its own peak */
@@ -490,6 +497,8 @@ export interface components {
             have?: string[];
             /** @description what was done, for undo */
             label?: string;
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -557,6 +566,11 @@ export interface components {
             gone: boolean;
             /** @description of the study */
             name: string;
+            /**
+             * Format: int64
+             * @description id in the history of an edit by another program that a save came before; 0: none
+             */
+            overtaken: number;
             /** @description identifies its text; empty if there is none */
             revision: string;
         };
@@ -595,6 +609,11 @@ export interface components {
             path: string;
             present: boolean;
             required: boolean;
+            /**
+             * Format: double
+             * @description the number in SI: what is shown in another unit is worked out by it
+             */
+            si: number | null;
             /** @enum {string} */
             sort: "quantity" | "text" | "choice" | "count" | "driver" | "object" | "list" | "register" | "rating" | "either" | "unknown";
             /** @description where several may stand, all of them */
@@ -611,6 +630,11 @@ export interface components {
             /** @description what may be chosen */
             words: string[];
         };
+        FigureWords: {
+            /** @enum {string} */
+            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
+            title: string;
+        };
         Finding: {
             /** Format: int64 */
             column: number;
@@ -624,6 +648,15 @@ export interface components {
             /** @description path in the study */
             where: string;
         };
+        GoneEntry: {
+            file: string;
+            /**
+             * Format: date-time
+             * @description when its history was written last
+             */
+            modified: string;
+            name: string;
+        };
         LeftOutFile: {
             file: string;
             reason: string;
@@ -636,8 +669,11 @@ export interface components {
             left: number;
             /** Format: int64 */
             right: number;
-            /** @enum {string} */
-            sort: "same" | "gone" | "new";
+            /**
+             * @description gap: lines that are not told, in words
+             * @enum {string}
+             */
+            sort: "same" | "gone" | "new" | "gap";
             text: string;
         };
         Made: {
@@ -651,6 +687,8 @@ export interface components {
             text: string;
         };
         NewText: {
+            /** @description write the file anew if it is gone */
+            anew?: boolean;
             base: string;
             /**
              * Format: double
@@ -660,6 +698,8 @@ export interface components {
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
             label?: string;
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -680,12 +720,18 @@ export interface components {
             /** @description candidate that the others are told against; the first */
             yardstick?: string;
         };
+        Opened: {
+            candidate: string;
+            /** @description its key */
+            row: string;
+            step: components["schemas"]["Step"];
+        };
         Past: {
             current: boolean;
             /** Format: int64 */
             id: number;
             label: string;
-            /** @description an edit from outside that came too late to be on disk */
+            /** @description an edit that never was on disk: from outside and too late, or refused */
             overtaken: boolean;
             revision: string;
             /** Format: date-time */
@@ -695,6 +741,8 @@ export interface components {
             to: string;
         };
         RestoreOneBody: {
+            /** @description write the file anew if it is gone */
+            anew?: boolean;
             base: string;
             /**
              * Format: double
@@ -708,6 +756,8 @@ export interface components {
              * @description of the state of the history
              */
             id: number;
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -738,6 +788,8 @@ export interface components {
             /** @description what the brief asks of the air */
             demands: components["schemas"]["Demand"][];
             drivers: components["schemas"]["Driver"][];
+            /** @description what can be drawn as a file */
+            figures: components["schemas"]["FigureWords"][];
             /** @description Hz, of all curves */
             frequency: (number | null)[];
             has_brief: boolean;
@@ -750,6 +802,8 @@ export interface components {
             /** @description candidates that suggest themselves */
             next: components["schemas"]["Variant"][];
             note: string;
+            /** @description the cell that the request has open; absent if it has none, or the cell has no value any more */
+            opened?: components["schemas"]["Opened"];
             /** @description the ledger */
             rows: components["schemas"]["Row"][];
             /** @description SVG of the space, to scale */
@@ -774,6 +828,13 @@ export interface components {
             /** @description its cells are gauges */
             limit: boolean;
             name: string;
+            /** @description its values can be opened: see Ask.open */
+            opens: boolean;
+            /**
+             * Format: double
+             * @description the unit in SI; 0 of what is no quantity
+             */
+            per: number;
             unit: string;
         };
         Sheet: {
@@ -818,6 +879,8 @@ export interface components {
             examples: components["schemas"]["Example"][];
             /** @description the folder’s name */
             folder: string;
+            /** @description studies whose files are gone and whose history is kept */
+            gone: components["schemas"]["GoneEntry"][];
             /** @description files that look like studies and cannot be opened */
             left_out: components["schemas"]["LeftOutFile"][];
             /**
@@ -872,6 +935,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
             /**
              * Format: int64
              * @description 400
@@ -892,15 +957,10 @@ export interface components {
             yardstick?: string;
         };
         Strip: {
-            /**
-             * Format: double
-             * @description the lowest value that an axis has to show
-             */
-            base: number;
             /** @description the limit is a floor */
             below: boolean;
             /** @enum {string} */
-            key: "level" | "plain" | "greatest" | "excursion" | "impedance" | "phase" | "group_delay" | "port_speed" | "power" | "step";
+            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step";
             /**
              * Format: double
              * @description in unit; null if none holds for all

@@ -13,6 +13,7 @@ export type Clash = Schemas['Clash']
 export type Finding = Schemas['Finding']
 export type Row = Schemas['Row']
 export type Cell = Schemas['Cell']
+export type Cellmark = Schemas['Cellmark']
 export type Step = Schemas['Step']
 export type Variant = Schemas['Variant']
 export type Ask = Schemas['Ask']
@@ -34,6 +35,7 @@ export class Trouble extends Error {
 
 /** told turns an error of the interface into words. */
 export function told(status: number, body: unknown): Trouble {
+  if (typeof body === 'string' && body.trim()) return new Trouble(status, body.trim(), body) // refused before the interface was asked
   const b = (body ?? {}) as { detail?: string; errors?: { message?: string; location?: string }[]; title?: string }
   const more = (b.errors ?? []).map((e) => e.message).filter(Boolean)
   return new Trouble(status, [b.detail ?? b.title ?? `the server answered ${status}`, ...more].join('; '), body)

@@ -33,7 +33,7 @@ export function axisOf(s: Strip, lines: readonly Line[], apart: boolean): Axis {
   const limit = s.limit ?? null
   switch (s.key) {
     case 'level':
-    case 'plain':
+    case 'plain-level':
     case 'greatest':
       return levelAxis(curves)
     case 'phase':
@@ -47,7 +47,7 @@ export function axisOf(s: Strip, lines: readonly Line[], apart: boolean): Axis {
   }
 }
 
-const decibels = (s: Strip): boolean => s.key === 'level' || s.key === 'plain' || s.key === 'greatest'
+const decibels = (s: Strip): boolean => s.key === 'level' || s.key === 'plain-level' || s.key === 'greatest'
 
 /** shown writes a value of a strip at the hairline. */
 export function shown(s: Strip, v: number | null, apart: boolean): string {

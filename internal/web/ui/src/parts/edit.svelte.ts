@@ -1,11 +1,14 @@
 // What it takes to change one value, however it is changed.
 import type { Change, Field, Finding } from '../lib/api'
+import type { Held } from '../state/loose'
+import { headed, type Heading } from './unit'
 import type { StudyState } from '../state/study.svelte'
 
 interface Of {
   study: StudyState
   path: string
   label: string
+  row?: Heading | undefined
 }
 
 /** How long a faulty value's fault stays readable after it was let go, ms. */
@@ -35,10 +38,10 @@ export class Changing {
     return [{ do: 'set', path: this.of().path, value }]
   }
 
-  /** A number alone keeps the unit that stands there, or that is usual there. */
+  /** A number alone has the unit that is shown there: the row's, or as it is written or usual. */
   whole(value: string): string {
     const text = value.trim()
-    const f = this.field
+    const f = this.field && headed(this.field, this.of().row)
     return f?.unit && /^[+-]?[\d.,]+$/.test(text) ? `${text} ${f.unit}` : text
   }
 
@@ -63,19 +66,53 @@ export class Changing {
   /** sound asks whether a value can stand; if not, its faults are shown. */
   async sound(value: string): Promise<boolean> {
     clearTimeout(this.fade)
-    this.faults = value.trim() === '' ? [] : await this.of().study.check(this.change(this.whole(value)))
+    this.tell(value.trim() === '' ? [] : await this.of().study.check(this.change(this.whole(value))))
     return this.faults.length === 0
   }
 
+  /** holds is told of a value that stands changed and is not saved; what it returns ends that. */
+  holds(h: Held): () => void {
+    return this.of().study.loose.holds(h)
+  }
+
+  /** parting is how to save a value that was seen to stand, from where nothing of this is here any more. */
+  parting(value: string): () => void {
+    const { study, path, label } = this.of()
+    const was = this.seen
+    return () => void study.commit([{ do: 'set', path, value, ...(was === undefined ? {} : { was }) }], `${label}: ${value}`, true)
+  }
+
+  /** untaken drops a value that was let go and cannot stand, and says so where its place cannot: it may be gone. */
+  async untaken(value: string): Promise<void> {
+    const { study, path, label } = this.of()
+    const why = this.faults.find((f) => f.id === 'refused')
+    this.seen = undefined
+    this.fading()
+    await study.cancel()
+    if (why) study.refuse(`${label}: ${value}`, why.text)
+    else if (!study.field(path)?.present) study.refuse(`${label}: ${value}`, 'its place is no longer in the study; another program has changed it')
+  }
+
+  /** tell shows what is wrong with a value: for a while, unless it is still being typed. */
+  private tell(faults: Finding[]): void {
+    const mend = this.typing ? 'what you typed stays here; enter it again when the server is back' : 'this is as it was, and nothing was saved; change it again when the server is back'
+    this.faults = faults.map((f) => (f.id === 'lost' ? { ...f, mend } : f))
+    if (!this.typing && faults.length > 0) this.fading()
+  }
+
   /** save writes a value; an empty one is left out. What cannot stand is not saved. */
-  async save(value: string): Promise<boolean> {
+  save(value: string): Promise<boolean> {
+    return this.of().study.loose.comes(this.saving(value))
+  }
+
+  private async saving(value: string): Promise<boolean> {
     const { path, label } = this.of()
     const f = this.field
     if (!f) return false
     if (value.trim() === '' && !f.required) {
       if (!f.present) return true
       const remove: Change = { do: 'remove', path }
-      this.faults = await this.of().study.check([remove])
+      this.tell(await this.of().study.check([remove]))
       if (this.faults.length > 0) return false // it cannot be left out
       return await this.commit(remove, `${label} left out`)
     }
@@ -92,13 +129,14 @@ export class Changing {
   private async commit(change: Change, label: string): Promise<boolean> {
     const { study } = this.of()
     const was = this.seen
+    const met = study.clash
     this.seen = undefined
-    return (await study.commit([was === undefined ? change : { ...change, was }], label)) || study.clash !== undefined
+    return (await study.commit([was === undefined ? change : { ...change, was }], label)) || study.clash !== met
   }
 
   drop(): void {
     this.seen = undefined
-    this.of().study.cancel()
+    void this.of().study.cancel()
   }
 
   /** fading keeps the faults readable for a while after the value went back. */

@@ -3,17 +3,16 @@
 // is under way, the newest waits, what it overtook is dropped.
 import { untrack } from 'svelte'
 import { SvelteMap, SvelteSet } from 'svelte/reactivity'
-import { api, Trouble, told, type Ask, type Candidate, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Told, type Variant, type View } from '../lib/api'
+import { followed, rename } from './follow'
+import { listen } from '../lib/stream'
+import { Loose } from './loose'
+import { dropDraft, get, put, putDraft, putMet, type Draft, type Left, type Met, type Refused } from './kept'
+import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 
 export interface Seen {
   name: string
   index: number
   candidate: Candidate
-}
-/** A Draft is a text that is being written, and the revision that it began from. */
-export interface Draft {
-  text: string
-  base: string
 }
 type Outcome = { data?: View; error?: unknown; response: Response }
 
@@ -21,6 +20,8 @@ type Outcome = { data?: View; error?: unknown; response: Response }
 const late = 300
 /** How many curves and drawings are kept. */
 const mostKept = 300
+/** How many of them a request may name: the server's bound (web/anew.go). */
+export const mostHave = 192
 
 export class StudyState {
   readonly name: string
@@ -31,23 +32,41 @@ export class StudyState {
   /** candidates that suggest themselves, and the variations of each: asked for once the curves stand */
   next = $state.raw<Variant[]>([])
   variants = $state.raw<ReadonlyMap<string, Variant[]>>(new Map())
-  /** the last answer that lists the fields, as they are on disk */
-  private full = $state.raw<View>()
+  /** the last answer on what is on disk, and the last one that lists its fields: a text
+   * that cannot be read has none. Nothing is drawn from them, so they are no state. */
+  private disk: View | undefined
+  private full: View | undefined
   late = $state(false)
   lost = $state(false)
+  /** why changes of the file are not told, in the server's words */
+  deaf = $state('')
+  /** the state of the history with another program's edit that a save came before; 0: none */
+  overtaken = $state(0)
   gone = $state(false)
   problem = $state('')
+  /** what was not saved, and why: it stays until the person has read it */
+  refusal = $state.raw<{ label: string; reason: string }>()
+  /** an edit that met another; it outlives the page until the person has chosen */
   clash = $state.raw<Clash>()
   /** what is written in the text and not saved yet; it outlives the page */
   draft = $state.raw<Draft>()
+  /** what another tab wrote and did not save */
+  left = $state.raw<Left>()
   /** what the clash keeps from being saved */
-  private refused: { changes?: Change[]; text?: string; label: string } | undefined
+  private refused: Refused | undefined
+  private choosing = false
+  /** the browser had room to keep the draft, and the clash */
+  private draftKept = true
+  private metKept = true
+  readonly loose = new Loose()
 
   yardstick = $state('')
   from = $state(10)
   to = $state(400)
   time = $state(false)
   cursor = $state(30)
+  /** the cell of the ledger whose origin is asked for with every request, so that it follows a drag */
+  open = $state.raw<Cellmark>()
   shown = $state<'values' | 'differences'>('values')
   hidden = new SvelteSet<string>()
   solo = $state('')
@@ -65,7 +84,7 @@ export class StudyState {
   private settled = 0
   private known = 0
   private underWay = false
-  private waiting: Change[] | undefined
+  private waiting: (() => Promise<Outcome>) | undefined
   /** changes of the file that are under way, and the end of the last */
   private writes = 0
   private written: Promise<void> = Promise.resolve()
@@ -78,9 +97,12 @@ export class StudyState {
     this.yardstick = q.get('y') ?? ''
     this.from = number(q.get('from'), 10)
     this.to = number(q.get('to'), 400)
-    const draft = sessionStorage.getItem(`draft ${name}`)
-    if (draft) this.draft = JSON.parse(draft) as Draft
-    for (const n of JSON.parse(sessionStorage.getItem(`hidden ${name}`) ?? '[]') as string[]) this.hidden.add(n)
+    this.draft = get<Draft>(sessionStorage, `draft ${name}`)
+    if (!this.draft) this.left = get<Left>(localStorage, `draft ${name}`)
+    const met = get<Met>(sessionStorage, `clash ${name}`)
+    this.clash = met?.clash
+    this.refused = met?.refused
+    for (const n of get<string[]>(sessionStorage, `hidden ${name}`) ?? []) this.hidden.add(n)
   }
 
   /** The last good state is shown, not the text as it stands. */
@@ -132,11 +154,25 @@ export class StudyState {
 
   /** What is asked with every request. Untracked: who asks need not ask again when an answer comes. */
   private get ask(): Ask {
-    return untrack(() => ({ yardstick: this.yardstick, from: this.from, to: this.to, time: this.time, have: [...this.kept.keys(), ...this.drawings.keys()] }))
+    return untrack(() => ({ yardstick: this.yardstick, from: this.from, to: this.to, time: this.time, ...(this.open && { open: this.open }), have: this.have }))
+  }
+
+  /** What is shown or was before the drag, and is here: what else is kept may be asked for again. */
+  private get have(): string[] {
+    return [...this.used].filter((k) => this.kept.has(k) || this.drawings.has(k)).slice(0, mostHave)
+  }
+  private get used(): Set<string> {
+    return new Set([...(this.good?.result?.candidates ?? []).flatMap((c) => [c.curves_key, c.drawings_key]), ...this.ghosts.values()])
   }
 
   async load(): Promise<void> {
     await this.request(() => api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: this.ask }))
+  }
+
+  /** unfold opens a cell of the ledger, or none. */
+  unfold(cell: Cellmark | undefined): void {
+    this.open = cell
+    if (cell && !this.dragging) void this.written.then(() => this.load())
   }
 
   /** try shows what changes would do, while they are being made. */
@@ -145,16 +181,17 @@ export class StudyState {
       this.dragging = true
       this.ghosts = new Map((this.good?.result?.candidates ?? []).map((c) => [c.name, c.curves_key]))
     }
-    this.waiting = changes
-    if (!this.underWay) void this.pump()
+    void this.pump(() => api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, base: this.view?.revision ?? '', changes } }))
   }
 
-  private async pump(): Promise<void> {
+  private async pump(ask: () => Promise<Outcome>): Promise<void> {
+    this.waiting = ask
+    if (this.underWay) return
     this.underWay = true
     while (this.waiting) {
-      const changes = this.waiting
+      const next = this.waiting
       this.waiting = undefined
-      await this.request(() => api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, base: this.view?.revision ?? '', changes } }), true)
+      await this.request(next, { passing: true })
     }
     this.underWay = false
   }
@@ -163,28 +200,30 @@ export class StudyState {
   async check(changes: Change[]): Promise<Finding[]> {
     const path = changes[0]?.path ?? ''
     try {
-      const { data, error, response } = await api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, base: this.full?.revision ?? '', changes } })
+      const { data, error, response } = await api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, base: this.base, changes } })
       if (!data) return [{ id: 'refused', severity: 'error', where: path, line: 0, column: 0, text: told(response.status, error).message, mend: '' }]
-      const had = new Set((this.full?.faults ?? []).map((f) => f.where + f.text))
+      const had = new Set((this.disk?.faults ?? []).map((f) => f.where + f.text))
       return data.faults.filter((f) => !had.has(f.where + f.text))
     } catch {
       this.lost = true
-      return [{ id: 'lost', severity: 'error', where: path, line: 0, column: 0, text: 'the server does not answer', mend: 'what you typed stays here; enter it again when the server is back' }]
+      return [{ id: 'lost', severity: 'error', where: path, line: 0, column: 0, text: 'the server does not answer', mend: '' }]
     }
   }
 
   /** cancel drops what was tried. */
-  cancel(): void {
+  cancel(): Promise<void> {
     this.waiting = undefined
     this.dragging = false
+    const disk = untrack(() => this.full)
+    if (disk && this.lost) this.take(disk, true) // nobody is there to ask
     this.ghosts = new Map()
-    void this.load()
+    return this.load()
   }
 
   /** write does one change of the file after another, and then hears what others changed meanwhile. */
-  private write(ask: () => Promise<Outcome>): Promise<boolean> {
+  private write(what: Refused, ask: () => Promise<Outcome>): Promise<boolean> {
     this.writes++
-    const turn = this.written.then(() => this.request(ask))
+    const turn = this.written.then(() => this.request(ask, { what }))
     this.written = turn.then(
       () => this.wrote(),
       () => this.wrote(),
@@ -201,18 +240,33 @@ export class StudyState {
   }
   private wrote(): void {
     this.writes--
+    this.listen()
+  }
+  private listen(): void {
     if (this.writes > 0 || this.heard === '' || this.clash) return
     const heard = this.heard
     this.heard = ''
-    if (heard !== this.full?.revision) void this.load()
+    if (heard !== this.disk?.revision) void this.load()
+  }
+  /** The revision on disk as it was last told. */
+  private get base(): string {
+    return this.disk?.revision ?? ''
   }
 
-  /** commit saves changes; false if they could not be. */
-  async commit(changes: Change[], label: string): Promise<boolean> {
+  // ---- what is not saved yet
+
+  /** Leaving now would lose something. */
+  get unsaved(): boolean {
+    return this.writes > 0 || this.loose.half || !this.draftKept || !this.metKept
+  }
+
+  /** commit saves changes; false if they could not be. parting: the page may be gone before the answer. */
+  async commit(changes: Change[], label: string, parting = false): Promise<boolean> {
     this.waiting = undefined
     this.dragging = false
-    const ok = await this.write(() => api.POST('/api/studies/{name}/edit', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '', changes: changes.map((c) => this.withWas(c)), label } }))
-    if (!ok && this.clash) this.refused = { changes, label }
+    const ok = await this.write({ changes, label }, () =>
+      api.POST('/api/studies/{name}/edit', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base, changes: changes.map((c) => this.withWas(c)), label }, keepalive: parting }),
+    )
     if (!ok) await this.load()
     this.ghosts = new Map()
     return ok
@@ -226,79 +280,134 @@ export class StudyState {
   }
 
   /** setText saves a text that was made from the revision base: on another it is a clash. */
-  async setText(text: string, label: string, base = this.full?.revision ?? ''): Promise<boolean> {
-    const ok = await this.write(() => api.PUT('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base, text, label } }))
-    if (!ok && this.clash) this.refused = { text, label }
-    return ok
+  setText(text: string, label: string, base = this.base): Promise<boolean> {
+    return this.putText(base, { text, label })
   }
 
-  /** keepDraft keeps a text that is being written, and shows what it would do. */
-  keepDraft(text: string): void {
-    this.draft = { text, base: this.draft?.base ?? this.full?.revision ?? '' }
-    sessionStorage.setItem(`draft ${this.name}`, JSON.stringify(this.draft))
+  /** What the person was told is gone is written anew. */
+  private putText(base: string, what: Refused & { text: string }): Promise<boolean> {
+    return this.write(what, () => api.PUT('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base, text: what.text, label: what.label, ...(this.gone ? { anew: true } : {}) } }))
+  }
+
+  /** keepDraft keeps a text that is being written. */
+  keepDraft(text: string, base = this.draft?.base ?? this.base): void {
+    this.draft = { text, base }
+    this.draftKept = putDraft(this.name, this.draft, !this.left)
   }
 
   async saveDraft(): Promise<boolean> {
     const d = this.draft
     if (!d) return true
-    const ok = await this.setText(d.text, 'edited as text', d.base)
-    // a clash keeps it too: it is shown there as mine
-    if (ok || this.clash) this.forgetDraft()
+    this.waiting = undefined
+    this.dragging = false
+    const ok = await this.putText(d.base, { text: d.text, label: 'edited as text', draft: true })
+    if (ok) this.savedDraft(d.text)
     return ok
+  }
+  /** What was written on since then goes on from what is on disk now. */
+  private savedDraft(text: string): void {
+    if (this.draft && this.draft.text !== text) this.keepDraft(this.draft.text, this.base)
+    else this.forgetDraft()
   }
 
   dropDraft(): void {
     this.forgetDraft()
-    this.cancel()
+    void this.cancel()
   }
 
   private forgetDraft(): void {
+    if (this.draft) dropDraft(this.name, this.draft)
     this.draft = undefined
-    sessionStorage.removeItem(`draft ${this.name}`)
+    this.draftKept = true
   }
 
-  async tryText(text: string): Promise<void> {
+  /** takeLeft goes on with what another tab wrote; dropLeft forgets it. */
+  takeLeft(): void {
+    const l = this.left
+    this.left = undefined
+    if (l) this.keepDraft(l.text, l.base)
+  }
+  dropLeft(): void {
+    this.left = undefined
+    put(localStorage, `draft ${this.name}`, undefined)
+  }
+
+  tryText(text: string): void {
     this.dragging = true
-    await this.request(() => api.POST('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '', text } }), true)
+    void this.pump(() => api.POST('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base, text } }))
   }
 
   async undo(): Promise<void> {
-    await this.travel('/api/studies/{name}/undo')
+    await this.travel('undo', '/api/studies/{name}/undo')
   }
 
   async redo(): Promise<void> {
-    await this.travel('/api/studies/{name}/redo')
+    await this.travel('redo', '/api/studies/{name}/redo')
   }
 
   /** restore takes back an earlier state of the history. */
   async restore(id: number): Promise<boolean> {
-    return await this.write(() => api.POST('/api/studies/{name}/restore', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '', id } }))
+    await this.loose.arrived()
+    const ok = await this.write({ label: 'an earlier version taken back' }, () => api.POST('/api/studies/{name}/restore', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base, id, ...(this.gone ? { anew: true } : {}) } }))
+    if (!ok) await this.load()
+    return ok
   }
 
-  private async travel(path: '/api/studies/{name}/undo' | '/api/studies/{name}/redo'): Promise<void> {
-    await this.write(() => api.POST(path, { params: { path: { name: this.name } }, body: { ...this.ask, base: this.full?.revision ?? '' } }))
+  /** anew writes the file that is gone as it was last seen. */
+  async anew(): Promise<boolean> {
+    return !!this.disk && (await this.putText(this.base, { text: this.disk.text, label: 'written anew' }))
   }
 
-  /** keepMine writes the person's version over the one on disk, which stays in the history. */
+  private async travel(label: string, path: '/api/studies/{name}/undo' | '/api/studies/{name}/redo'): Promise<void> {
+    // it is for what is being typed; where that came to nothing, nothing else is taken back
+    const met = this.clash
+    if (this.loose.any && (!(await this.loose.arrived()) || this.clash !== met)) return
+    await this.write({ label }, () => api.POST(path, { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base } }))
+  }
+
+  /** refuse tells what was not saved, and why. */
+  refuse(label: string, reason: string): void {
+    this.refusal = { label, reason }
+  }
+
+  /** meet shows an edit that met another, or ends that. */
+  private meet(clash: Clash | undefined, refused?: Refused): void {
+    this.clash = clash
+    this.refused = refused
+    this.metKept = putMet(this.name, clash && { clash, refused })
+  }
+
+  /** keepMine writes the person's version over the one on disk, which stays in the history.
+   * Until it is written, both stay with the person. */
   async keepMine(): Promise<boolean> {
     const c = this.clash
-    if (!c) return false
-    this.clash = undefined
-    return await this.setText(c.yours, this.refused?.label ?? 'kept over a change from outside', c.base)
+    if (!c || this.choosing) return false
+    this.choosing = true
+    const mine: Refused & { text: string } = { label: 'kept over a change from outside', ...this.refused, text: c.yours }
+    const ok = await this.putText(c.base, mine)
+    this.choosing = false
+    if (!ok) return false
+    this.meet(undefined)
+    if (mine.draft) this.savedDraft(c.yours)
+    this.listen()
+    return true
   }
 
   /** keepTheirs shows what is on disk. */
   async keepTheirs(): Promise<void> {
-    this.clash = undefined
-    this.refused = undefined
+    // what was written on since then was never refused
+    if (this.refused?.draft && this.draft?.text === this.clash?.yours) this.forgetDraft()
+    this.meet(undefined)
+    this.heard = ''
     await this.load()
   }
 
   // ---- answers
 
   /** request asks and takes the answer, unless a later one was taken meanwhile. */
-  private async request(ask: () => Promise<Outcome>, passing = false): Promise<boolean> {
+  private async request(ask: () => Promise<Outcome>, { passing = false, what }: { passing?: boolean; what?: Refused } = {}): Promise<boolean> {
     const turn = ++this.sent
+    const gone = this.gone
     const slow = setTimeout(() => (this.late = true), late)
     const begun = performance.now()
     try {
@@ -308,8 +417,10 @@ export class StudyState {
       if (!passing && turn > this.known) {
         // what is on disk counts also where something newer is shown already
         this.known = turn
+        this.disk = data
         if (data.fields.length > 0) this.full = data
       }
+      if (gone) this.gone = false // it was asked for after it had gone
       if (turn < this.settled) return true
       this.settled = turn
       if (passing && !this.dragging && turn < this.sent) return true
@@ -318,7 +429,7 @@ export class StudyState {
       performance.measure('bw-answer', { start: begun, detail: data.took_ms })
       return true
     } catch (e) {
-      this.fail(e)
+      this.fail(e, what)
       return false
     } finally {
       clearTimeout(slow)
@@ -335,6 +446,7 @@ export class StudyState {
       if (c.curves) this.kept.set(c.curves_key, c.curves)
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '' })
     }
+    if (v.result && !passing) this.followNames(v.result)
     this.view = v
     if (v.fields.length > 0) this.listed = v.fields
     if (v.result) this.good = v
@@ -346,12 +458,27 @@ export class StudyState {
     this.forget()
   }
 
+  /** followNames keeps what is said of candidates with them where their names change. */
+  private followNames(now: Result): void {
+    const was = untrack(() => this.whole?.candidates.map((c) => c.name))
+    const names = now.candidates.map((c) => c.name)
+    // of what another visit has hidden, only what is still there is known
+    const to = was ? followed(was, names) : new Map([...this.hidden].map((n) => [n, names.includes(n) ? n : undefined]))
+    if (rename(this.hidden, to)) sessionStorage.setItem(`hidden ${this.name}`, JSON.stringify([...this.hidden]))
+    rename(this.pinned, to)
+    if (to.has(this.solo)) this.solo = to.get(this.solo) ?? ''
+    const yardstick = to.get(this.yardstick) ?? ''
+    if (yardstick === this.yardstick || !to.has(this.yardstick)) return
+    this.yardstick = yardstick
+    this.remember()
+  }
+
   private later: ReturnType<typeof setTimeout> | undefined
   /** suggest asks what else could be tried with the study as it is; late or failed answers are no loss. */
   private async suggest(revision: string): Promise<void> {
     try {
       const { data } = await api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: { ...this.ask, suggest: true } })
-      if (!data?.result || data.revision !== revision || this.full?.revision !== revision) return
+      if (!data?.result || data.revision !== revision || this.base !== revision) return
       this.next = data.result.next
       this.variants = new Map(data.result.candidates.map((c) => [c.name, c.variants]))
     } catch {
@@ -361,7 +488,7 @@ export class StudyState {
 
   /** forget drops what is neither shown nor a ghost, the oldest first. */
   private forget(): void {
-    const used = new Set([...(this.good?.result?.candidates ?? []).flatMap((c) => [c.curves_key, c.drawings_key]), ...this.ghosts.values()])
+    const used = this.used
     for (const map of [this.kept, this.drawings] as Map<string, unknown>[])
       for (const key of map.keys()) {
         if (map.size <= mostKept) break
@@ -369,13 +496,18 @@ export class StudyState {
       }
   }
 
-  private fail(e: unknown): void {
-    if (e instanceof Trouble && e.status === 409 && e.body && typeof e.body === 'object' && 'theirs' in e.body) this.clash = e.body as Clash
-    else if (e instanceof Trouble) {
-      this.problem = e.message
-      this.gone = e.status === 404
+  /** fail says what kept a request from being answered; what is given for a change of the file. */
+  private fail(e: unknown, what?: Refused): void {
+    if (e instanceof Trouble && e.status === 409 && e.body && typeof e.body === 'object' && 'theirs' in e.body) {
+      const c = e.body as Clash
+      if (c.yours || !this.clash?.yours) this.meet(c, what) // an undo that meets another holds nothing of the person's
+    } else if (e instanceof Trouble) {
+      if (e.status === 404) this.gone = true
+      if (what) this.refuse(what.label, e.message)
+      else if (!this.gone) this.problem = e.message
     } else {
       this.lost = true
+      if (what) this.refuse(what.label, 'the server gave no answer; look whether it was saved when it is back')
     }
   }
 
@@ -383,22 +515,28 @@ export class StudyState {
 
   /** follow keeps the study as it is on disk; what it returns ends that. */
   follow(): () => void {
-    const source = new EventSource('/api/events')
-    source.addEventListener('hello', () => {
-      const again = this.lost
-      this.lost = false
-      if (again) void this.load()
+    return listen({
+      hello: () => {
+        this.lost = false
+        this.deaf = ''
+        this.look('anything')
+      },
+      away: (why) => {
+        this.deaf = why
+        this.lost = why === '' // who refuses is there
+      },
+      change: (e) => {
+        if (e.name !== this.name) return
+        this.gone = e.gone
+        if (e.overtaken > 0) this.overtaken = e.overtaken
+        if (!e.gone && e.revision !== this.base) this.look(e.revision)
+      },
     })
-    source.addEventListener('error', () => (this.lost = true))
-    source.addEventListener('change', (m) => {
-      const e = JSON.parse((m as MessageEvent<string>).data) as Told
-      if (e.name !== this.name) return
-      this.gone = e.gone
-      if (e.gone || e.revision === this.full?.revision) return
-      if (this.writes > 0 || this.dragging) this.heard = e.revision
-      else void this.load()
-    })
-    return () => source.close()
+  }
+  /** look sees what is on disk, once nothing is under way. */
+  private look(revision: string): void {
+    if (this.writes > 0 || this.dragging) this.heard = revision
+    else void this.load()
   }
 
   // ---- what is shown
@@ -409,12 +547,14 @@ export class StudyState {
     void this.load()
   }
 
-  setRange(from: number, to: number): void {
-    if (!(from >= 1 && to <= 20000 && from * 1.2 <= to)) return
+  /** setRange is false where such a range cannot be shown. */
+  setRange(from: number, to: number): boolean {
+    if (!(from >= 1 && to <= 20000 && from * 1.2 <= to)) return false
     this.from = from
     this.to = to
     this.remember()
     void this.load()
+    return true
   }
 
   setTime(on: boolean): void {
@@ -431,6 +571,12 @@ export class StudyState {
     if (this.hidden.has(name)) this.hidden.delete(name)
     else this.hidden.add(name)
     sessionStorage.setItem(`hidden ${this.name}`, JSON.stringify([...this.hidden]))
+  }
+
+  showAll(): void {
+    this.solo = ''
+    this.hidden.clear()
+    sessionStorage.removeItem(`hidden ${this.name}`)
   }
 
   private remember(): void {

@@ -61,7 +61,7 @@ export default async function flow({ open, look, clean, text }) {
   await page.getByRole('button', { name: 'Leave out wall 2' }).click()
   await has('walls: [0.4 m]')
   await page.getByRole('button', { name: 'another wall' }).click()
-  await has('walls: [0.4 m, 1 m]')
+  await has('walls: [0.4 m, 1 m]') // also where it was pressed before the answer of the last was shown
   await type('distance of wall 2', '2 m')
   await has('walls: [0.4 m, 2 m]')
   await look(page, 'brief-walls')

@@ -6,7 +6,7 @@ export default async function flow({ open, look, clean, base, text }) {
   const page = await open('/s/camper-bench/brief')
   const current = () => page.getByRole('navigation').locator('[aria-current]').innerText()
   await page.getByRole('heading', { level: 1, name: 'Camper bench' }).waitFor()
-  assert.match(await page.getByRole('status').first().innerText(), /^saved (\d\d:\d\d|\d+ \w+ \d{4})$/)
+  await until('it is told when it was saved', async () => /^saved (\d\d:\d\d|\d+ \w+ \d{4})$/.test(await page.getByRole('status').first().innerText()))
 
   // address, back and forward
   await page.getByRole('link', { name: 'Drivers' }).click()

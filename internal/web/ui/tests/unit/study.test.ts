@@ -1,51 +1,6 @@
-import { beforeEach, describe, expect, it, vi } from 'vitest'
-import type { Change, Field, View } from '../../src/lib/api'
-
-type Answer = { data?: View; error?: unknown; response: Response }
-interface Asked {
-  path: string
-  body: { changes?: Change[]; base?: string; have?: string[]; quick?: boolean; text?: string }
-  answer: (a: Partial<Answer>) => void
-}
-const asked: Asked[] = []
-
-vi.mock('../../src/lib/api', async (original) => {
-  const real = await original<typeof import('../../src/lib/api')>()
-  const ask = (path: string, o: { body: Asked['body'] }): Promise<Answer> =>
-    new Promise((resolve, reject) =>
-      asked.push({ path: path.split('/').at(-1) ?? '', body: o.body, answer: (a) => (a.response === undefined && a.data === undefined ? reject(new TypeError('failed to fetch')) : resolve({ response: new Response(), ...a })) }),
-    )
-  return { ...real, api: { POST: ask, PUT: ask } }
-})
-const { StudyState } = await import('../../src/state/study.svelte')
-
-const field = (text: string): Field => ({ path: 'space.width', key: 'width', sort: 'quantity', present: text !== '', text, number: Number.parseFloat(text), unit: 'mm' }) as Field
-const view = (revision: string, text = '700 mm', more: Partial<View> = {}): View => ({ revision, fields: [field(text)], faults: [], text: `width: ${text}`, saved: '2026-11-25T12:00:00Z', undo: '', redo: '', took_ms: 1, ...more }) as View
-const quick = (revision: string, more: Partial<View> = {}): View => view(revision, '', { fields: [], ...more })
-const to = (value: string): Change[] => [{ do: 'set', path: 'space.width', value }]
-const settle = async (): Promise<void> => {
-  for (let k = 0; k < 20; k++) await Promise.resolve()
-}
-/** answered gives the oldest open request its answer. */
-async function answered(a: Partial<Answer>): Promise<Asked> {
-  const q = asked.shift()
-  if (!q) throw new Error('nothing is asked')
-  q.answer(a)
-  await settle()
-  return q
-}
-
-beforeEach(() => {
-  asked.length = 0
-  sessionStorage.clear()
-})
-async function opened(): Promise<InstanceType<typeof StudyState>> {
-  const s = new StudyState('bench')
-  void s.load()
-  await settle()
-  await answered({ data: view('r1') })
-  return s
-}
+import { describe, expect, it } from 'vitest'
+import type { View } from '../../src/lib/api'
+import { answered, asked, opened, quick, settle, StudyState, to, view } from './served'
 
 describe('while a number is dragged', () => {
   it('one request is under way, the newest waits, what it overtook is dropped', async () => {

@@ -146,6 +146,52 @@ export default {
     await why.waitFor({ state: 'detached' })
   },
 
+  async 'a figure of every group and every gauge opens, by pointer and by key, and follows a drag'(b) {
+    await loadings(b)
+    const why = b.page.locator('tr.why')
+    const groups = await b.page.locator('.ledger tr.group th').allInnerTexts()
+    b.assert.ok(groups.length >= 7, groups.join(', '))
+    let last
+    const opened = new Set()
+    for (const row of await b.page.locator('.ledger tbody tr.row').all()) {
+      const shown = row.locator('button.opens').first()
+      if ((await shown.count()) === 0) continue
+      const group = await row.evaluate((r) => {
+        for (let p = r; p; p = p.previousElementSibling) if (p.classList.contains('group')) return p.textContent.trim()
+        return ''
+      })
+      const gauge = (await shown.locator('svg').count()) > 0
+      if (!gauge && opened.has(group)) continue
+      const text = (await shown.innerText()).trim().split('\n')[0]
+      if (gauge && last) {
+        await shown.focus()
+        await b.page.keyboard.press('Enter')
+      } else await shown.click()
+      await b.until(`${group}: ${text} opens`, async () => (await shown.getAttribute('aria-expanded')) === 'true' && (await why.count()) === 1)
+      const told = await why.innerText()
+      b.assert.match(told, /= .*\d|= \D+ kept/, told)
+      b.assert.ok(told.includes(gauge ? '%' : text), `${text} is not in ${told}`)
+      b.assert.ok((await why.locator('.soft').last().innerText()).length > 5, `no source in ${told}`)
+      opened.add(group)
+      last = shown
+    }
+    b.assert.equal(opened.size, groups.length + 1, `${[...opened].join(', ')} of ${groups.join(', ')}`) // what stands above all groups too
+    await b.shot('loadings-opened')
+
+    await cell(b, 'Extension F3', 3).getByRole('button').click()
+    await b.until('open', async () => /falls to/.test(await why.innerText()))
+    const before = await why.innerText()
+    await b.value(path).focus()
+    await b.page.keyboard.press('ArrowUp')
+    await b.until('what is open follows', async () => (await why.innerText()) !== before)
+    const f3 = (await cell(b, 'Extension F3', 3).getByRole('button').innerText()).trim()
+    b.assert.ok((await why.innerText()).includes(`${f3}\u2009Hz`), `${f3} in ${await why.innerText()}`)
+    await b.page.keyboard.press('Escape')
+    await b.until('back', async () => (await why.innerText()) === before)
+    await cell(b, 'Extension F3', 3).getByRole('button').click()
+    await why.waitFor({ state: 'detached' })
+  },
+
   async 'candidates are hidden, pinned, shown alone, copied, moved, renamed and removed'(b) {
     await loadings(b)
     const names = () => [...b.read('camper-bench').split('candidates:')[1].matchAll(/^ {2}([\w-]+):/gm)].map((m) => m[1])
@@ -184,7 +230,7 @@ export default {
     for (const s of strips) {
       const rows = b.page.locator(`[data-strip=${s}] table tbody tr`)
       await b.until(`${s} is filled`, async () => (await rows.count()) === (s === 'step' ? 12 : 17)) // thirds of an octave from 10 to 400 Hz; moments
-      b.assert.equal(await rows.nth(3).locator('td').count(), s === 'port_speed' ? 2 : 6, s)
+      b.assert.equal(await rows.nth(3).locator('td').count(), s === 'port-speed' ? 2 : 6, s)
     }
     b.assert.ok((await b.page.locator('[data-strip=excursion] .twin').boundingBox()).width < 4, 'it is not for the eye')
     await b.page.locator('[data-strip=excursion]').hover()

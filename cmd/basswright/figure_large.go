@@ -1,0 +1,165 @@
+package main
+
+import (
+	"context"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"basswright/internal/report"
+	"basswright/internal/study"
+)
+
+// The figures that are worked out when they are asked for alone.
+const (
+	showDistortion = "distortion"
+	showHeat       = "heat"
+)
+
+// onDemand are the flags that those figures have of their own.
+type onDemand struct {
+	candidate     string
+	volts         voltages
+	on, off, span lasting
+}
+
+func (v *onDemand) add(a *app, cmd *cobra.Command) {
+	v.span = 3600
+	f := cmd.Flags()
+	a.addCandidate(cmd, &v.candidate, "candidate", "of distortion and heat: this candidate; distortion of one is drawn harmonic by harmonic")
+	f.Var(&v.volts, "voltage", "of distortion and heat: rms at the source (default: the study’s drive)")
+	f.Var(&v.on, "on", "of heat: play so long, then rest")
+	f.Var(&v.off, "off", "of heat: rest so long, then play again")
+	f.Var(&v.span, "for", "of heat: follow it so long")
+}
+
+// settle refuses what one of these figures, or any other, would ignore.
+func (v *onDemand) settle(cmd *cobra.Command, show string, only list) error {
+	heat, distortion := show == showHeat, show == showDistortion
+	switch {
+	case !heat && !distortion:
+		if idle := given(cmd, "candidate", "voltage"); idle != "" {
+			return usagef("--show %s shows all candidates on the study’s drive; leave out %s, or choose some with --only", show, idle)
+		}
+	case given(cmd, "against") != "":
+		return usagef("there are no differences of %s; leave out --against, and ask for two candidates", show)
+	case v.candidate != "" && len(only) > 0:
+		return usagef("--candidate and --only contradict each other; leave out one of them")
+	case len(v.volts) > 1:
+		return usagef("a figure shows one drive, and --voltage names %d; give one", len(v.volts))
+	case heat && len(only) > 1:
+		return usagef("heat is drawn of one candidate; name it with --candidate")
+	}
+	if idle := given(cmd, "on", "off", "for"); idle != "" && !heat {
+		return usagef("--show %s does not run on; leave out %s", show, idle)
+	}
+	if (v.on > 0) != (v.off > 0) {
+		return usagef("a rest needs both: how long it plays and how long it rests; give --on and --off, such as --on 20s --off 40s")
+	}
+	return nil
+}
+
+// voltage is the drive asked for, 0 for the study’s.
+func (v *onDemand) voltage() float64 {
+	if len(v.volts) == 0 {
+		return 0
+	}
+	return v.volts[0]
+}
+
+// large draws one of the figures that need no comparison.
+func (v *picture) large(cmd *cobra.Command, file string) (*report.Figure, error) {
+	st, err := v.app.open(file)
+	if err != nil {
+		return nil, err
+	}
+	only := v.only
+	if v.own.candidate != "" {
+		only = list{v.own.candidate}
+	}
+	some, err := chosenOf(st, only)
+	if err != nil {
+		return nil, err
+	}
+	opt := report.FigureOptions{Size: v.size.value, Theme: v.theme.value}
+	if v.show.value == showDistortion {
+		return v.distortion(cmd, st, some, opt)
+	}
+	if len(some) > 1 {
+		if some[0], err = oneCandidate(st, ""); err != nil {
+			return nil, err
+		}
+	}
+	o := study.HeatOptions{Volts: v.own.voltage(), On: float64(v.own.on), Off: float64(v.own.off), For: float64(v.own.span), Fine: true}
+	h, err := st.Heat(cmd.Context(), some[0], o)
+	if err != nil {
+		return nil, err
+	}
+	fig, err := report.HeatFigure(st, &st.Candidates[some[0]], h, o, opt)
+	if err != nil {
+		return nil, usageError{err}
+	}
+	return fig, nil
+}
+
+func (v *picture) distortion(cmd *cobra.Command, st *study.Study, some []int, o report.FigureOptions) (*report.Figure, error) {
+	span := v.curves
+	for _, f := range []struct {
+		flag string
+		set  func()
+	}{
+		{"from", func() { span.from = study.DistortionFrom }},
+		{"to", func() { span.to = study.DistortionTo }},
+		{"points", func() { span.points = study.DistortionPlaces }},
+	} {
+		if !cmd.Flags().Changed(f.flag) {
+			f.set()
+		}
+	}
+	at, err := span.frequencies()
+	if err != nil {
+		return nil, err
+	}
+	curves, err := distortionOf(cmd.Context(), st, some, at, v.own.voltage())
+	if err != nil {
+		return nil, err
+	}
+	fig, err := report.DistortionFigure(st, curves, o)
+	if err != nil {
+		return nil, usageError{err}
+	}
+	return fig, nil
+}
+
+// distortionOf works out the distortion of some candidates.
+func distortionOf(ctx context.Context, st *study.Study, some []int, at []float64, volts float64) ([]*study.DistortionCurve, error) {
+	var out []*study.DistortionCurve
+	for _, i := range some {
+		d, err := st.DistortionOver(ctx, i, at, volts)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, d)
+	}
+	return out, nil
+}
+
+// chosenOf are the candidates named, in this order; without names all.
+func chosenOf(st *study.Study, names []string) ([]int, error) {
+	var out []int
+	for i := range st.Candidates {
+		if len(names) == 0 {
+			out = append(out, i)
+		}
+	}
+	for _, n := range names {
+		i, err := st.Find(n)
+		if err != nil {
+			return nil, usageError{err}
+		}
+		if !slices.Contains(out, i) {
+			out = append(out, i)
+		}
+	}
+	return out, nil
+}

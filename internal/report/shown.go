@@ -1,0 +1,60 @@
+package report
+
+import (
+	"slices"
+
+	"basswright/internal/draw"
+	"basswright/internal/study"
+)
+
+// A CurveName is what a curve is called wherever it is shown: as a figure, as a
+// strip of the page, on the command line.
+type CurveName struct {
+	Key   string // "group-delay"
+	Title string // "Group delay"
+	Short string // where there is little room: "Port air"
+}
+
+// CurveNames are those of all figures in the order of [FigureNames], the sections
+// included, which are no curve.
+func CurveNames() []CurveName {
+	var out []CurveName
+	for _, s := range subjects {
+		n := CurveName{s.name, s.title, s.short}
+		if n.Short == "" {
+			n.Short = s.title
+		}
+		out = append(out, n)
+	}
+	return append(out, CurveName{sections, "Sections", "Sections"})
+}
+
+// CurveNamed is the name with a key, which must be one of [FigureNames].
+func CurveNamed(key string) CurveName {
+	list := CurveNames()
+	return list[slices.IndexFunc(list, func(n CurveName) bool { return n.Key == key })]
+}
+
+// Shown are the points of a candidate's curve as its figure shows them, in the
+// units of its axes; none where it has no such curve. They are not to be changed.
+func Shown(r *study.Result, o *study.Outcome, key string) (x, y []float64) {
+	s, ok := subjectNamed(key)
+	if !ok {
+		return nil, nil
+	}
+	list := s.curves(r, o)
+	if len(list) == 0 {
+		return nil, nil
+	}
+	return list[0].X, list[0].Y
+}
+
+// ShownCones are the excursions of each driver and radiator in the unit of the
+// excursion's figure.
+func ShownCones(r *study.Result, o *study.Outcome) []draw.Series {
+	var out []draw.Series
+	for _, t := range o.Curves.Excursion {
+		out = append(out, draw.Series{Name: t.Name, X: o.Curves.Frequency, Y: scaled(t.Y, excursionScale(r))})
+	}
+	return out
+}

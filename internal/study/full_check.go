@@ -1,0 +1,86 @@
+package study
+
+import (
+	"fmt"
+	"math"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/phys"
+)
+
+// fullMovement holds what moves in a box with a tuned opening at all that the
+// amplifier gives against its limits: below the tuning its air lets a cone go, and
+// a box in which one goes too far is a miss whatever the drive is. A closed box
+// holds its cones at every frequency, so that its drive says enough of it.
+func (c *checker) fullMovement() {
+	if c.st.Amplifier == nil || c.st.Drive.Kind == DriveAmplifierFull || c.m.sys.Spec.Kind <= enclosure.Sealed || c.o.silent() {
+		return // at full drive it is held already
+	}
+	asked := c.st.Brief.Limits.Excursion > 0 || c.st.Brief.Limits.ExcursionXmax
+	c.fullTravel(CheckExcursionFull, "excursion", "excursion too far at full power", asked, c.m.sys.Cones, c.coneEnds())
+	ends := make([]float64, len(c.m.sys.Radiators))
+	for i := range ends {
+		ends[i] = c.m.sys.Radiators[i].Xmax
+	}
+	c.fullTravel(CheckRadiatorFull, "radiator", "radiator too far at full power", asked, c.m.sys.Radiators, ends)
+}
+
+// coneEnds is how far each cone may go, m: its limit of excursion or its stop,
+// whichever is nearer; 0: not known.
+func (c *checker) coneEnds() []float64 {
+	ends := make([]float64, len(c.m.sys.Cones))
+	for i := range ends {
+		limit, stop := c.m.coneLimit(&c.m.sys.Cones[i]), c.m.coneStop(&c.m.sys.Cones[i])
+		if ends[i] = limit; stop > 0 && !(limit > 0 && limit <= stop) {
+			ends[i] = stop
+		}
+	}
+	return ends
+}
+
+// fullTravel checks cones of one kind, each with its own limit; 0 is none.
+func (c *checker) fullTravel(id CheckID, name, short string, asked bool, cones []enclosure.Cone, ends []float64) {
+	known := false
+	for _, l := range ends {
+		known = known || l > 0
+	}
+	if !known {
+		return
+	}
+	worst, far := 0, 0.0
+	share := func(f float64) float64 {
+		volts, ok := c.m.full(f)
+		if !ok {
+			return math.NaN()
+		}
+		most := math.Inf(-1)
+		for i, l := range ends {
+			if l == 0 {
+				continue
+			}
+			if x := c.m.sys.Excursion(c.m.sol, &cones[i]) * volts; x/l > most {
+				most, worst, far = x/l, i, x
+			}
+		}
+		return most
+	}
+	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), share)
+	share(float64(p.At)) // leaves the worst cone and its excursion there
+	limit := c.asked(ends[worst], phys.Length)
+	text := fmt.Sprintf("%s: at all that the amplifier gives, %s at %s, limit %s", short, c.show(far, phys.Length), c.show(float64(p.At), phys.Frequency), limit)
+	if fb := c.f.Tuning; fb.OK() && p.At < fb {
+		text += fmt.Sprintf(", below the tuning of %s", c.show(float64(fb), phys.Frequency))
+	}
+	c.add(Check{ID: id, Name: "at full power, " + name + " of " + limit, Kind: phys.Length, Value: phys.Maybe(far), Limit: ends[worst], Fill: p.Value, At: p.At, Asked: asked},
+		short, text, func() string { return c.fullMend(float64(p.Value)) })
+}
+
+// fullMend is what keeps a limit at full power that is passed by the given share:
+// the amplifier turned down, or the high-pass that keeps every limit of movement.
+func (c *checker) fullMend(share float64) string {
+	s := fmt.Sprintf("holds with the amplifier turned down by %s dB", phys.Fixed(math.Ceil(200*math.Log10(share))/10, 1))
+	if p := c.o.Protection; p != nil && p.Possible {
+		s += fmt.Sprintf(", or behind a high-pass of order %d at %s", p.Order, c.show(p.Corner, phys.Frequency))
+	}
+	return s
+}

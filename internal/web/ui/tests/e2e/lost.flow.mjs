@@ -1,0 +1,120 @@
+// A file that is broken, put back, removed or changed by another program, and a
+// clash over a reload and a server that is away: nothing of the person's is lost.
+import assert from 'node:assert/strict'
+import { existsSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { gone, patience, until } from './harness.mjs'
+
+export default async function flow({ open, look, clean, text, file, down, up }) {
+  const page = await open('/s/camper-bench/text')
+  const area = page.getByRole('textbox', { name: 'Text of the study' })
+  const good = text('camper-bench')
+  const put = (to) => {
+    writeFileSync(`${file('camper-bench')}.tmp`, to)
+    renameSync(`${file('camper-bench')}.tmp`, file('camper-bench'))
+  }
+  const shown = (what) => until('the page shows the text', async () => (await area.inputValue()) === what)
+  const clash = page.getByRole('heading', { name: 'Two edits meet' })
+  const disk = (what, is) => until(what, () => existsSync(file('camper-bench')) && text('camper-bench') === is)
+  await shown(good)
+
+  // broken by another program and put back to the byte: the page follows both ways
+  const broken = `drivers: [\n${good}`
+  put(broken)
+  await page.getByRole('heading', { name: '1 to mend' }).waitFor()
+  await shown(broken)
+  put(good)
+  await page.getByText('Nothing is to mend').waitFor()
+  await shown(good)
+
+  // a text that was made from the broken one meets the good one
+  put(broken)
+  await shown(broken)
+  await area.fill(`${broken}# mine\n`)
+  put(good)
+  await page.getByRole('button', { name: 'Save' }).click()
+  await clash.waitFor()
+  assert.equal(text('camper-bench'), good, 'the good file is not written over')
+  await page.getByRole('button', { name: 'Keep theirs' }).click()
+  await gone(clash)
+  await shown(good)
+
+  // what cannot be read is mended, and taken back, without meeting anything
+  put(broken)
+  await shown(broken)
+  await area.fill(`${good}# mended\n`)
+  await page.keyboard.press('Control+s')
+  await disk('mended', `${good}# mended\n`)
+  put(broken)
+  await shown(broken)
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await disk('taken back', `${good}# mended\n`)
+  assert.equal(await clash.count(), 0)
+  put(good)
+  await shown(good)
+
+  // a clash outlives a reload, a look at the list, and a server that goes away
+  const mine = `${good}# an hour of mine\n`
+  await area.fill(mine)
+  put(`${good}# theirs\n`)
+  await page.keyboard.press('Control+s')
+  await clash.waitFor()
+  await page.reload()
+  await clash.waitFor()
+  await page.getByRole('link', { name: 'All studies' }).click()
+  await page.getByRole('row').filter({ hasText: 'Camper bench' }).getByRole('link').first().click()
+  await clash.waitFor()
+  await down('SIGKILL')
+  await page.getByRole('button', { name: 'Keep mine' }).click()
+  await page.getByRole('alert').filter({ hasText: 'Not saved' }).waitFor()
+  assert.equal(await clash.count(), 1, 'both texts stay')
+  await up()
+  await until('the server is back', async () => (await page.getByRole('alert').filter({ hasText: 'does not answer. What' }).count()) === 0)
+  await page.getByRole('button', { name: 'Keep mine' }).click()
+  await disk('mine is written', mine)
+  await gone(clash)
+  await page.reload()
+  await page.getByRole('heading', { level: 1, name: 'Camper bench' }).waitFor()
+  assert.equal(await clash.count(), 0, 'what was chosen is not asked again')
+
+  // the file is gone: it is written anew as it was seen …
+  await page.getByRole('link', { name: 'Text' }).click()
+  await shown(mine)
+  rmSync(file('camper-bench'))
+  await page.getByRole('alert').filter({ hasText: 'gone from the folder' }).waitFor()
+  await look(page, 'gone')
+  await page.getByRole('region', { name: 'The file is gone' }).getByRole('button', { name: 'Write it anew' }).click()
+  await disk('it is there again', mine)
+  await until('the page says so', async () => (await page.getByRole('alert').count()) === 0)
+
+  // … from what was being written …
+  await area.fill(`${mine}# more\n`)
+  rmSync(file('camper-bench'))
+  await page.getByRole('alert').filter({ hasText: 'gone from the folder' }).waitFor()
+  await page.getByRole('region', { name: 'The study as text' }).getByRole('button', { name: 'Write it anew' }).click()
+  await disk('with what was written', `${mine}# more\n`)
+  await until('the page says so', async () => (await page.getByRole('alert').count()) === 0)
+
+  // … also after a look at the list, which names it, and a reload …
+  await area.fill(`${mine}# still more\n`)
+  rmSync(file('camper-bench'))
+  await page.getByRole('alert').filter({ hasText: 'gone from the folder' }).waitFor()
+  await page.getByRole('link', { name: 'All studies', exact: true }).click()
+  await page.getByRole('region', { name: 'Gone, with their history kept' }).getByRole('link', { name: 'camper-bench' }).click()
+  await page.getByText('What you were writing is kept too').waitFor()
+  await page.reload()
+  await page.getByText('What you were writing is kept too').waitFor()
+  await look(page, 'gone-later')
+  await page.getByRole('button', { name: 'Write the file anew from it' }).click()
+  await disk('with the draft', `${mine}# still more\n`)
+
+  // … and from its history
+  rmSync(file('camper-bench'))
+  await page.getByRole('alert').filter({ hasText: 'gone from the folder' }).waitFor()
+  await page.reload()
+  await page.getByRole('button', { name: /^write it anew\s*: as found/ }).or(page.getByRole('button', { name: /^all \d+$/ })).first().waitFor({ timeout: patience })
+  const all = page.getByRole('button', { name: /^all \d+$/ })
+  if (await all.count()) await all.click()
+  await clean(page, 'the history of a study that is gone')
+  await page.getByRole('button', { name: /^write it anew\s*: as found/ }).click()
+  await disk('as it was found', good)
+}
