@@ -86,13 +86,19 @@ func (st *Study) Heat(ctx context.Context, i int, o HeatOptions) (*HeatCourse, e
 	return st.heatIn(ctx, i, o, heatSteps)
 }
 
+// ambient is the temperature around a coil, °C: 20 where the air is stated by its
+// speed of sound and density, which leave it open.
+func (st *Study) ambient() float64 {
+	if st.Air.Stated {
+		return 20
+	}
+	return st.Air.Temperature
+}
+
 // heatIn makes so many steps in the time of the quickest coil.
 func (st *Study) heatIn(ctx context.Context, i int, o HeatOptions, steps int) (*HeatCourse, error) {
-	h := &hot{st: st, c: &st.Candidates[i], volts: o.Volts, air: st.Air.Temperature, steps: steps}
+	h := &hot{st: st, c: &st.Candidates[i], volts: o.Volts, air: st.ambient(), steps: steps}
 	course := &HeatCourse{}
-	if st.Air.Stated {
-		h.air = 20
-	}
 	sys, _, err := st.Build(i)
 	if err != nil {
 		return nil, err
@@ -321,7 +327,7 @@ func (h *hot) buildWith(change func(s *enclosure.Setting)) (*enclosure.System, e
 	g := *h.c.Group
 	g.Positions = make([][]driver.Member, len(h.c.Group.Positions))
 	warm := make([]*driver.Driver, len(h.circuits))
-	depth := g.Depth()
+	depth := h.c.Group.Depth() // of the copy nothing is left to read it from
 	for p, stack := range h.c.Group.Positions {
 		for k, m := range stack {
 			c := h.class[p*depth+k]

@@ -185,3 +185,61 @@ func TestHeatWithRests(t *testing.T) {
 		t.Error("drivers without ratings warm up")
 	}
 }
+
+// Unlike drivers side by side warm up each as itself: in whichever order they are
+// named the same driver takes the same watts and has the same temperature, and the
+// two in series draw what their network draws; and a piece can be played on them.
+func TestHeatOfUnlikeDriversSideBySide(t *testing.T) {
+	made := func(turned bool) (*study.Study, int) {
+		st := example(t, "camper-bench")
+		i, err := st.Find("pair")
+		if err != nil {
+			t.Fatal(err)
+		}
+		g := *st.Candidates[i].Group
+		other := *g.Positions[0][0].Driver
+		other.Name, other.Re, other.Bl = "dunlin-10", 2*other.Re, 1.3*other.Bl
+		a, b := g.Positions[0][0], g.Positions[1][0]
+		b.Driver = &other
+		if turned {
+			a, b = b, a
+		}
+		g.Positions = [][]driver.Member{{a}, {b}}
+		st.Candidates[i].Group = &g
+		return st, i
+	}
+	courses := [2]*study.HeatCourse{}
+	for k := range courses {
+		st, i := made(k == 1)
+		c, err := st.Heat(context.Background(), i, study.HeatOptions{Volts: 20, For: 60})
+		if err != nil {
+			t.Fatal(err)
+		}
+		courses[k] = c
+		sound := make([]float64, 4800)
+		for n := range sound {
+			sound[n] = math.Sin(2 * math.Pi * 40 * float64(n) / 4800)
+		}
+		if _, err := st.Play(context.Background(), i, sound, 4800, study.ProgrammeOptions{Volts: 5}); err != nil {
+			t.Error(err)
+		}
+	}
+	a, b := courses[0].Points[len(courses[0].Points)-1], courses[1].Points[len(courses[1].Points)-1]
+	if math.Abs(a.Watts-b.Watts) > 1e-9*a.Watts || math.Abs(a.Coil[0]-b.Coil[1]) > 1e-9*a.Coil[0] || math.Abs(a.Coil[1]-b.Coil[0]) > 1e-9*a.Coil[1] || a.Coil[0] == a.Coil[1] {
+		t.Errorf("%+v, in the other order %+v", a, b)
+	}
+}
+
+// Air that is stated by its speed of sound and density leaves its temperature open:
+// coils begin at 20 °C, in a piece as under noise.
+func TestStatedAirIsNotCold(t *testing.T) {
+	st := example(t, "camper-bench")
+	st.Air.Stated, st.Air.Temperature = true, 0
+	p, err := st.Play(context.Background(), 0, make([]float64, 100), 4800, study.ProgrammeOptions{Volts: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Warmest != 20 {
+		t.Errorf("the coils begin at %g °C", p.Warmest)
+	}
+}

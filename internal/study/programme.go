@@ -127,9 +127,9 @@ func (pl *player) setUp(i int) error {
 	}
 	p.Findings = st.distortionFindings(&st.Candidates[i])
 	p.Findings = append(p.Findings, st.Listening.At.placeFindings(st.Units)...)
-	p.Warmest = st.Air.Temperature
+	p.Warmest = st.ambient()
 	if !pl.o.Cold {
-		pl.h = &hot{st: st, c: &st.Candidates[i], volts: p.Volts, air: st.Air.Temperature}
+		pl.h = &hot{st: st, c: &st.Candidates[i], volts: p.Volts, air: st.ambient()}
 		course := &HeatCourse{}
 		if err := pl.h.setUp(m.Sys, course); err != nil {
 			return errors.Unwrap(err)
