@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -257,7 +258,7 @@ func TestShuffle(t *testing.T) {
 			rng.Shuffle(len(lines), func(i, j int) { lines[i], lines[j] = lines[j], lines[i] })
 			got := Read(strings.Join(lines, "\n"), name, nil)
 			if !slices.Equal(sorted(got), sorted(want)) || got.Driver != want.Driver || got.Numbers != want.Numbers ||
-				fmt.Sprint(got.Findings) != fmt.Sprint(want.Findings) || fmt.Sprint(got.Steps) != fmt.Sprint(want.Steps) {
+				!reflect.DeepEqual(got.Findings, want.Findings) || fmt.Sprint(got.Steps) != fmt.Sprint(want.Steps) {
 				t.Fatalf("%s:\n%s\n%s", name, shown(got), shown(want))
 			}
 		}

@@ -2,6 +2,7 @@ package driver
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -327,6 +328,18 @@ func TestContradictions(t *testing.T) {
 		if f.ID != "sheet-disagrees" || f.Severity != note.Warning || f.Where != "drivers.merlin-10."+c.key || f.Mend == "" ||
 			!strings.Contains(strings.ReplaceAll(f.Text, "\u2009", " "), c.says) {
 			t.Errorf("%s %s: %+v", c.key, c.text, f)
+		}
+		a := f.Apart
+		if a == nil || a.Key != c.key || a.Says != c.text || a.Leads != strings.Contains(f.Mend, "trust: ["+c.key+"]") {
+			t.Errorf("%s %s: taken apart it is %+v", c.key, c.text, a)
+			continue
+		}
+		told := fmt.Sprintf("%s %s disagrees with %s, which follows from %s by %s", a.Key, a.Says, a.Follows, a.From, a.Formula)
+		if a.Allows != "" {
+			told += "; the printed digits allow " + a.Allows
+		}
+		if told != f.Text {
+			t.Errorf("%s %s: %q is told, and %q taken apart", c.key, c.text, f.Text, told)
 		}
 	}
 }

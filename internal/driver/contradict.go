@@ -85,15 +85,19 @@ func (c *completion) disagreement(q quant, f interval) note.Finding {
 	show := func(l float64) string {
 		return phys.Brief(valueOf(q, l, c.sheet.Air), info.kind, c.sheet.Units)
 	}
-	text := fmt.Sprintf("%s %s disagrees with %s, which follows from %s by %s",
-		info.key, c.text(q), show(c.plan.predict(q, c.b)), c.roots(q), c.derivations()[q].formula)
+	a := &note.Apart{
+		Key: string(info.key), Says: c.text(q), Follows: show(c.plan.predict(q, c.b)), From: c.roots(q), Formula: c.derivations()[q].formula,
+		Leads: q != qEta && q != qPower,
+	}
+	text := fmt.Sprintf("%s %s disagrees with %s, which follows from %s by %s", a.Key, a.Says, a.Follows, a.From, a.Formula)
 	if lo, hi := show(f.lo), show(f.hi); lo != hi {
-		text += fmt.Sprintf("; the printed digits allow %s to %s", lo, hi)
+		a.Allows = lo + " to " + hi
+		text += "; the printed digits allow " + a.Allows
 	}
 	return note.Finding{
 		ID: "sheet-disagrees", Severity: note.Warning,
 		Where: "drivers." + c.sheet.Name + "." + string(info.key),
-		Text:  text, Mend: c.mendOf(q),
+		Text:  text, Mend: c.mendOf(q), Apart: a,
 	}
 }
 

@@ -64,6 +64,20 @@ type Finding struct {
 	At       Position `json:"at,omitzero"`
 	Text     string   `json:"text"`           // one sentence or clause, no full stop
 	Mend     string   `json:"mend,omitempty"` // what to do about it, if anything
+
+	Instead []string `json:"instead,omitempty"` // texts, any of which may stand in place of what is faulty at At
+	Apart   *Apart   `json:"apart,omitempty"`   // what is said twice, differently
+}
+
+// Apart is a value that a sheet gives and that also follows from others.
+type Apart struct {
+	Key     string `json:"key"`              // "bl"
+	Says    string `json:"says"`             // as the sheet has it
+	Follows string `json:"follows"`          // what the others give
+	From    string `json:"from"`             // those: "re, sd and fs"
+	Formula string `json:"formula"`          // by which it follows
+	Allows  string `json:"allows,omitempty"` // what their printed digits leave open: "11.4 T m to 11.9 T m"
+	Leads   bool   `json:"leads"`            // it may be trusted in place of the others
 }
 
 // A Step is one line of a derivation: a quantity, how it came about and why.

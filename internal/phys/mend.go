@@ -7,17 +7,26 @@ import (
 	"strings"
 )
 
+// A mend is what to write in place of a text that is no quantity.
+type mend struct {
+	words   string
+	instead []string // texts that would do; none where nothing can be told from what was typed
+}
+
+// writing offers texts that would do.
+func writing(instead ...string) mend { return mend{"write " + either(instead), instead} }
+
 // like tells how a quantity of the kind is written when nothing of what was
 // typed can be used.
-func like(k Kind) string {
+func like(k Kind) mend {
 	if k == Number {
-		return "write a plain number, such as " + k.Example()
+		return mend{words: "write a plain number, such as " + k.Example()}
 	}
-	return "write a number and its unit, such as " + k.Example()
+	return mend{words: "write a number and its unit, such as " + k.Example()}
 }
 
 // mendNumber offers the numbers that may have been meant, with what followed.
-func mendNumber(meant []string, rest string, k Kind) string {
+func mendNumber(meant []string, rest string, k Kind) mend {
 	if len(meant) == 0 {
 		return like(k)
 	}
@@ -29,7 +38,7 @@ func mendNumber(meant []string, rest string, k Kind) string {
 	for _, n := range meant {
 		out = append(out, strings.TrimSpace(n+" "+pretty(u.name)))
 	}
-	return "write " + either(out)
+	return writing(out...)
 }
 
 // doubtful are spellings that different people read differently.
@@ -54,17 +63,17 @@ func mendUnit(text string, n written, rest, c string, k Kind) *ParseError {
 	case second != "" && isDigit(second[0]) || strings.ContainsAny(rest, "0123456789") && strings.Contains(rest, " ") && twoNumbers(rest):
 		return refuse(text, k, "has two numbers", like(k))
 	case k == Number:
-		return refuse(text, k, "has a unit, but this is a pure number", "write "+n.text)
+		return refuse(text, k, "has a unit, but this is a pure number", writing(n.text))
 	}
 	for _, d := range doubtful {
 		if d.kind != k || d.name != c {
 			continue
 		}
-		mend := inUnits(n, k)
+		m := inUnits(n, k)
 		if d.meant != nil {
-			mend = "write " + either(withEach(n.text, d.meant))
+			m = writing(withEach(n.text, d.meant)...)
 		}
-		return refuse(text, k, d.why, mend)
+		return refuse(text, k, d.why, m)
 	}
 	if other, ok := kindOf(c); ok && k == Compliance && other == Stiffness {
 		return refuse(text, k, "is a stiffness, not a compliance, which is 1 over it", reciprocal(n, c))
@@ -74,18 +83,19 @@ func mendUnit(text string, n written, rest, c string, k Kind) *ParseError {
 	}
 	why := fmt.Sprintf("has no unit of %s: %s is not one", k, quoted(rest))
 	if near := nearest(c, k); len(near) > 0 {
-		return refuse(text, k, why, "did you mean "+either(withEach(n.text, near))+"?")
+		meant := withEach(n.text, near)
+		return refuse(text, k, why, mend{"did you mean " + either(meant) + "?", meant})
 	}
 	return refuse(text, k, why, inUnits(n, k))
 }
 
 // reciprocal offers the compliance of a stiffness.
-func reciprocal(n written, stiffness string) string {
+func reciprocal(n written, stiffness string) mend {
 	u, _ := Stiffness.find(stiffness)
 	if !(n.value > 0) {
 		return like(Compliance)
 	}
-	return "write " + short(1e3/(n.value*u.factor), false) + " mm/N"
+	return writing(short(1e3/(n.value*u.factor), false) + " mm/N")
 }
 
 // twoNumbers says whether a later word of what follows a number is a number.
@@ -100,13 +110,14 @@ func twoNumbers(rest string) bool {
 
 // inUnits is a number without a unit in the units that fit. The first takes
 // the number as typed; the others say the same quantity.
-func inUnits(n written, k Kind) string {
+func inUnits(n written, k Kind) mend {
 	names := kindTable[k].fitting
 	if len(names) == 0 {
 		return like(k)
 	}
 	if k == Ratio {
-		return fmt.Sprintf("write %s %% or, for %s of the whole, %s %%", n.text, n.text, short(100*n.value, true))
+		of := short(100*n.value, true)
+		return mend{fmt.Sprintf("write %s %% or, for %s of the whole, %s %%", n.text, n.text, of), []string{n.text + " %", of + " %"}}
 	}
 	first, _ := k.find(canonical(names[0]))
 	var out []string
@@ -120,7 +131,7 @@ func inUnits(n written, k Kind) string {
 		}
 		out = append(out, number+" "+name)
 	}
-	return "write " + either(out)
+	return writing(out...)
 }
 
 // short writes a number for a suggestion: to twelve digits if it only moved

@@ -20,6 +20,8 @@ type ParseError struct {
 	Kind   Kind   // what was wanted
 	Reason string // `"28" has no unit`
 	Mend   string // "write 28 L, 28 dm3 or 0.99 ft3"
+
+	Instead []string // "28 L", "28 dm3", "0.99 ft3": what may stand in its place, if that is known
 }
 
 // Error is the reason and the mend.
@@ -69,7 +71,7 @@ func (q Quantity) Currency() string {
 func read(text string, k Kind) (written, unit, *ParseError) {
 	switch {
 	case int(k) >= len(kindTable):
-		return written{}, unit{}, refuse(text, k, "is of an unknown kind", "name a kind that exists")
+		return written{}, unit{}, refuse(text, k, "is of an unknown kind", mend{words: "name a kind that exists"})
 	case len(text) > longest:
 		return written{}, unit{}, refuse(text, k, "is too long for a quantity", like(k))
 	case !utf8.ValidString(text):
@@ -94,8 +96,8 @@ func read(text string, k Kind) (written, unit, *ParseError) {
 }
 
 // refuse makes the error; why follows the quoted text.
-func refuse(text string, k Kind, why, mend string) *ParseError {
-	return &ParseError{Text: text, Kind: k, Reason: quoted(text) + " " + why, Mend: mend}
+func refuse(text string, k Kind, why string, m mend) *ParseError {
+	return &ParseError{Text: text, Kind: k, Reason: quoted(text) + " " + why, Mend: m.words, Instead: m.instead}
 }
 
 // quoted is a text as it may stand in a message: short, on one line, without

@@ -197,12 +197,23 @@ func TestMendsParse(t *testing.T) {
 			t.Fatalf("Parse(%q, %s) takes a number without a unit", number, k)
 		}
 		list, ok := strings.CutPrefix(pe.Mend, "write ")
-		if !ok || k == Ratio {
+		if told := strings.Join(pe.Instead, " or "); ok && k != Ratio && len(pe.Instead) > 0 && strings.ReplaceAll(list, ", ", " or ") != told {
+			t.Fatalf("%q: %q and %q", number, pe.Mend, told)
+		}
+		if len(pe.Instead) == 0 && !strings.Contains(pe.Mend, "such as") {
+			t.Fatalf("%q of %s: %q offers nothing", number, k, pe.Mend)
+		}
+		if k == Ratio { // which offers two that differ
+			for _, m := range pe.Instead {
+				if _, err := Parse(m, k); err != nil {
+					t.Fatalf("%q: the mend %q is refused: %v", number, m, err)
+				}
+			}
 			return
 		}
 		first := math.NaN()
-		for _, mend := range strings.FieldsFunc(strings.ReplaceAll(list, " or ", ","), func(r rune) bool { return r == ',' }) {
-			q, err := Parse(strings.TrimSpace(mend), k)
+		for _, mend := range pe.Instead {
+			q, err := Parse(mend, k)
 			if err != nil {
 				t.Fatalf("%q: the mend %q is refused: %v", number, mend, err)
 			}

@@ -231,7 +231,7 @@ func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
 					d.Name, Lasting(circuit.Rtv*circuit.Ctv), Lasting(circuit.Rtm*circuit.Ctm)),
 				Mend: "give thermal to replace it",
 			}
-			if !slices.Contains(course.Findings, f) {
+			if !slices.ContainsFunc(course.Findings, func(g note.Finding) bool { return g.Where == f.Where }) {
 				course.Findings = append(course.Findings, f)
 			}
 		}

@@ -101,11 +101,11 @@ func (b *builder) named(v *value, path string) (*driver.Driver, bool) {
 	}
 	d, ok := b.drivers[v.text]
 	if !ok && !b.unnamed {
-		mend := "the study’s drivers are " + joined(b.names, "and")
+		mend, instead := "the study’s drivers are "+joined(b.names, "and"), b.names
 		if near := nearest(v.text, b.names); near != "" {
-			mend = "did you mean " + near + "?"
+			mend, instead = "did you mean "+near+"?", []string{near}
 		}
-		b.add(v.node, "unknown-driver", path, mend, "the study has no driver %s", shown(v.text))
+		b.add(v.node, "unknown-driver", path, mend, "the study has no driver %s", shown(v.text)).Instead = instead
 	}
 	return d, d != nil
 }

@@ -42,20 +42,22 @@ type faults struct {
 	more int // beyond mostFaults
 }
 
-// add records a fault at a node.
-func (f *faults) add(n *node, id, where, mend, format string, args ...any) {
-	f.at(n.pos, id, where, mend, format, args...)
+// add records a fault at a node. What it returns may be given more to tell, until
+// the next fault is recorded.
+func (f *faults) add(n *node, id, where, mend, format string, args ...any) *note.Finding {
+	return f.at(n.pos, id, where, mend, format, args...)
 }
 
-func (f *faults) at(p place, id, where, mend, format string, args ...any) {
+func (f *faults) at(p place, id, where, mend, format string, args ...any) *note.Finding {
 	if len(f.list) == mostFaults {
 		f.more++
-		return
+		return &note.Finding{} // which is not told
 	}
 	f.list = append(f.list, note.Finding{
 		ID: id, Severity: note.Error, Where: where, At: f.position(p),
 		Text: fmt.Sprintf(format, args...), Mend: mend,
 	})
+	return &f.list[len(f.list)-1]
 }
 
 func (f *faults) position(p place) note.Position {

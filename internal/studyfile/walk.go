@@ -159,11 +159,14 @@ func (w walker) oneOf(n *node, words, all *form, path string) *value {
 	if slices.Contains(words.words, n.text) {
 		return &value{node: n, form: words, text: n.text}
 	}
-	mend := "write " + all.asked()
-	if near := nearest(n.text, words.words); near != "" {
-		mend = "did you mean " + near + "?"
+	mend, instead := "write "+all.asked(), words.words
+	if all != words { // which is more than words
+		instead = nil
 	}
-	w.add(n, "unknown-word", path, mend, "%s cannot be %s", last(path), shown(n.text))
+	if near := nearest(n.text, words.words); near != "" {
+		mend, instead = "did you mean "+near+"?", []string{near}
+	}
+	w.add(n, "unknown-word", path, mend, "%s cannot be %s", last(path), shown(n.text)).Instead = instead
 	return nil
 }
 
@@ -216,7 +219,7 @@ func (w walker) quantity(v *value, path string) bool {
 		if mend == "" {
 			mend = "write it as in " + f.kind.Example()
 		}
-		w.add(v.node, "bad-quantity", path, mend, "%s: %s", last(path), p.Reason)
+		w.add(v.node, "bad-quantity", path, mend, "%s: %s", last(path), p.Reason).Instead = p.Instead
 		return false
 	}
 	v.q = q

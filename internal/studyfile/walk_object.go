@@ -64,16 +64,18 @@ func (w walker) unknownKey(e entry, o *object, path, tag string) string {
 		mend = "the keys here are " + joined(known, "and")
 	}
 	near := nearest(e.key, known)
+	var instead []string
 	if near != "" {
-		mend = "did you mean " + near + "?"
+		mend, instead = "did you mean "+near+"?", []string{near}
 	}
 	if hint, ok := o.elsewhere[e.key]; ok {
-		mend = hint
+		mend, instead = hint, nil
 	}
 	if e.value.shape == shapeNone && e.key != "" && e.key[0] >= '0' && e.key[0] <= '9' {
+		instead = nil
 		mend = "a comma inside braces ends the value before it: write a decimal point, or put that value in quotes"
 	}
-	w.at(e.pos, "unknown-key", where, mend, "%s has no key %s", o.noun, shown(e.key))
+	w.at(e.pos, "unknown-key", where, mend, "%s has no key %s", o.noun, shown(e.key)).Instead = instead
 	return near
 }
 

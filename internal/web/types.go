@@ -105,6 +105,9 @@ type Finding struct {
 	Column   int    `json:"column"`
 	Text     string `json:"text"`
 	Mend     string `json:"mend"`
+
+	Instead []string    `json:"instead,omitempty" nullable:"false" doc:"texts, any of which may stand in place of what is faulty there"`
+	Apart   *note.Apart `json:"apart,omitempty" doc:"what a sheet says twice, differently"`
 }
 
 // Result is an evaluated study.
@@ -427,7 +430,7 @@ type SheetLine struct {
 func findings(list []note.Finding) []Finding {
 	out := make([]Finding, 0, len(list))
 	for _, f := range list {
-		out = append(out, Finding{f.ID, f.Severity.String(), f.Where, f.At.Line, f.At.Column, f.Text, f.Mend})
+		out = append(out, Finding{f.ID, f.Severity.String(), f.Where, f.At.Line, f.At.Column, f.Text, f.Mend, f.Instead, f.Apart})
 	}
 	return out
 }

@@ -295,6 +295,15 @@ export interface components {
             /** Format: int64 */
             line: number;
         };
+        Apart: {
+            allows?: string;
+            follows: string;
+            formula: string;
+            from: string;
+            key: string;
+            leads: boolean;
+            says: string;
+        };
         Ask: {
             /**
              * Format: double
@@ -636,9 +645,13 @@ export interface components {
             title: string;
         };
         Finding: {
+            /** @description what a sheet says twice, differently */
+            apart?: components["schemas"]["Apart"];
             /** Format: int64 */
             column: number;
             id: string;
+            /** @description texts, any of which may stand in place of what is faulty there */
+            instead?: string[];
             /** Format: int64 */
             line: number;
             mend: string;
