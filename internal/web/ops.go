@@ -61,6 +61,7 @@ func (s *Server) register() {
 	huma.Register(s.api, op("compareVersions", "GET", "/api/studies/{name}/against", "Compare two versions of a study, or two studies"), s.against)
 	huma.Register(s.api, op("readSheet", "POST", "/api/sheet", "Read a datasheet as pasted"), s.sheet)
 	s.registerFiles(op)
+	s.registerLarge(op)
 }
 
 // clashes adds to an operation's description what it answers if it meets another

@@ -16,6 +16,8 @@ export type Cell = Schemas['Cell']
 export type Step = Schemas['Step']
 export type Variant = Schemas['Variant']
 export type Ask = Schemas['Ask']
+export type Large = Schemas['Large']
+export type LargeAsk = Schemas['LargeAsk']
 
 export const api = createClient<paths>({ baseUrl: '/' })
 
