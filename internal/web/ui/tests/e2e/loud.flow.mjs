@@ -51,6 +51,7 @@ export default async function flow({ open, look, clean, text }) {
   await dial.focus()
   for (let k = 0; k < 3; k++) await page.keyboard.press('Alt+ArrowUp')
   await until('3 dB more', () => Math.abs(power() - 149.6) < 0.1)
+  await until('it stands at 0 again', async () => /^0\.0\s?dB/.test(await dial.innerText())) // until then enter would only settle it
   await dial.press('Enter')
   await page.keyboard.press('Control+a')
   await page.keyboard.type('louder')
