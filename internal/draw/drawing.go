@@ -93,7 +93,7 @@ func (d *drawing) curves() {
 		case e.Thin:
 			w *= 0.5
 		}
-		d.curve(d.lines[i], Style{Stroke: Line(e.Index), Width: w, Dash: DashAt(e.Index, w), Round: Dotted(e.Index) && e.Index >= 0})
+		d.curve(d.lines[i], Style{Stroke: Line(e.Index), Width: w, Dash: DashAt(e.pattern(), w), Round: Dotted(e.pattern()) && e.Index >= 0})
 	}
 	d.s.Unclip()
 }
@@ -107,7 +107,7 @@ func (d *drawing) paintOrder() []int {
 	}
 	ink := func(i int) float64 {
 		if e := d.p.Series[i]; e.Index >= 0 {
-			return inked(e.Index)
+			return inked(e.pattern())
 		}
 		return 0
 	}

@@ -227,10 +227,10 @@ func spread(want []float64, gap, lo, hi float64) []float64 {
 // label writes a name beside the frame, led to by a thin line from the curve's end. Where the end is not there, a
 // piece of the curve with its dash stands in for the leader.
 func (d *drawing) label(e ending, size float64) {
-	i, u := d.p.Series[e.series].Index, d.size
+	i, dash, u := d.p.Series[e.series].Index, d.p.Series[e.series].pattern(), d.size
 	x, lx := d.f.right(), d.f.right()+labelIndent*u
 	if e.off {
-		st := Style{Stroke: Line(i), Width: d.lw, Dash: DashAt(i, d.lw), Round: Dotted(i)}
+		st := Style{Stroke: Line(i), Width: d.lw, Dash: DashAt(dash, d.lw), Round: Dotted(dash)}
 		d.s.Line(x+0.3*u, e.y, lx-0.5*u, e.y, st)
 	} else {
 		d.s.Path(new(Path).Polyline(Point{x + 0.25*u, e.at}, Point{x + 0.45*u, e.at}, Point{x + 1.3*u, e.y},

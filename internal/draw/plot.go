@@ -59,6 +59,7 @@ type Series struct {
 	X, Y  []float64 // as long as each other, X rising; a Y that is not a finite number is a gap
 	Ghost []float64 // the curve as it was before, over the same X; nil is none
 	Thin  bool      // half as wide: one of many
+	Dash  int       // one of several curves of a candidate: the pattern, from 1, in place of the candidate's own
 }
 
 // Side says where one may not go.

@@ -61,6 +61,14 @@ func Pattern(i int) int {
 	return (i + i/Patterns) % Patterns
 }
 
+// pattern is whose dash a curve has.
+func (s Series) pattern() int {
+	if s.Dash > 0 {
+		return s.Dash - 1
+	}
+	return s.Index
+}
+
 // inked is the share of a line that its pattern draws.
 func inked(i int) float64 {
 	stroke, all := 0.0, 0.0

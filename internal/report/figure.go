@@ -496,7 +496,7 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 		return nil, fmt.Errorf("sections have no difference: choose a figure of curves")
 	}
 	if name == sections {
-		return sectionPlate(r, some, c.theme, o.Size), nil
+		return sectionPlate(r, some, c.Theme, o.Size), nil
 	}
 	s, ok := subjectNamed(name)
 	if !ok {
@@ -507,7 +507,7 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 			return nil, err
 		}
 	}
-	p, ok := s.plot(r, some, c.w, c.h, c.text)
+	p, ok := s.plot(r, some, c.W, c.H, c.Text)
 	if !ok {
 		if s.heard {
 			return nil, fmt.Errorf("there is nothing to draw: no candidate gives any sound")
@@ -521,11 +521,11 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 		if c.mm == 0 {
 			p.Plot = p.FitLevels(p.Y.Name, perDecade)
 		} else {
-			p.Plot = p.Proportioned(perDecade, flattest*c.w, tallest*c.w)
+			p.Plot = p.Proportioned(perDecade, flattest*c.W, tallest*c.W)
 		}
 	}
 	p.Note = s.note(r, &p)
-	scene := draw.NewScene(p.W, p.H, c.theme)
+	scene := draw.NewScene(p.W, p.H, c.Theme)
 	scene.Title, scene.Desc = describe(r, s, some)
 	p.Draw(scene, 0, 0)
 	return &Figure{scene, c.mm}, nil

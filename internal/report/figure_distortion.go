@@ -40,26 +40,29 @@ const percents = "−20\u2009dB is 10\u2009%, −40\u2009dB 1\u2009%"
 // harmonicNames are those of the lines of one candidate.
 var harmonicNames = [study.DistortionLines - 1]string{"2nd", "3rd", "4th", "5th"}
 
+// HarmonicName is that of line n of a curve of distortion.
+func HarmonicName(n int) string { return harmonicNames[n] }
+
 // distortionPlot puts the distortion of one candidate onto axes, line by line, or
 // that of several, each with all its harmonics together.
 func distortionPlot(st *study.Study, list []*study.DistortionCurve) (picture, bool) {
 	p := picture{Plot: draw.Plot{Labels: true}}
 	var ys [][]float64
-	add := func(index int, name string, x, y []float64) {
+	add := func(index, dash int, name string, x, y []float64) {
 		if _, _, ok := draw.Bounds(y); ok {
-			p.Series = append(p.Series, draw.Series{Index: index, Name: name, X: x, Y: y})
+			p.Series = append(p.Series, draw.Series{Index: index, Dash: dash, Name: name, X: x, Y: y})
 			ys = append(ys, y)
 		}
 	}
 	for _, d := range list {
 		if len(list) > 1 {
-			add(d.Index, d.Candidate.Name, d.Frequency, d.THD)
+			add(d.Index, 0, d.Candidate.Name, d.Frequency, d.THD)
 			continue
 		}
 		for n, y := range d.Lines {
-			add(n, harmonicNames[n], d.Frequency, y)
+			add(d.Index, n+1, harmonicNames[n], d.Frequency, y)
 		}
-		add(-1, "THD", d.Frequency, d.THD) // in ink, on top of the line that makes most of it
+		add(-1, 0, "THD", d.Frequency, d.THD) // in ink, on top of the line that makes most of it
 	}
 	if len(p.Series) == 0 {
 		return p, false
@@ -162,22 +165,33 @@ func DistortionFigure(st *study.Study, list []*study.DistortionCurve, o FigureOp
 	if err != nil {
 		return nil, err
 	}
+	scene, _, err := DistortionScene(st, list, c)
+	if err != nil {
+		return nil, err
+	}
+	return &Figure{scene, c.mm}, nil
+}
+
+// DistortionScene draws it on a canvas, and says in words what it shows.
+func DistortionScene(st *study.Study, list []*study.DistortionCurve, c Canvas) (*draw.Scene, string, error) {
 	p, ok := distortionPlot(st, list)
 	if !ok {
-		return nil, nothingDistorts(list)
+		return nil, "", nothingDistorts(list)
 	}
-	p.W, p.H, p.Size = c.w, c.h, c.text
+	p.W, p.H, p.Size = c.W, c.H, c.Text
 	lead := []string{distortionDrive(st, list)}
 	if len(list) == 1 {
 		lead[0] = list[0].Candidate.Name + ", " + lead[0]
 	} else {
 		lead[0] = "THD, " + lead[0]
 	}
-	p.Note = strings.Join(slices.Concat(lead, []string{percents}, p.unseen()), "; ")
-	scene := draw.NewScene(p.W, p.H, c.theme)
+	if !c.Bare {
+		p.Note = strings.Join(slices.Concat(lead, []string{percents}, p.unseen()), "; ")
+	}
+	scene := draw.NewScene(p.W, p.H, c.Theme)
 	scene.Title, scene.Desc = distortionTitle(st, list), distortionDesc(st, list, p.told)
 	p.Draw(scene, 0, 0)
-	return &Figure{scene, c.mm}, nil
+	return scene, scene.Desc, nil
 }
 
 // nothingDistorts says why there is no figure.
@@ -192,23 +206,25 @@ func nothingDistorts(list []*study.DistortionCurve) error {
 	return fmt.Errorf("there is nothing to draw: no candidate has a steady state that distorts")
 }
 
-// canvas is the size of a figure and its colours.
-type canvas struct {
-	w, h, text, mm float64
-	theme          draw.Theme
+// Canvas is what a figure is drawn on.
+type Canvas struct {
+	W, H, Text float64 // in scene units
+	Theme      draw.Theme
+	Bare       bool // without the line of words, which stands beside it
+	mm         float64
 }
 
 // canvasOf is what the options of a figure ask for.
-func canvasOf(o FigureOptions) (canvas, error) {
+func canvasOf(o FigureOptions) (Canvas, error) {
 	if o.Theme == "" {
 		o.Theme = "page"
 	}
 	theme, err := draw.ThemeNamed(o.Theme)
 	if err != nil {
-		return canvas{}, err
+		return Canvas{}, err
 	}
 	if o.Size == "slide" {
-		return canvas{slideWidth, slideHeight, slideText, 0, theme}, nil
+		return Canvas{W: slideWidth, H: slideHeight, Text: slideText, Theme: theme}, nil
 	}
-	return canvas{pageWidth, 0.46 * pageWidth, pageText, pageMM, theme}, nil
+	return Canvas{W: pageWidth, H: 0.46 * pageWidth, Text: pageText, Theme: theme, mm: pageMM}, nil
 }

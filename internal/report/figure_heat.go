@@ -122,10 +122,11 @@ func heatPlots(st *study.Study, c *study.Candidate, h *study.HeatCourse) (temper
 	x := draw.TimeAxis(heatBegins, times[len(times)-1])
 	temperature, loss = draw.Plot{X: x, Labels: true}, draw.Plot{X: x, Labels: true}
 	ys := [][]float64{{unit.Of(h.Air)}}
+	own := max(0, slices.IndexFunc(st.Candidates, func(o study.Candidate) bool { return o.Name == c.Name }))
 	for k, t := range heatTraces(st, c, h) {
 		temperature.Series = append(temperature.Series,
-			draw.Series{Index: k, Name: t.label("coil"), X: times, Y: t.coil},
-			draw.Series{Index: k, Name: t.label("magnet"), X: times, Y: t.magnet, Thin: true})
+			draw.Series{Index: own, Dash: k + 1, Name: t.label("coil"), X: times, Y: t.coil},
+			draw.Series{Index: own, Dash: k + 1, Name: t.label("magnet"), X: times, Y: t.magnet, Thin: true})
 		ys = append(ys, t.coil, t.magnet)
 	}
 	temperature.Y = draw.LinearAxis("Temperature in "+unit.Name, nil, ys...)
@@ -165,28 +166,50 @@ func heatRests(st *study.Study, h *study.HeatCourse) []string {
 // HeatFigure draws how a candidate’s coils and magnets warm up, and below what
 // that costs of the level.
 func HeatFigure(st *study.Study, c *study.Candidate, h *study.HeatCourse, ho study.HeatOptions, o FigureOptions) (*Figure, error) {
-	cv, err := canvasOf(o)
+	canvas, err := canvasOf(o)
 	if err != nil {
 		return nil, err
 	}
+	if canvas.mm > 0 {
+		canvas.H *= 1.25 // room for the second strip
+	}
+	scene, _, err := HeatScene(st, c, h, ho, canvas)
+	if err != nil {
+		return nil, err
+	}
+	return &Figure{scene, canvas.mm}, nil
+}
+
+// HeatScene draws it on a canvas, and says in words what it shows.
+func HeatScene(st *study.Study, c *study.Candidate, h *study.HeatCourse, ho study.HeatOptions, on Canvas) (*draw.Scene, string, error) {
 	if last := h.Points[len(h.Points)-1].At; last < heatLeast*(1-1e-9) {
-		return nil, fmt.Errorf("the axis of time begins at 1 s, and %s leave no picture; ask for --for 10s or more", study.Lasting(last))
+		return nil, "", fmt.Errorf("the axis of time begins at 1 s, and %s leave no picture; ask for --for 10s or more", study.Lasting(last))
 	}
 	a, b := heatPlots(st, c, h)
-	if cv.mm > 0 {
-		cv.h *= 1.25 // room for the second strip
-	}
-	a.W, a.H, a.Size = cv.w, heatShare*cv.h, cv.text
-	b.W, b.H, b.Size = cv.w, cv.h-a.H, cv.text
+	a.W, a.H, a.Size = on.W, heatShare*on.H, on.Text
+	b.W, b.H, b.Size = on.W, on.H-a.H, on.Text
 	told := heatRests(st, h)
-	a.Note = c.Name + ", " + heatDrive(st, h, ho)
-	if cv.mm > 0 { // on a slide there is room for less
-		a.Note = strings.Join(append([]string{a.Note}, told...), "; ")
+	if !on.Bare {
+		a.Note = c.Name + ", " + heatDrive(st, h, ho)
+		if on.mm > 0 { // on a slide there is room for less
+			a.Note = strings.Join(append([]string{a.Note}, told...), "; ")
+		}
 	}
-	scene := draw.NewScene(cv.w, cv.h, cv.theme)
+	scene := draw.NewScene(on.W, on.H, on.Theme)
 	scene.Title, scene.Desc = fmt.Sprintf("Heat of %s: %s", c.Name, st.Name), heatDesc(st, h, ho, told)
 	draw.Stacked(scene, 0, 0, a, b)
-	return &Figure{scene, cv.mm}, nil
+	return scene, scene.Desc, nil
+}
+
+// HeatLines are the curves of the figure: temperatures in the study’s unit, and the
+// loss in dB.
+func HeatLines(st *study.Study, c *study.Candidate, h *study.HeatCourse) []draw.Series {
+	a, b := heatPlots(st, c, h)
+	for i := range a.Series {
+		a.Series[i].Name += ", " + phys.Temperature.Unit(st.Units).Name
+	}
+	b.Series[0].Name += ", dB"
+	return append(a.Series, b.Series...)
 }
 
 // heatDesc says what the figure shows, for who cannot see it.

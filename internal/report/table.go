@@ -258,14 +258,7 @@ func greatestRows(r *study.Result) []row {
 	}
 	list[0].group = "Greatest level, sine"
 	first := worded("gives_first", "gives first", func(o *study.Outcome) string {
-		f := o.Figures.First
-		if f == nil {
-			return "–"
-		}
-		if f.By == study.BoundLoad {
-			return "load at any power"
-		}
-		return f.By.Words() + " at " + phys.Show(f.Watts, phys.Power, u)
+		return FirstWords(o.Figures.First, u)
 	})
 	first.all, first.from = anyGreatest, study.Origin.First
 	return append(list, first)

@@ -64,6 +64,7 @@ func (s *Server) register() {
 	huma.Register(s.api, op("readSheet", "POST", "/api/sheet", "Read a datasheet as pasted"), s.sheet)
 	s.registerFiles(op)
 	s.describeEvents()
+	s.registerLarge(op)
 }
 
 // clashes adds to an operation's description what it answers if it meets another

@@ -121,6 +121,7 @@ type Result struct {
 	BriefMet   bool          `json:"brief_met"`
 	Through    string        `json:"through" doc:"the filters that the drive goes through, in words; empty if there is none"`
 	Told       string        `json:"told" doc:"whether the brief is met, in words"`
+	Drive      Drive         `json:"drive"`
 	Lead       string        `json:"lead"`
 	Yardstick  int           `json:"yardstick"`
 	Frequency  Curve         `json:"frequency" doc:"Hz, of all curves"`
@@ -235,6 +236,7 @@ type Candidate struct {
 	Verdict   []string  `json:"verdict" nullable:"false" doc:"how it differs from the yardstick"`
 	Summary   []string  `json:"summary" nullable:"false"`
 	Reversed  bool      `json:"wrong_polarity"`
+	Gives     Gives     `json:"gives" doc:"what gives first as the level is turned up"`
 	Steps     []Step    `json:"steps" nullable:"false" doc:"the ledger: where its figures come from"`
 	Words     []string  `json:"words" nullable:"false" doc:"polarity, and what a stack is not"`
 	Findings  []Finding `json:"findings" nullable:"false"`

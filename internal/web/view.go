@@ -118,7 +118,7 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 	st := r.Study
 	out := &Result{
 		Title: st.Name, Note: st.Note, Units: units(st.Units), Terms: st.Terms(), Brief: st.BriefWords(), HasBrief: r.HasBrief, BriefMet: r.BriefMet, Told: r.Told, Through: st.Through(),
-		Lead: r.Lead, Yardstick: r.Yardstick, Frequency: r.Candidates[0].Curves.Frequency, LimitsFrom: st.LimitsFrom(),
+		Drive: drive(r), Lead: r.Lead, Yardstick: r.Yardstick, Frequency: r.Candidates[0].Curves.Frequency, LimitsFrom: st.LimitsFrom(),
 		Strips: strips(r), Asked: asked(st), Cautions: findings(r.Cautions), Drivers: []Driver{},
 		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{}, Figures: []FigureWords{},
 	}
@@ -148,6 +148,7 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 	c := o.Candidate
 	out := Candidate{
 		Name: c.Name, Note: c.Note, Plain: o.Plain, Kind: study.KindWords(o.System.Spec.Kind), Met: len(o.Misses) == 0, Misses: misses(o.Misses),
+		Gives:   gives(r, o),
 		Verdict: texts(o.Verdict), Summary: o.Summary[:], Reversed: !o.System.Group.MovesTogether(),
 		Steps: []Step{}, Words: []string{}, Findings: []Finding{}, Variants: []Variant{},
 		CurvesKey: key("curves", c.Digest, o.Index, r.Options.From, r.Options.To, r.Options.Points, r.Options.Time),

@@ -93,6 +93,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/studies/{name}/distortion": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Harmonics of one candidate against frequency, on the study’s drive */
+        post: operations["distortion"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/studies/{name}/edit": {
         parameters: {
             query?: never;
@@ -121,6 +138,23 @@ export interface paths {
         get: operations["figure"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/studies/{name}/heat": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** How the coils of one candidate warm up, on the study’s drive */
+        post: operations["heat"];
         delete?: never;
         options?: never;
         head?: never;
@@ -359,6 +393,8 @@ export interface components {
             curves_key: string;
             drawings_key: string;
             findings: components["schemas"]["Finding"][];
+            /** @description what gives first as the level is turned up */
+            gives: components["schemas"]["Gives"];
             /** @description of enclosure, in words */
             kind: string;
             /** @description it gives all that is asked */
@@ -479,6 +515,27 @@ export interface components {
             unit: string;
             value: string;
             why: string;
+        };
+        Drive: {
+            /**
+             * Format: int64
+             * @description index of the candidate that gives first of all; -1 if none is known to
+             */
+            first: number;
+            /** @description of the field that sets it; empty if it is all that the amplifier gives */
+            path: string;
+            /**
+             * Format: double
+             * @description by how much the value grows for one decibel
+             */
+            per_db: number;
+            /** @description as written */
+            unit: string;
+            /**
+             * Format: double
+             * @description in unit
+             */
+            value: number;
         };
         Driver: {
             /**
@@ -661,6 +718,19 @@ export interface components {
             /** @description path in the study */
             where: string;
         };
+        Gives: {
+            /** @description where it gives: 42.1 Hz */
+            at: string;
+            /** @description what sets the drive to it; empty if no drive does */
+            changes: components["schemas"]["Change"][];
+            /**
+             * Format: double
+             * @description dB from the drive to there
+             */
+            gain: number | null;
+            /** @description excursion at 75.6 W; empty if no limit is known */
+            words: string;
+        };
         GoneEntry: {
             file: string;
             /**
@@ -669,6 +739,57 @@ export interface components {
              */
             modified: string;
             name: string;
+        };
+        Large: {
+            /** @description SVG; empty if there is nothing to draw */
+            figure: string;
+            lines: components["schemas"]["Trace"][];
+            /** @description of the text that it was worked out for */
+            revision: string;
+            /** Format: double */
+            took_ms: number;
+            /** @description of the lines */
+            unit: string;
+            /** @description what the figure shows and rests on; or why there is none */
+            words: string;
+            x: (number | null)[];
+            /** @description Hz, or s */
+            x_name: string;
+        };
+        LargeAsk: {
+            candidate: string;
+            /**
+             * Format: double
+             * @description of heat: s that are followed, from 10; 3600
+             */
+            for?: number;
+            /**
+             * Format: double
+             * @description of distortion, Hz; 10
+             */
+            from?: number;
+            /** Format: double */
+            off?: number;
+            /**
+             * Format: double
+             * @description of heat: s that it plays before it rests; 0 and off 0: no rest
+             */
+            on?: number;
+            /**
+             * Format: int64
+             * @description of distortion: frequencies; 53
+             */
+            points?: number;
+            /**
+             * Format: double
+             * @description of distortion, Hz; 200
+             */
+            to?: number;
+            /**
+             * Format: double
+             * @description px of the figure; 720
+             */
+            width?: number;
         };
         LeftOutFile: {
             file: string;
@@ -800,6 +921,7 @@ export interface components {
             cautions: components["schemas"]["Finding"][];
             /** @description what the brief asks of the air */
             demands: components["schemas"]["Demand"][];
+            drive: components["schemas"]["Drive"];
             drivers: components["schemas"]["Driver"][];
             /** @description what can be drawn as a file */
             figures: components["schemas"]["FigureWords"][];
@@ -1235,6 +1357,42 @@ export interface operations {
             };
         };
     };
+    distortion: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the study, without extension */
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LargeAsk"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Large"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     editStudy: {
         parameters: {
             query?: never;
@@ -1306,6 +1464,42 @@ export interface operations {
                 };
                 content: {
                     "application/json": string;
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    heat: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the study, without extension */
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LargeAsk"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Large"];
                 };
             };
             /** @description Error */

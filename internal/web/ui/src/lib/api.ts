@@ -19,6 +19,8 @@ export type Variant = Schemas['Variant']
 export type Ask = Schemas['Ask']
 /** Told is what the stream of events says of a study. */
 export type Told = paths['/api/events']['get']['responses'][200]['content']['text/event-stream']
+export type Large = Schemas['Large']
+export type LargeAsk = Schemas['LargeAsk']
 
 export const api = createClient<paths>({ baseUrl: '/' })
 
