@@ -213,11 +213,7 @@ func (v *biquads) protected(cmd *cobra.Command, file string) (filter.Chain, erro
 	case !p.Possible:
 		return filter.Chain{}, usagef("no high-pass protects %s from this amplifier; turn its level down", v.single)
 	default:
-		hp, err := filter.HighPass(filter.Butterworth, p.Order, p.Corner)
-		if err != nil {
-			return filter.Chain{}, err
-		}
-		return filter.Join(res.Study.Chain, hp)
+		return p.Chain(res.Study.Chain)
 	}
 }
 

@@ -1,7 +1,7 @@
 // Package noise knows how the power of test noises is spread over frequency:
 // pink noise, and the noise of IEC 60268-1 that stands for a programme. With the
-// shares of a list of frequencies, what a steady noise makes of any linear
-// response X is expected to be
+// share of its power in each of many narrow bands, what a steady noise makes of any
+// linear response X is expected to be
 //
 //	rms = √(Σ share·|X(f)|²),  peak = crest × rms
 //
@@ -148,40 +148,6 @@ func (s Spectrum) Density(f float64) float64 {
 	a, b, t := s.piece(x)
 	secant := (b.y - a.y) / (b.x - a.x)
 	return (a.slope + t*(6*secant-4*a.slope-2*b.slope+t*(3*(a.slope+b.slope)-6*secant))) / f
-}
-
-// Shares writes into share what part of the power each of a list of frequencies
-// stands for, Hz, rising, two or more: what lies within the geometric means with
-// its neighbours, and as far outwards at the ends. What is left below and above
-// the list is returned: below + Σ share + above is 1, to 1e-12 for lists of up
-// to 5000 frequencies. Whoever wants the whole power in the list adds the two to
-// its ends; for excursion that is on the safe side above.
-//
-// Slices of unlike length, fewer than two frequencies, and frequencies that do
-// not rise from above zero panic. Nothing is allocated.
-func (s Spectrum) Shares(share, f []float64) (below, above float64) {
-	s.made()
-	switch n := len(f); {
-	case len(share) != n:
-		panic("noise: as many shares as frequencies are needed")
-	case n < 2:
-		panic("noise: shares need two frequencies")
-	}
-	edge := s.Below(f[0] * math.Sqrt(f[0]/f[1]))
-	below = edge
-	for i, at := range f {
-		next := at * math.Sqrt(at/f[max(i-1, 0)])
-		if i+1 < len(f) {
-			if !(at > 0 && f[i+1] > at && !math.IsInf(f[i+1], 1)) {
-				panic("noise: the frequencies do not rise")
-			}
-			next = math.Sqrt(at) * math.Sqrt(f[i+1])
-		}
-		upper := max(s.Below(next), edge) // rounding must not make a share negative
-		share[i] = upper - edge
-		edge = upper
-	}
-	return below, 1 - edge
 }
 
 // piece finds the knots around x = ln f, and how far x lies between them.

@@ -121,16 +121,12 @@ func TestPinkIsEqualInEveryBand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var f, share [10]float64
-	for i := range f {
-		f[i] = ThirdOctave(13 + i).Centre
+	for i := range 10 {
+		b := ThirdOctave(13 + i)
+		check.Near(t, "a tenth of a decade", s.Below(b.High)-s.Below(b.Low), 0.1, 1e-14, "rounding")
 	}
-	below, above := s.Shares(share[:], f[:])
-	for i := range share {
-		check.Near(t, "a tenth of a decade", share[i], 0.1, 1e-14, "rounding")
-	}
-	check.Near(t, "below", below, 0, 1e-14, "rounding")
-	check.Near(t, "above", above, 0, 1e-14, "rounding")
+	check.Near(t, "below", s.Below(ThirdOctave(13).Low), 0, 1e-14, "rounding")
+	check.Near(t, "above", 1-s.Below(ThirdOctave(22).High), 0, 1e-14, "rounding")
 }
 
 // At an edge the density is the harmonic mean of its bands’: nearer the lesser, as
@@ -201,54 +197,18 @@ func TestDensityIntegrates(t *testing.T) {
 	}
 }
 
-// Random lists of frequencies: nothing is lost, nothing is negative, and a finer
-// list gives a coarse one's sums.
-func TestSharesProperties(t *testing.T) {
+// The power below a frequency never falls, and its density is never negative.
+func TestPowerRises(t *testing.T) {
 	all := spectra(t)
 	rapid.Check(t, func(t *rapid.T) {
 		s := all[rapid.SampledFrom([]string{"programme", "pink", "decade"}).Draw(t, "noise")]
-		n := rapid.IntRange(2, 400).Draw(t, "n")
-		f, share := make([]float64, n), make([]float64, n)
-		at := math.Pow(10, rapid.Float64Range(-1, 3).Draw(t, "log first"))
-		for i := range f {
-			f[i] = at
-			at *= 1 + math.Pow(10, rapid.Float64Range(-4, 0).Draw(t, "log step"))
-		}
-		below, above := s.Shares(share, f)
-		sum := below + above
-		for i, p := range share {
-			if !(p >= 0) {
-				t.Fatalf("share %d of %v is %g", i, f, p)
-			}
-			sum += p
-		}
-		if !(below >= 0 && above >= 0) || math.Abs(sum-1) > 1e-12 {
-			t.Fatalf("below %g, above %g, all %.17g", below, above, sum)
-		}
-		cut := math.Sqrt(f[0] * f[1])
-		if want := s.Below(cut); math.Abs(below+share[0]-want) > 1e-12 {
-			t.Fatalf("below %g Hz: %g, want %g", cut, below+share[0], want)
-		}
-		if a, b := s.Below(f[0]), s.Below(f[1]); a > b || s.Density(f[0]) < 0 {
-			t.Fatalf("below %g and %g Hz: %g, %g", f[0], f[1], a, b)
+		f := math.Pow(10, rapid.Float64Range(-1, 5).Draw(t, "log first"))
+		g := f * (1 + math.Pow(10, rapid.Float64Range(-4, 0).Draw(t, "log step")))
+		a, b := s.Below(f), s.Below(g)
+		if !(a >= 0 && b <= 1) || a > b || s.Density(f) < 0 {
+			t.Fatalf("below %g and %g Hz: %g, %g", f, g, a, b)
 		}
 	})
-}
-
-func TestSharesOfALongList(t *testing.T) {
-	const n = 5000
-	f, share := make([]float64, n), make([]float64, n)
-	for i := range f {
-		f[i] = 5 * math.Pow(8000, float64(i)/(n-1))
-	}
-	for name, s := range spectra(t) {
-		below, above := s.Shares(share, f)
-		sum := below
-		for _, p := range share {
-			sum += p
-		}
-		check.Near(t, name, sum+above, 1, 1e-12, "as its comment promises")
-	}
 }
 
 func TestLimits(t *testing.T) {
@@ -281,31 +241,20 @@ func TestFaults(t *testing.T) {
 		}
 	}
 	s := Programme()
-	check.Panics(t, "as many", func() { s.Shares(make([]float64, 2), []float64{1, 2, 3}) })
-	check.Panics(t, "two", func() { s.Shares(make([]float64, 1), []float64{1}) })
-	for _, f := range [][]float64{{1, 1}, {2, 1}, {0, 1}, {1, 2, 2}, {1, math.Inf(1)}} {
-		check.Panics(t, "rise", func() { s.Shares(make([]float64, len(f)), f) })
-	}
-	check.Panics(t, "not a number", func() { s.Shares(make([]float64, 2), []float64{math.NaN(), 1}) })
 	check.Panics(t, "not a number", func() { s.Below(math.NaN()) })
 	check.Panics(t, "not a number", func() { s.Density(math.NaN()) })
 	check.Panics(t, "was not made", func() { Spectrum{}.Below(1) })
 }
 
 // A played noise: Gaussian samples, coloured by the density in the frequency
-// domain, through a resonance as a cone has it. Its rms is what the shares of a
-// list of twelfths of octaves foretell.
+// domain, through a resonance as a cone has it. Its rms is what the shares of
+// twelfths of octaves foretell.
 func TestSharesForetellPlayedNoise(t *testing.T) {
 	const rate, n = 2048.0, 1 << 19       // 256 s
 	response := func(f float64) float64 { // |X| of 35 Hz, Q 0.7, over its value at rest
 		r := f / 35
 		return 1 / math.Hypot(1-r*r, r/0.7)
 	}
-	var f []float64
-	for at := 4.0; at < 1000; at *= math.Pow(2, 1.0/12) {
-		f = append(f, at)
-	}
-	share := make([]float64, len(f))
 	fft := fourier.NewFFT(n)
 	for name, s := range spectra(t) {
 		random := rand.New(rand.NewPCG(1, 60268))
@@ -326,31 +275,28 @@ func TestSharesForetellPlayedNoise(t *testing.T) {
 			played += v / n * v / n
 		}
 		rms := math.Sqrt(played / n)
-		below, above := s.Shares(share, f)
 		check.Near(t, name+", what was fed", fed, s.Below(rate/2), 2e-3, "a sum over bins of 1/256 Hz")
-		expected := below + above*math.Pow(response(1000), 2)
-		for i, p := range share {
-			expected += p * math.Pow(response(f[i]), 2)
+		step := math.Pow(2, 1.0/12)
+		low := 4.0
+		expected := s.Below(low)
+		for ; low < 1000; low *= step {
+			expected += (s.Below(low*step) - s.Below(low)) * math.Pow(response(low*math.Sqrt(step)), 2)
 		}
+		expected += (1 - s.Below(low)) * math.Pow(response(1000), 2)
 		// 256 s of some 30 Hz of noise have 2·30·256 free values: 0.6 % of rms is
-		// one standard deviation; three of them, and 0.1 % for the list’s steps.
+		// one standard deviation; three of them, and 0.1 % for the steps.
 		check.Near(t, name, rms/math.Sqrt(expected), 1, 0.019, "three standard deviations")
 	}
 }
 
-func BenchmarkShares(b *testing.B) {
-	f := make([]float64, 400)
-	share := make([]float64, len(f))
-	for i := range f {
-		f[i] = 5 * math.Pow(200, float64(i)/399)
-	}
+func BenchmarkBelow(b *testing.B) {
 	for _, name := range []string{"programme", "pink", "decade"} {
 		s := spectra(b)[name]
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if below, _ := s.Shares(share, f); below > 1 {
-					b.Fatal(below)
+				if p := s.Below(50); p > 1 {
+					b.Fatal(p)
 				}
 			}
 		})

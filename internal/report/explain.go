@@ -293,6 +293,8 @@ type explainedCandidate struct {
 	Ledger   []stepJSON `json:"ledger"`
 	Box      []stepJSON `json:"box"`
 	Polarity string     `json:"polarity"`
+
+	Protection *protectionJSON `json:"protection"`
 }
 
 type stepJSON struct {
@@ -305,7 +307,7 @@ type stepJSON struct {
 func ExplainJSON(w io.Writer, r *study.Result, names []string) error {
 	out := explainJSON{Study: r.Study.Name}
 	for _, o := range chosen(r, names) {
-		c := explainedCandidate{Name: o.Candidate.Name, Plain: o.Plain, Against: o.System.Group.Positions[0][0].Driver.Name, Polarity: polarity(o)}
+		c := explainedCandidate{Name: o.Candidate.Name, Plain: o.Plain, Against: o.System.Group.Positions[0][0].Driver.Name, Polarity: polarity(o), Protection: protectionOf(o)}
 		for _, s := range o.Ledger {
 			c.Ledger = append(c.Ledger, stepJSON{s, s.Kind.String(), s.Kind.SI()})
 		}

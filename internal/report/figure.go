@@ -446,7 +446,7 @@ const (
 const narrowest = 2.0
 
 func (s subject) levelNote(r *study.Result) string {
-	return r.Study.Drive.Words(r.Study.Units) + ", " + s.placeNote(r)
+	return r.Study.DriveWords() + ", " + s.placeNote(r)
 }
 
 // placeNote says where the level is told for.

@@ -37,6 +37,7 @@ type candidateJSON struct {
 	First    *firstJSON            `json:"gives_first"`
 	Noise    *noiseJSON            `json:"greatest_level_noise"`
 	Air      []airJSON             `json:"port_air"`
+	Protect  *protectionJSON       `json:"protection"`
 	Checks   []study.Check         `json:"checks"`
 	Misses   []study.Miss          `json:"misses"`
 	Verdict  []string              `json:"against_yardstick"`
@@ -123,7 +124,7 @@ func CompareJSON(w io.Writer, r *study.Result) error {
 		if f := o.Figures.First; f != nil {
 			c.First = &firstJSON{f.By, f.At, f.Volts, f.Watts}
 		}
-		c.Noise, c.Air = noiseOf(r, o), airOf(o)
+		c.Noise, c.Air, c.Protect = noiseOf(r, o), airOf(o), protectionOf(o)
 		for _, s := range o.Coupling {
 			j := stackJSON{Rigid: s.Rigid, ErrorDB: s.Error.Value, ErrorAt: s.Error.At, From: s.Band.From, To: s.Band.To, Modes: s.Modes, AirMass: s.AirMass}
 			for _, x := range s.Excursions {

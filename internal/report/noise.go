@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -33,7 +32,7 @@ func noiseRows(r *study.Result) []row {
 	list := []row{{
 		group: "Greatest level, " + n.Words(u),
 		key:   "greatest_noise_db", kind: rowValue, unit: "dB", all: some, from: study.Origin.Noise,
-		name: fmt.Sprintf("in all, %s to %s", phys.Show(study.NoiseFrom(), phys.Frequency, u), phys.Show(study.NoiseTo(), phys.Frequency, u)),
+		name: "in all, up to " + phys.Show(study.NoiseTo(), phys.Frequency, u),
 		cell: func(o *study.Outcome) cell {
 			c := decibels(all(o))
 			if o.Noise != nil {
@@ -86,7 +85,7 @@ func noiseOf(r *study.Result, o *study.Outcome) *noiseJSON {
 	if n == nil || g == nil {
 		return nil
 	}
-	out := &noiseJSON{Spectrum: n.Name, Source: n.Source(), Crest: n.Crest, By: g.By, Volts: g.Volts, Watts: g.Watts, Level: g.Level, From: study.NoiseFrom(), To: study.NoiseTo()}
+	out := &noiseJSON{Spectrum: n.Name, Source: n.Source(), Crest: n.Crest, By: g.By, Volts: g.Volts, Watts: g.Watts, Level: g.Level, From: g.From, To: study.NoiseTo()}
 	for _, b := range g.Bands {
 		out.Bands = append(out.Bands, noiseBandJSON(b))
 	}

@@ -128,6 +128,16 @@ func (d Drive) Plainly(u phys.System) string {
 	return phys.Brief(d.Value, phys.Voltage, u)
 }
 
+// DriveWords is the drive in plain words. What stands in the wire before a group
+// is no part of its watts: how much of them it takes depends on the frequency.
+func (st *Study) DriveWords() string {
+	w := st.Drive.Words(st.Units)
+	if k := st.Drive.Kind; len(st.Parts) > 0 && (k == DrivePower || k == DrivePowerPerDriver) {
+		w += " (were there no parts)"
+	}
+	return w
+}
+
 // Same is what all candidates have alike: "at the same voltage".
 func (d Drive) Same() string {
 	switch d.Kind {
@@ -144,7 +154,7 @@ func (d Drive) Same() string {
 // Terms is the line that says how the candidates are compared.
 func (st *Study) Terms() string {
 	return fmt.Sprintf("%s%s, %s, limits from %s up",
-		st.Drive.Words(st.Units), st.Through(), st.PlaceWords(), phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units))
+		st.DriveWords(), st.Through(), st.PlaceWords(), phys.Brief(st.LimitsFrom(), phys.Frequency, st.Units))
 }
 
 // Through names what the drive goes through: " through subsonic and lift, with

@@ -233,7 +233,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 	}
 	o.Chain = m.chain()
 	if !opt.WithoutMends {
-		o.Protection = m.protection(&o.Figures)
+		o.Protection = m.protection(o)
 	}
 	o.Plain = plainWords(o, st.Units)
 	o.Ledger = c.Group.LedgerIn(st.Air, st.Units)

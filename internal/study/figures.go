@@ -84,22 +84,12 @@ func (m *meter) response(f *Figures) {
 		return // no sound, so nothing to be told against it
 	}
 	band, reference := f.ReferenceBand, float64(f.Reference)
-	top := largest(band.From, band.To, m.level)
-	start := func(edge float64, limit float64) float64 {
-		if m.level(edge) >= limit {
-			return edge
-		}
-		return float64(top.At)
-	}
-	down := func(drop float64) phys.Maybe {
-		limit := reference - drop
-		return crossing(start(band.From, limit), lowest, limit, m.level)
-	}
+	down := func(drop float64) phys.Maybe { return m.lowEdge(band, reference-drop) }
 	f.F3, f.F6, f.F10 = down(halfPower), down(6), down(10)
 	if m.sys.Spec.Kind >= enclosure.Bandpass {
 		up := func(drop float64) phys.Maybe {
 			limit := reference - drop
-			return crossing(start(band.To, limit), highest, limit, m.level)
+			return crossing(m.within(band, band.To, limit), highest, limit, m.level)
 		}
 		f.F3High, f.F6High, f.F10High = up(halfPower), up(6), up(10)
 	}
@@ -110,6 +100,20 @@ func (m *meter) response(f *Figures) {
 	p := largest(low, bandHigh, m.level)
 	f.PeakLevel = Peak{p.Value - f.Reference, p.At}
 	f.Ripple = m.ripple(f)
+}
+
+// lowEdge is where the level falls below a limit, going down from the reference band.
+func (m *meter) lowEdge(band Band, limit float64) phys.Maybe {
+	return crossing(m.within(band, band.From, limit), lowest, limit, m.level)
+}
+
+// within is where the level is above a limit, for the way from there: an edge of
+// the reference band, or where the level is highest within it.
+func (m *meter) within(band Band, edge, limit float64) float64 {
+	if m.level(edge) >= limit {
+		return edge
+	}
+	return float64(largest(band.From, band.To, m.level).At)
 }
 
 // ripple is the difference between the highest and the lowest of the response's

@@ -80,7 +80,7 @@ func (c *checker) fullTravel(id CheckID, name, short string, asked bool, cones [
 func (c *checker) fullMend(share float64) string {
 	s := fmt.Sprintf("holds with the amplifier turned down by %s dB", phys.Fixed(math.Ceil(200*math.Log10(share))/10, 1))
 	if p := c.o.Protection; p != nil && p.Possible {
-		s += fmt.Sprintf(", or behind a high-pass of order %d at %s", p.Order, c.show(p.Corner, phys.Frequency))
+		s += ", or " + c.behindWords(p)
 	}
 	return s
 }

@@ -170,11 +170,12 @@ func TestOverTravelMendHolds(t *testing.T) {
 		if p == nil || !p.Needed || !p.Possible {
 			rt.Fatalf("%s with %g W: missed, and protection is %+v", b.box, watts, p)
 		}
+		family := strings.ReplaceAll(strings.ToLower(p.Family.String()), "-", "_")
 		if word := fmt.Sprintf("order %d at ", p.Order); !strings.Contains(o.Misses[0].Mend, word) {
 			rt.Errorf("the mend %q does not say %q", o.Misses[0].Mend, word)
 		}
-		if x := with(watts, fmt.Sprintf("guard: {kind: highpass, family: butterworth, order: %d, at: %.6g Hz}", p.Order, p.Corner)); len(x.Misses) > 0 {
-			rt.Errorf("%s with %g W %s behind order %d at %g Hz: %v", b.box, watts, lift, p.Order, p.Corner, x.Misses)
+		if x := with(watts, fmt.Sprintf("guard: {kind: highpass, family: %s, order: %d, at: %.6g Hz}", family, p.Order, p.Corner)); len(x.Misses) > 0 {
+			rt.Errorf("%s with %g W %s behind %s of order %d at %g Hz: %v", b.box, watts, lift, family, p.Order, p.Corner, x.Misses)
 		}
 		down := 0.0
 		for _, m := range o.Misses {

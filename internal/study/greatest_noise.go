@@ -1,8 +1,9 @@
 package study
 
 import (
+	"maps"
 	"math"
-	"math/cmplx"
+	"slices"
 
 	"basswright/internal/enclosure"
 	"basswright/internal/noise"
@@ -57,7 +58,8 @@ type GreatestNoise struct {
 	By     BoundID
 	Volts  float64      // V rms at the source, of the whole noise behind the filters
 	Watts  float64      // W in all coils, the mean
-	Level  float64      // dB at the listener's place, of what lies between NoiseFrom and NoiseTo
+	From   float64      // Hz, the noise's lower end
+	Level  float64      // dB at the listener's place, of what lies between it and NoiseTo
 	Bands  []NoiseBand  // third-octaves of that level
 	Bounds []NoiseBound // each bound that is known, alone, in order
 }
@@ -75,23 +77,14 @@ type NoiseBand struct {
 	Level   float64 // dB
 }
 
-// The frequencies at which a noise is followed: so many in each tenth of a
-// decade, in its middle and evenly on a log scale, so that bands end halfway
-// between two. What is left of the noise beyond goes to the outermost ones. The
-// level is summed up to NoiseTo, above which no woofer is the lumped thing that
-// the network takes it for.
+// The level is summed up to the end of the band of 1 kHz, above which no woofer is
+// the lumped thing that the network takes it for.
 const (
-	perBand             = 16
-	firstNoise          = 7  // the band of 5 Hz
-	lastNoise           = 42 // that of 16 kHz
-	lastHeard           = 30 // that of 1 kHz
+	lastHeard           = 30
 	firstTold, lastTold = 13, 23
 )
 
-// NoiseFrom and NoiseTo are the ends of what a noise's level is summed over, Hz.
-func NoiseFrom() float64 { return noise.ThirdOctave(firstNoise).Low }
-
-// NoiseTo is the upper one.
+// NoiseTo is the upper end of what a noise's level is summed over, Hz.
 func NoiseTo() float64 { return noise.ThirdOctave(lastHeard).High }
 
 // GreatestNoiseOf is a system's greatest output under the study's noise; nil
@@ -110,93 +103,56 @@ func (m *meter) greatestNoise() *GreatestNoise {
 	if err != nil || len(list) == 0 {
 		return nil
 	}
-	f := noiseFrequencies()
-	power := make([]float64, len(f))
-	below, above := spectrum.Shares(power, f)
-	power[0] += below
-	power[len(f)-1] += above
-	fed := 0.0
-	for k := range f {
-		h := cmplx.Abs(m.feed.gain(2 * math.Pi * f[k]))
-		power[k] *= h * h
-		fed += power[k]
-	}
-	if !(fed > 0) {
+	sum := m.newNoiseSum(spectrum, list)
+	if !sum.add() || !(sum.sums[sumFed] > 0) {
 		return nil
 	}
-	var watts, heard float64
-	bands := make([]float64, lastNoise+1)
-	sums := make([][]float64, len(list)) // by bound and place: mean squares of shares
-	for i := range list {
-		sums[i] = make([]float64, list[i].places)
-	}
-	for k, hz := range f {
-		if power[k] == 0 {
-			continue
-		}
-		if _, ok := m.solve(hz); !ok {
-			return nil
-		}
-		w := power[k] / fed // of 1 V rms at the source
-		for i := range list {
-			for p := range sums[i] {
-				s := list[i].at(p)
-				sums[i][p] += w * s * s
-			}
-		}
-		for i := range m.sys.Coils {
-			watts += w * m.sys.CoilPower(m.sol, &m.sys.Coils[i])
-		}
-		p := cmplx.Abs(m.sys.Pressure(m.sol)) * m.feed.place.gain(hz)
-		band := firstNoise + k/perBand
-		bands[band] += w * p * p
-		if band <= lastHeard {
-			heard += w * p * p
+	heard := 0.0
+	for _, k := range slices.Sorted(maps.Keys(sum.bands)) { // in one order: sums depend on it
+		if k <= lastHeard {
+			heard += sum.bands[k] / sum.sums[sumFed]
 		}
 	}
 	if !(heard > 0) {
 		return nil
 	}
-	out := &GreatestNoise{}
-	for i := range list {
-		most := 0.0
-		for _, s := range sums[i] {
-			most = max(most, s)
-		}
-		share := math.Sqrt(most)
-		if list[i].id != BoundHeat { // which is of the mean
-			share *= n.Crest / math.Sqrt2 // shares are of a sine's peak: its rms, and then the noise's peak
-		}
-		if !(share > 0) {
-			continue
-		}
-		b := NoiseBound{list[i].id, 1 / share, level(math.Sqrt(heard) / share)}
-		out.Bounds = append(out.Bounds, b)
-		if out.By == "" || b.Volts < out.Volts {
-			out.By, out.Volts, out.Level = b.ID, b.Volts, b.Level
-		}
-	}
-	if out.By == "" {
+	out := &GreatestNoise{From: math.Pow(10, sum.from)}
+	if !out.bounded(sum, n.Crest, heard) {
 		return nil
 	}
-	out.Watts = watts * out.Volts * out.Volts
+	out.Watts = sum.sums[sumWatts] / sum.sums[sumFed] * out.Volts * out.Volts
 	for k := firstTold; k <= lastTold; k++ {
-		if bands[k] > 0 {
-			out.Bands = append(out.Bands, NoiseBand{noise.ThirdOctave(k).Nominal, level(math.Sqrt(bands[k]) * out.Volts)})
+		if p := sum.bands[k] / sum.sums[sumFed]; p > 0 {
+			out.Bands = append(out.Bands, NoiseBand{noise.ThirdOctave(k).Nominal, level(math.Sqrt(p) * out.Volts)})
 		}
 	}
 	return out
 }
 
-func noiseFrequencies() []float64 {
-	var out []float64
-	for k := firstNoise; k <= lastNoise; k++ {
-		low := math.Log10(noise.ThirdOctave(k).Low)
-		for i := range perBand {
-			out = append(out, math.Pow(10, low+(float64(i)+0.5)/(10*perBand)))
+// bounded finds the voltage of each bound and the least of all; false where there
+// is none. heard is the mean square of the pressure for 1 V rms at the source.
+func (g *GreatestNoise) bounded(sum *noiseSum, crest, heard float64) bool {
+	q := sumBounds
+	for _, b := range sum.list {
+		most := 0.0
+		for range b.places {
+			most = max(most, sum.sums[q]/sum.sums[sumFed])
+			q++
+		}
+		share := math.Sqrt(most)
+		if b.id != BoundHeat { // which is of the mean
+			share *= crest / math.Sqrt2 // shares are of a sine's peak: its rms, and then the noise's peak
+		}
+		if !(share > 0) {
+			continue
+		}
+		n := NoiseBound{b.id, 1 / share, level(math.Sqrt(heard) / share)}
+		g.Bounds = append(g.Bounds, n)
+		if g.By == "" || n.Volts < g.Volts {
+			g.By, g.Volts, g.Level = n.ID, n.Volts, n.Level
 		}
 	}
-	return out
+	return g.By != ""
 }
 
 // Band is the level in the third-octave of a nominal frequency, dB; NaN where it

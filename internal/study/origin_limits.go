@@ -94,7 +94,7 @@ func (g Origin) Noise() note.Step {
 		return note.Step{}
 	}
 	return origin("Greatest level under noise", phys.Level, phys.Maybe(n.Level), "20 lg(√Σ p² / 20\u2009µPa) at the greatest drive",
-		fmt.Sprintf("%s at %s rms, third-octaves from %s to %s", g.pressed(n.Level), g.show(n.Volts, phys.Voltage), g.hz(NoiseFrom()), g.hz(NoiseTo())),
+		fmt.Sprintf("%s at %s rms, third-octaves from %s to %s", g.pressed(n.Level), g.show(n.Volts, phys.Voltage), g.hz(n.From), g.hz(NoiseTo())),
 		n.By.Ends()+" ends it: "+g.bound(n.By), g.st.Noise.Source()+"; read from the network")
 }
 

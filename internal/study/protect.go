@@ -1,266 +1,184 @@
 package study
 
 import (
-	"fmt"
 	"math"
-	"math/cmplx"
-	"slices"
-	"strings"
 
-	"basswright/internal/enclosure"
 	"basswright/internal/filter"
-	"basswright/internal/note"
 	"basswright/internal/phys"
 )
 
 // Protection is what a candidate needs in front of it to bear all that the
 // amplifier gives, at every frequency from From up.
 type Protection struct {
-	From     float64 // Hz
-	Worst    Peak    // the largest share of a limit at full amplifier power
-	By       BoundID // whose limit
+	From     float64   // Hz
+	Holds    []BoundID // the limits that are meant: those of movement that are known
+	Worst    Peak      // the largest share of a limit at full amplifier power
+	By       BoundID   // whose limit
 	Needed   bool
 	Possible bool      // some high-pass keeps every limit
-	Order    int       // of the Butterworth high-pass
-	Corner   float64   // Hz
-	Orders   []HighCut // what each order would take
+	HighCut            // the one to take, where one is needed and possible
+	Lowest   HighCut   // that of the lowest order
+	Orders   []HighCut // all that were looked at: Butterworth by rising order, then Linkwitz-Riley
+	After    *After    // what the candidate is behind the one to take
 	TurnDown float64   // dB, where no high-pass is enough: by how much the level has to come down
 }
 
-// HighCut is a high-pass of one order with the lowest corner that keeps every limit.
+// HighCut is a high-pass with the lowest corner that keeps every limit, and what
+// is left behind it, told against what is heard behind it.
 type HighCut struct {
-	Order  int
-	Corner float64    // Hz; 0: none up to highestCut
-	F3     phys.Maybe // Hz, with it
-	// Reference is the reference level that is left, dB.
-	Reference phys.Maybe
+	Family     filter.Family
+	Order      int
+	Corner     float64    // Hz; 0: none up to highestCut
+	F3         phys.Maybe // Hz; none: below all that is computed
+	Reference  phys.Maybe // dB
+	GroupDelay Peak       // s, the largest from the limits' lower edge up
+	Level      phys.Maybe // dB, at the frequency that the brief names
+}
+
+// chain is the high-pass itself.
+func (h *HighCut) chain() (filter.Chain, error) { return filter.HighPass(h.Family, h.Order, h.Corner) }
+
+// Chain is the high-pass to take behind other filters.
+func (p *Protection) Chain(before filter.Chain) (filter.Chain, error) {
+	c, err := p.chain()
+	if err != nil {
+		return filter.Chain{}, err
+	}
+	return filter.Join(before, c)
 }
 
 const (
 	protectFrom = 5.0   // Hz: what music, handling and a switch send below that is short
 	highestCut  = 200.0 // Hz: above it a bass system has lost its work
-	mostOrders  = 4
-	worthHz     = 1.0 // of extension: an order more is worth that
-	worthDB     = 0.5 // of the reference level: or that
+	mostOrders  = 8     // as filters have them
+	worthHz     = 1.0   // of extension, or so many dB of level: an order more is worth that
 )
 
 // protection finds the high-pass, nil where the study has no amplifier, nothing
 // limits the movement, or nothing is heard.
-func (m *meter) protection(f *Figures) *Protection {
-	if m.st.Amplifier == nil || !f.Reference.OK() {
+func (m *meter) protection(o *Outcome) *Protection {
+	if m.st.Amplifier == nil || o.silent() {
 		return nil
 	}
-	var moving []bound
-	for _, b := range m.bounds() {
-		switch b.id {
-		case BoundExcursion, BoundStop, BoundRadiator, BoundPortAir, BoundPressure:
-			moving = append(moving, b)
-		}
-	}
-	if len(moving) == 0 {
+	r := m.risks(min(protectFrom, m.st.LimitsFrom()))
+	if r == nil {
 		return nil
 	}
-	p := &Protection{From: min(protectFrom, m.st.LimitsFrom()), Worst: Peak{0, phys.None()}}
-	var risks []risk
-	grid(p.From, m.st.limitsTo(), func(hz float64) {
-		r, by := m.risk(hz, moving)
-		if s := r.behind(1); s > float64(p.Worst.Value) {
-			p.Worst, p.By = Peak{phys.Maybe(s), phys.Maybe(hz)}, by
-		}
-		risks = append(risks, r)
-	})
+	p := &Protection{From: r.from}
+	for _, b := range r.moving {
+		p.Holds = append(p.Holds, b.id)
+	}
+	p.Worst, p.By = r.worst(nil)
 	if p.Needed = p.Worst.Value > 1; !p.Needed {
 		return p
 	}
 	for order := 1; order <= mostOrders; order++ {
-		p.Orders = append(p.Orders, m.highCut(order, risks, f))
+		p.Orders = append(p.Orders, m.highCut(filter.Butterworth, order, r))
+	}
+	for order := 2; order <= mostOrders; order += 2 {
+		p.Orders = append(p.Orders, m.highCut(filter.LinkwitzRiley, order, r))
 	}
 	for _, h := range p.Orders {
 		if h.Corner == 0 {
 			continue
 		}
-		if !p.Possible || better(h, p.chosen()) {
-			p.Possible, p.Order, p.Corner = true, h.Order, h.Corner
+		if !p.Possible || h.Order < p.Lowest.Order {
+			p.Lowest = h
+		}
+		if !p.Possible || better(h, p.HighCut) {
+			p.Possible, p.HighCut = true, h
 		}
 	}
 	if !p.Possible {
 		p.TurnDown = 20 * math.Log10(float64(p.Worst.Value))
 		return p
 	}
-	m.proved(p, moving, f)
+	p.After = m.after(o, &p.HighCut)
 	return p
 }
 
-// risk is what moves at one frequency when the amplifier gives all that it can.
-type risk struct {
-	hz    float64
-	share float64 // of a limit, the largest, at the amplifier's most
-	gain  float64 // of the study's filters, which stand before it
-}
-
-// behind is the share where another filter of gain h stands there too: what both
-// together lift beyond the amplifier's limits is cut off.
-func (r risk) behind(h float64) float64 { return r.share * min(1, r.gain*h) }
-
-// risk reads it, with the bound whose share it is; no share where the network
-// cannot be solved, which the meter tells.
-func (m *meter) risk(hz float64, moving []bound) (r risk, by BoundID) {
-	r.hz = hz
-	if _, ok := m.solve(hz); !ok {
-		return r, by
-	}
-	volts := m.st.Amplifier.most(m.sys, m.sol)
-	r.gain = cmplx.Abs(m.feed.gain(2*math.Pi*hz)) * m.feed.lift
-	for _, b := range moving {
-		if s := b.share() * volts; s > r.share {
-			r.share, by = s, b.id
-		}
-	}
-	return r, by
-}
-
-// proved raises the corner that was chosen by tenths of a hertz until it keeps the
-// limits between the frequencies of the grid too, so that whoever takes it passes.
-func (m *meter) proved(p *Protection, moving []bound, f *Figures) {
-	for range 10 {
-		c, err := filter.HighPass(filter.Butterworth, p.Order, p.Corner)
-		if err != nil {
-			return
-		}
-		worst := largest(p.From, m.st.limitsTo(), func(hz float64) float64 {
-			r, _ := m.risk(hz, moving)
-			return r.behind(cmplx.Abs(c.At(2 * math.Pi * hz)))
-		})
-		if !(worst.Value > 1) {
-			return
-		}
-		p.Corner = math.Round(p.Corner*10+1) / 10
-		p.Orders[p.Order-1] = m.extended(p.Order, p.Corner, f)
-	}
-}
-
-func (p *Protection) chosen() HighCut { return p.Orders[p.Order-1] }
-
-// better says that a steeper high-pass is worth its order: by the extension that it
-// leaves, or by the level where a flatter one takes from that.
+// better says that another high-pass is worth its order: by what it leaves of the
+// extension and of the level, or where neither takes any of the extension, by how
+// low its corner is.
 func better(h, than HighCut) bool {
-	if float64(h.Reference-than.Reference) > worthDB {
-		return true
+	gain := than.reach() - h.reach() + float64(h.Reference-than.Reference) // a decibel counts as much as a hertz
+	if !h.F3.OK() && !than.F3.OK() {
+		gain = than.Corner - h.Corner
 	}
-	return h.F3.OK() && (!than.F3.OK() || float64(than.F3-h.F3) > worthHz)
+	return gain > worthHz*float64(max(1, h.Order-than.Order))
 }
 
-// highCut finds the lowest corner of one order that keeps every share below 1.
-func (m *meter) highCut(order int, risks []risk, f *Figures) HighCut {
-	holds := func(corner float64) bool {
-		c, err := filter.HighPass(filter.Butterworth, order, corner)
-		if err != nil {
-			return false
-		}
-		for _, r := range risks {
-			if r.behind(1) > 1 && r.behind(cmplx.Abs(c.At(2*math.Pi*r.hz))) > 1 {
-				return false
-			}
-		}
-		return true
+// reach is F3, Hz, where it lies below all that is computed the end of that.
+func (h *HighCut) reach() float64 {
+	if h.F3.OK() {
+		return float64(h.F3)
 	}
-	if !holds(highestCut) {
-		return HighCut{Order: order, F3: phys.None(), Reference: phys.None()}
-	}
-	lo, hi := math.Log(protectFrom/4), math.Log(highestCut)
-	for range 30 {
-		if mid := (lo + hi) / 2; holds(math.Exp(mid)) {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	return m.extended(order, math.Ceil(math.Exp(hi)*10)/10, f) // the corner as it is told
+	return lowest
 }
 
-// extended is a high-pass with what is left behind it: figures as of a study that
-// has it among its filters, told against the reference level that is left.
-func (m *meter) extended(order int, corner float64, f *Figures) HighCut {
-	out := HighCut{Order: order, Corner: corner, F3: phys.None(), Reference: phys.None()}
-	c, err := filter.HighPass(filter.Butterworth, order, corner)
+// highCut finds the lowest corner of one order, told to the tenth, and what is
+// left behind it.
+func (m *meter) highCut(family filter.Family, order int, r *risks) HighCut {
+	none := phys.None()
+	h := HighCut{Family: family, Order: order, Corner: r.corner(family, order), F3: none, Reference: none, GroupDelay: Peak{none, none}, Level: none}
+	behind := m.behind(&h)
+	if behind == nil {
+		h.Corner = 0
+		return h
+	}
+	band, reference := behind.reference()
+	h.F3, h.Reference = behind.lowEdge(band, float64(reference)-halfPower), reference
+	h.GroupDelay = largest(m.st.LimitsFrom(), m.st.limitsTo(), behind.delay)
+	if at := m.st.Brief.LevelAt; at > 0 {
+		h.Level = phys.Maybe(behind.heard(at))
+	}
+	return h
+}
+
+// behind is a meter of the same system with a high-pass behind the study's
+// filters; nil where there is no such high-pass, or no room for it.
+func (m *meter) behind(h *HighCut) *meter {
+	if h.Corner == 0 {
+		return nil
+	}
+	c, err := h.chain()
 	if err != nil {
-		return out
+		return nil
 	}
-	behind := *m
-	behind.feed.chain = &filter.Chain{Sections: slices.Concat(m.feed.chain.Sections, c.Sections)}
-	behind.at, behind.delayAt = math.NaN(), math.NaN() // what it has read is of the old chain
-	left := blank()
-	behind.response(&left)
-	m.at, m.delayAt = math.NaN(), math.NaN() // the solver that both share has moved on
-	out.F3, out.Reference = left.F3, left.Reference
-	return out
+	st := *m.st
+	if st.Chain, err = filter.Join(m.st.Chain, c); err != nil {
+		return nil
+	}
+	return newMeter(&st, m.sys)
 }
 
-// protection tells it in the ledger.
-func (l *boxAccount) protection() {
-	p := l.o.Protection
-	if p == nil {
-		return
-	}
-	hz := func(v phys.Maybe) string { return l.show(float64(v), phys.Frequency) }
-	if !p.Needed {
-		l.add(note.Step{Name: "Protection", Value: phys.None(),
-			Why:    fmt.Sprintf("none is needed: at all that the amplifier gives, from %s up, %s stays inside its limit (%s of it at %s)", hz(phys.Maybe(p.From)), p.By.Ends(), phys.Show(float64(p.Worst.Value), phys.Ratio, l.st.Units), hz(p.Worst.At)),
-			Source: "the network at full amplifier power"})
-		return
-	}
-	why := fmt.Sprintf("at all that the amplifier gives, %s is %s its limit at %s", p.By.Ends(), shareWords(float64(p.Worst.Value)), hz(p.Worst.At))
-	tuned := l.o.System.Spec.Kind == enclosure.Vented || l.o.System.Spec.Kind == enclosure.PassiveRadiator
-	if fb := l.o.Figures.Tuning; tuned && fb.OK() && p.Worst.At < fb && (p.By == BoundExcursion || p.By == BoundStop) {
-		why += fmt.Sprintf(", below the tuning of %s, where the air of the box no longer holds the cone", hz(fb))
-	}
-	if !p.Possible {
-		l.add(note.Step{Name: "Protection", Value: phys.None(),
-			Why:    why + fmt.Sprintf("; no high-pass up to %s keeps it inside: turn the level down by %s dB, or take a smaller amplifier", hz(highestCut), phys.Fixed(math.Ceil(p.TurnDown*10)/10, 1)),
-			Source: "the network at full amplifier power"})
-		return
-	}
-	cost := l.cost(p.chosen())
-	l.add(note.Step{Name: "Protection, high-pass", Symbol: "", Kind: phys.Frequency, Value: phys.Maybe(p.Corner),
-		Why:     fmt.Sprintf("%s; a Butterworth high-pass of order %d at this frequency keeps every limit of movement (heat and load are held on the drive); %s", why, p.Order, cost),
-		Formula: "the lowest corner with |H|·share ≤ 1 at every frequency, of orders 1 to 4; an order more where it is worth 1 Hz of F3 or 0.5 dB of level",
-		Numbers: l.orders(p),
-		Source:  "the network at full amplifier power; Butterworth 1930"})
+// After is a candidate behind a high-pass.
+type After struct {
+	Figures Figures
+	Missed  []Miss // what it misses then and does not miss without
 }
 
-// cost is what a high-pass takes of the extension and of the level.
-func (l *boxAccount) cost(h HighCut) string {
-	f := &l.o.Figures
-	var out []string
-	switch {
-	case !h.F3.OK():
-		out = append(out, "nothing is left of the extension")
-	case !f.F3.OK():
-		out = append(out, "F3 is "+l.show(float64(h.F3), phys.Frequency)+" then")
-	case float64(h.F3-f.F3) >= equalHz:
-		out = append(out, fmt.Sprintf("F3 goes from %s to %s", l.show(float64(f.F3), phys.Frequency), l.show(float64(h.F3), phys.Frequency)))
-	default:
-		out = append(out, "F3 stays")
+// after evaluates the candidate once more, as if the high-pass stood in the study.
+func (m *meter) after(o *Outcome, h *HighCut) *After {
+	b := m.behind(h)
+	if b == nil {
+		return nil
 	}
-	if d := float64(f.Reference - h.Reference); d >= equalDB {
-		out = append(out, fmt.Sprintf("the reference level falls by %s dB", phys.Fixed(d, 1)))
+	before := Outcome{Index: o.Index, Candidate: o.Candidate, System: o.System, Body: o.Body, Curves: o.Curves, Air: o.Air, Figures: o.Figures}
+	then := before
+	then.Figures = b.figures(&then)
+	then.Air = b.air(&then, false)
+	m.st.check(&before, m, false)
+	b.st.check(&then, b, false)
+	a := &After{Figures: then.Figures}
+	missed := map[CheckID]bool{}
+	for _, x := range before.Misses {
+		missed[x.Check] = true
 	}
-	return strings.Join(out, ", and ")
-}
-
-// orders lists what each order would take.
-func (l *boxAccount) orders(p *Protection) string {
-	var out []string
-	for _, h := range p.Orders {
-		if h.Corner == 0 {
-			out = append(out, fmt.Sprintf("order %d: none", h.Order))
-			continue
+	for _, x := range then.Misses {
+		if !missed[x.Check] {
+			a.Missed = append(a.Missed, x)
 		}
-		s := fmt.Sprintf("order %d: %s", h.Order, l.show(h.Corner, phys.Frequency))
-		if h.F3.OK() {
-			s += ", F3 " + l.show(float64(h.F3), phys.Frequency)
-		}
-		out = append(out, s)
 	}
-	return strings.Join(out, "; ")
+	return a
 }

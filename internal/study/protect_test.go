@@ -2,7 +2,6 @@ package study_test
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"math/cmplx"
 	"strings"
@@ -91,40 +90,4 @@ func TestProtectionBelowTheTuning(t *testing.T) {
 		}
 	}
 	t.Error("nothing is said of protection")
-}
-
-// What protection costs is what a study shows that has the high-pass among its
-// filters: the extension and the reference level, also where it lies above the
-// whole band and takes the extension away. And no order that was looked at leaves
-// much more.
-func TestProtectionTellsWhatItCosts(t *testing.T) {
-	for _, watts := range []float64{50, 200, 2000} {
-		for _, b := range tunedBoxes {
-			o := evaluated(t, freeMoving(t, b.box, rated(watts), "")).Candidates[0]
-			p := o.Protection
-			if p == nil || !p.Needed || !p.Possible {
-				continue
-			}
-			h := p.Orders[p.Order-1]
-			with := evaluated(t, freeMoving(t, b.box, rated(watts), fmt.Sprintf("filters: {guard: {kind: highpass, family: butterworth, order: %d, at: %.6g Hz}}", p.Order, p.Corner))).Candidates[0].Figures
-			if math.Abs(float64(h.F3-with.F3)) > 1e-6 || math.Abs(float64(h.Reference-with.Reference)) > 1e-9 { // the same figures, read twice
-				t.Errorf("%s at %g W: told F3 %g Hz and %g dB, shown %g Hz and %g dB", b.box, watts, h.F3, h.Reference, with.F3, with.Reference)
-			}
-			for _, other := range p.Orders {
-				if other.Corner > 0 && float64(h.F3-other.F3) > 1.0 && float64(other.Reference-h.Reference) > -0.5 {
-					t.Errorf("%s at %g W: order %d leaves F3 %g Hz, order %d is told with %g Hz", b.box, watts, other.Order, other.F3, h.Order, h.F3)
-				}
-			}
-			told := ""
-			for _, s := range o.BoxLedger {
-				if s.Name == "Protection, high-pass" {
-					told = s.Why + s.Numbers
-				}
-			}
-			stays := strings.Contains(told, "F3 stays")
-			if moved := float64(with.F3-o.Figures.F3) >= 0.5; told == "" || stays == moved || !strings.Contains(told, "order 4: ") {
-				t.Errorf("%s at %g W: F3 %g → %g Hz, told %q", b.box, watts, o.Figures.F3, with.F3, told)
-			}
-		}
-	}
 }
