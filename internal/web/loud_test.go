@@ -52,7 +52,7 @@ func TestTurnedUpUntilSomethingGives(t *testing.T) {
 			}
 			gauges := 0
 			for _, r := range got.Result.Rows { // the first of all: nothing of anybody is passed
-				key := strings.TrimPrefix(r.Key, "limit:")
+				key := strings.TrimPrefix(r.Key, "limit-")
 				if key != string(study.CheckExcursion) && key != string(study.CheckPortSpeed) && key != string(study.CheckHeat) {
 					continue
 				}
