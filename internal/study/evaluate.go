@@ -235,6 +235,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 	if !opt.WithoutMends {
 		o.Protection = m.protection(o)
 	}
+	o.loudest = st.loudest(o)
 	o.Plain = plainWords(o, st.Units)
 	o.Ledger = c.Group.LedgerIn(st.Air, st.Units)
 	o.BoxLedger = boxLedger(o, st)

@@ -32,28 +32,51 @@ func (t *tone) take(level, f, weight float64, who string) {
 	}
 }
 
+// The ways of counting a tone: as it is, and by the curves of IEC 61672-1.
+const (
+	byA = iota
+	byC
+	unweighted
+	weighings
+)
+
+// loudest are the loudest tones of a candidate, by each way of counting: on the
+// drive, and played as loud as it goes where the study has an amplifier to do so.
+func (st *Study) loudest(o *Outcome) [weighings]tone {
+	var out [weighings]tone
+	for i := range out {
+		out[i].counted = math.Inf(-1)
+	}
+	who := o.Candidate.Name
+	take := func(level, f float64, who string) {
+		if f > heardTo || math.IsNaN(level) {
+			return
+		}
+		out[byA].take(level, f, place.AWeight(f), who)
+		out[byC].take(level, f, place.CWeight(f), who)
+		out[unweighted].take(level, f, 0, who)
+	}
+	for k, f := range o.Curves.Frequency {
+		take(o.Curves.SPL[k], f, who)
+	}
+	if g := o.Greatest; g != nil && st.Amplifier != nil { // without one nothing says that it is ever played so loud
+		for k, f := range g.Frequency {
+			if g.By[k] != "" {
+				take(g.Level[k], f, who+" at its loudest")
+			}
+		}
+	}
+	return out
+}
+
 // hearing is what the loudest tone that any candidate is predicted to give does
-// to hearing: on the drive, and played as loud as it goes where the study has an
-// amplifier to do so.
+// to hearing.
 func (r *Result) hearing() []note.Finding {
-	worst := func(weight func(f float64) float64) tone {
+	worst := func(way int) tone {
 		t := tone{counted: math.Inf(-1)}
 		for _, o := range r.Candidates {
-			who := o.Candidate.Name
-			for k, f := range o.Curves.Frequency {
-				if f <= heardTo {
-					t.take(o.Curves.SPL[k], f, weight(f), who)
-				}
-			}
-			if r.Study.Amplifier == nil {
-				continue // nothing says that it is ever played so loud
-			}
-			if g := o.Greatest; g != nil {
-				for k, f := range g.Frequency {
-					if f <= heardTo && g.By[k] != "" {
-						t.take(g.Level[k], f, weight(f), who+" at its loudest")
-					}
-				}
+			if x := o.loudest[way]; x.counted > t.counted {
+				t = x
 			}
 		}
 		return t
@@ -72,9 +95,9 @@ func (r *Result) hearing() []note.Finding {
 			}
 		}
 	}
-	add(worst(place.AWeight))
-	add(worst(place.CWeight))
-	if t := worst(func(float64) float64 { return 0 }); len(out) == 0 && t.level >= loud {
+	add(worst(byA))
+	add(worst(byC))
+	if t := worst(unweighted); len(out) == 0 && t.level >= loud {
 		out = append(out, note.Finding{ID: "hearing", Severity: note.Caution, Text: fmt.Sprintf(
 			"%s: %s\u2009dB at %s is too deep to count in dBA, and music on top of it can use up a day’s noise dose in minutes; keep to the dose limits of your place",
 			t.who, phys.Fixed(t.level, 0), phys.Brief(t.f, phys.Frequency, r.Study.Units))})

@@ -42,6 +42,8 @@ type Outcome struct {
 	BoxLedger  []note.Step   // what the box makes of it, and what lies before it
 	Chain      *ChainFigures // nil for a group on one channel without cable and parts
 	Body       Body          // for the section drawing
+
+	loudest [weighings]tone // for the caution of hearing
 }
 
 // WrongPolarity reports whether the cones of the candidate work against each

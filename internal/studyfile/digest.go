@@ -5,21 +5,33 @@ import (
 	"encoding/hex"
 	"fmt"
 	"hash"
+	"slices"
 )
+
+// unbuilt are the keys of a study that nothing is built by, nor wired: what is fed
+// and what is asked. (A listener sits in a car that may be hot, and a group is
+// wired to an amplifier's channels.)
+var unbuilt = []string{"study", "note", "drive", "filters", "reference", "brief"}
 
 // candidateDigests gives every candidate the digest of all that its figures are
 // made from: its own keys and where they stand, and the study without its
-// candidates. Comments and style have no part in it.
+// candidates; and that of all that it is drawn from. Comments and style have no
+// part in it.
 func (b *builder) candidateDigests(root *node) {
 	all, ok := root.find("candidates")
 	if !ok || b.count() > 0 {
 		return
 	}
-	common := sha256.New()
+	common, built := sha256.New(), sha256.New()
 	for _, e := range root.entries {
-		if e.key != "candidates" {
-			fmt.Fprintf(common, "%q:", e.key)
-			e.value.digest(common)
+		if e.key == "candidates" {
+			continue
+		}
+		fmt.Fprintf(common, "%q:", e.key)
+		e.value.digest(common)
+		if !slices.Contains(unbuilt, e.key) {
+			fmt.Fprintf(built, "%q:", e.key)
+			e.value.digest(built)
 		}
 	}
 	if b.measured != "" {
@@ -32,10 +44,16 @@ func (b *builder) candidateDigests(root *node) {
 			continue
 		}
 		h := sha256.New()
-		fmt.Fprintf(h, "%x %d:%d %q", common.Sum(nil), own.pos.line, own.pos.column, own.key)
 		own.value.digest(h)
-		c.Digest = hex.EncodeToString(h.Sum(nil))
+		self := h.Sum(nil)
+		c.Digest = digestOf("%x %d:%d %q %x", common.Sum(nil), own.pos.line, own.pos.column, own.key, self)
+		c.Shape = digestOf("%x %q %x", built.Sum(nil), own.key, self)
 	}
+}
+
+func digestOf(format string, of ...any) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, format, of...))
+	return hex.EncodeToString(sum[:])
 }
 
 // digest writes a node without its place.

@@ -327,7 +327,7 @@ type Ask struct {
 	Have      []string  `json:"have,omitempty" maxItems:"192" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
 	Suggest   bool      `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
 	Open      *Cellmark `json:"open,omitempty" doc:"cell of the ledger that is open: where its value comes from"`
-	Quick     bool      `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has"`
+	Quick     bool      `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts"`
 }
 
 // Edit is a request to change a study.

@@ -157,7 +157,7 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 	if !held {
 		out.Curves = curves(r, o)
 	}
-	if !held || !ask.Quick { // who drags has the account of what does not move
+	if !ask.Quick { // while something moves nobody reads the account of it
 		out.Steps, out.Words, out.Findings = steps(report.Ledger(o, r.Study.Units)), report.GroupWords(o, r.Study.Units), findings(o.Findings)
 	}
 	out.draw(r, o, have, &s.widths)

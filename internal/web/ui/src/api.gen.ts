@@ -353,7 +353,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
+            /** @description while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;
@@ -570,7 +570,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
+            /** @description while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;
@@ -839,7 +839,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
+            /** @description while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;
@@ -897,7 +897,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
+            /** @description while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;
@@ -1077,7 +1077,7 @@ export interface components {
              * @description 400
              */
             points?: number;
-            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
+            /** @description while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts */
             quick?: boolean;
             /** @description variations and next candidates too, which take longer */
             suggest?: boolean;

@@ -438,11 +438,11 @@ export class StudyState {
   }
 
   private take(v: View, passing: boolean): void {
-    // a quick answer leaves out the account of what did not move
-    const before = new Map((this.good?.result?.candidates ?? []).map((c) => [c.curves_key, c]))
+    // a quick answer leaves out the account of what moves
+    const before = new Map((this.good?.result?.candidates ?? []).map((c) => [c.name, c]))
     for (const c of v.result?.candidates ?? []) {
-      const same = passing ? before.get(c.curves_key) : undefined
-      if (same && c.steps.length === 0) Object.assign(c, { steps: same.steps, words: same.words, findings: same.findings })
+      const same = passing ? before.get(c.name) : undefined
+      if (same) Object.assign(c, { steps: same.steps, words: same.words, findings: same.findings })
       if (c.curves) this.kept.set(c.curves_key, c.curves)
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '' })
     }
