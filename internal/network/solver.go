@@ -25,6 +25,8 @@ type Solver struct {
 	x       []complex128 // the pivoted solve's answer; nil while the slots hold one
 	source  complex128   // potential of the source, V
 	Pivoted int          // how often the pivoted solve took over
+
+	known *answers // nil: each is found anew
 }
 
 // NewSolver returns a solver with a workspace of its own.
@@ -41,6 +43,14 @@ func (p *Program) NewSolver() *Solver {
 func (s *Solver) Solve(w float64) error {
 	s.w = w
 	s.x = nil
+	if s.known != nil {
+		return s.recall()
+	}
+	return s.solve()
+}
+
+func (s *Solver) solve() error {
+	w := s.w
 	s.stamp(w)
 	run(s.p.plan.ops, s.slots)
 	if s.sound() {

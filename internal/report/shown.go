@@ -3,7 +3,6 @@ package report
 import (
 	"slices"
 
-	"basswright/internal/draw"
 	"basswright/internal/study"
 )
 
@@ -47,14 +46,4 @@ func Shown(r *study.Result, o *study.Outcome, key string) (x, y []float64) {
 		return nil, nil
 	}
 	return list[0].X, list[0].Y
-}
-
-// ShownCones are the excursions of each driver and radiator in the unit of the
-// excursion's figure.
-func ShownCones(r *study.Result, o *study.Outcome) []draw.Series {
-	var out []draw.Series
-	for _, t := range o.Curves.Excursion {
-		out = append(out, draw.Series{Name: t.Name, X: o.Curves.Frequency, Y: scaled(t.Y, excursionScale(r))})
-	}
-	return out
 }

@@ -34,8 +34,21 @@ func Frequencies(from, to float64, points int) []float64 {
 }
 
 // curves computes all curves of a candidate on the grid of the options.
-func (st *Study) curves(ctx context.Context, sys *enclosure.System, opt Options) (*Curves, error) {
-	return st.CurvesAt(ctx, sys, Frequencies(opt.From, opt.To, opt.Points), 1)
+func (st *Study) curves(ctx context.Context, s *system, opt Options) (*Curves, error) {
+	c := newCurves(s.sys, Frequencies(opt.From, opt.To, opt.Points), st.InPlace())
+	drive := st.feed(s.sys)
+	for k, f := range c.Frequency {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if err := s.sol.Solve(2 * math.Pi * f); err != nil {
+			return nil, err
+		}
+		if err := drive.point(c, s.sys, k, s.sol); err != nil {
+			return nil, err
+		}
+	}
+	return c, nil
 }
 
 // CurvesAt computes all curves at the given frequencies, which must be positive.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"basswright/internal/enclosure"
@@ -195,24 +196,38 @@ func (st *Study) outcome(ctx context.Context, i int, opt Options, mem *Memory) (
 		o.Candidate = c
 		return o, nil
 	}
-	o, err := st.evaluate(ctx, i, opt)
+	o, err := st.evaluate(ctx, i, opt, mem)
 	if err == nil {
 		mem.keep(key, o)
 	}
 	return o, err
 }
 
-func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, error) {
-	c := &st.Candidates[i]
+// system is what candidate i is built to: from the memory, or made.
+func (st *Study) system(i int, mem *Memory) (*system, error) {
+	key := st.Candidates[i].Built
+	if s := mem.take(key); s != nil {
+		return s, nil
+	}
 	sys, found, err := st.Build(i)
 	if err != nil {
 		return nil, err
 	}
-	o := &Outcome{Index: i, Candidate: c, System: sys, Findings: found}
-	if o.Curves, err = st.curves(ctx, sys, opt); err != nil {
+	return &system{key: key, sys: sys, found: found, sol: sys.Program.NewSolver()}, nil
+}
+
+func (st *Study) evaluate(ctx context.Context, i int, opt Options, mem *Memory) (*Outcome, error) {
+	c := &st.Candidates[i]
+	s, err := st.system(i, mem)
+	if err != nil {
+		return nil, err
+	}
+	sys := s.sys
+	o := &Outcome{Index: i, Candidate: c, System: sys, Findings: slices.Clone(s.found)}
+	if o.Curves, err = st.curves(ctx, s, opt); err != nil {
 		return nil, &CandidateError{c, err}
 	}
-	m := newMeter(st, sys)
+	m := meterOn(st, sys, s.sol)
 	o.Body = layBody(st.Space, sys, st.Units)
 	o.Findings = append(o.Findings, st.guesses(o)...)
 	o.Findings = append(o.Findings, st.sags(c)...)
@@ -240,5 +255,6 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options) (*Outcome, er
 	o.Ledger = c.Group.LedgerIn(st.Air, st.Units)
 	o.BoxLedger = boxLedger(o, st)
 	st.check(o, m, !opt.WithoutMends)
+	mem.give(s)
 	return o, nil
 }

@@ -39,7 +39,12 @@ type meter struct {
 }
 
 func newMeter(st *Study, sys *enclosure.System) *meter {
-	return &meter{st: st, sys: sys, sol: sys.Program.NewSolver(), feed: st.feed(sys), at: math.NaN(), delayAt: math.NaN()}
+	return meterOn(st, sys, sys.Program.NewSolver())
+}
+
+// meterOn is a meter with a solver of the system that is its own.
+func meterOn(st *Study, sys *enclosure.System, sol *network.Solver) *meter {
+	return &meter{st: st, sys: sys, sol: sol, feed: st.feed(sys), at: math.NaN(), delayAt: math.NaN()}
 }
 
 // solve puts the solver to f and gives the drive there.

@@ -155,5 +155,5 @@ type Candidate struct {
 	Enclosure enclosure.Spec
 	At        note.Position
 	Digest    string // of all that its outcome is made from, for [Memory]; "": not known
-	Shape     string // of all that its drawings are made from, so not of drive, listener and brief
+	Built     string // of all that it is built from, so not of the drive and of what is asked
 }

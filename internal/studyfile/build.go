@@ -21,8 +21,9 @@ type builder struct {
 	unnamed bool                      // some drivers' names are faulty, and told
 	prices  currencies
 
-	beside   Beside // nil: the study lies in no folder
-	measured string // digest of the table that was read beside it
+	beside   Beside                  // nil: the study lies in no folder
+	measured string                  // digest of the table that was read beside it
+	tried    func(built string) bool // see [File.Tried]
 }
 
 func (b *builder) build() {

@@ -13,6 +13,7 @@ func (b *builder) allCandidates(v *value) {
 	if v == nil {
 		return
 	}
+	around := b.surroundings()
 	for _, n := range v.named {
 		if n.value == nil {
 			continue
@@ -24,6 +25,7 @@ func (b *builder) allCandidates(v *value) {
 		if !group || !box {
 			continue
 		}
+		around.digests(&c, n.value.node)
 		b.study.Candidates = append(b.study.Candidates, c)
 		b.tryBox(&c, n.value.get("enclosure"), path+".enclosure")
 	}
@@ -32,7 +34,7 @@ func (b *builder) allCandidates(v *value) {
 // tryBox makes the enclosure once, so that a box that cannot be is told with
 // the key that is to blame and beside all other faults of the file.
 func (b *builder) tryBox(c *study.Candidate, v *value, path string) {
-	if b.study.Air.C == 0 { // faulty, and told
+	if b.study.Air.C == 0 || b.count() == 0 && b.tried != nil && b.tried(c.Built) { // faulty, and told; or known to be sound
 		return
 	}
 	if _, _, err := enclosure.Build(c.Group, c.Enclosure, b.study.Setting()); err != nil {

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"hash"
 	"slices"
+
+	"basswright/internal/study"
 )
 
 // unbuilt are the keys of a study that nothing is built by, nor wired: what is fed
@@ -13,42 +15,37 @@ import (
 // wired to an amplifier's channels.)
 var unbuilt = []string{"study", "note", "drive", "filters", "reference", "brief"}
 
-// candidateDigests gives every candidate the digest of all that its figures are
-// made from: its own keys and where they stand, and the study without its
-// candidates; and that of all that it is drawn from. Comments and style have no
-// part in it.
-func (b *builder) candidateDigests(root *node) {
-	all, ok := root.find("candidates")
-	if !ok || b.count() > 0 {
-		return
-	}
-	common, built := sha256.New(), sha256.New()
-	for _, e := range root.entries {
+// surroundings are the digests of the study without its candidates: of all of it,
+// and of what anything is built by.
+type surroundings struct{ all, built []byte }
+
+func (b *builder) surroundings() surroundings {
+	all, built := sha256.New(), sha256.New()
+	for _, e := range b.root.node.entries {
 		if e.key == "candidates" {
 			continue
 		}
-		fmt.Fprintf(common, "%q:", e.key)
-		e.value.digest(common)
+		fmt.Fprintf(all, "%q:", e.key)
+		e.value.digest(all)
 		if !slices.Contains(unbuilt, e.key) {
 			fmt.Fprintf(built, "%q:", e.key)
 			e.value.digest(built)
 		}
 	}
 	if b.measured != "" {
-		fmt.Fprintf(common, "beside:%q", b.measured)
+		fmt.Fprintf(all, "beside:%q", b.measured)
 	}
-	for i := range b.study.Candidates {
-		c := &b.study.Candidates[i]
-		own, ok := all.value.find(c.Name)
-		if !ok {
-			continue
-		}
-		h := sha256.New()
-		own.value.digest(h)
-		self := h.Sum(nil)
-		c.Digest = digestOf("%x %d:%d %q %x", common.Sum(nil), own.pos.line, own.pos.column, own.key, self)
-		c.Shape = digestOf("%x %q %x", built.Sum(nil), own.key, self)
-	}
+	return surroundings{all.Sum(nil), built.Sum(nil)}
+}
+
+// digests gives a candidate the digest of all that its figures are made from: its
+// own keys and where they stand, and what surrounds it; and that of what it is
+// built from. Comments and style have no part in them.
+func (s surroundings) digests(c *study.Candidate, own *node) {
+	h := sha256.New()
+	own.digest(h)
+	self := fmt.Sprintf("%d:%d %q %x", c.At.Line, c.At.Column, c.Name, h.Sum(nil))
+	c.Digest, c.Built = digestOf("%x %s", s.all, self), digestOf("%x %s", s.built, self)
 }
 
 func digestOf(format string, of ...any) string {

@@ -31,18 +31,17 @@ func Parse(data []byte, name string, beside ...Beside) (*study.Study, error) {
 }
 
 // study makes a study of the tree of a text.
-func (f *faults) study(data []byte, root *node, beside ...Beside) (*study.Study, error) {
+func (f *faults) study(data []byte, root *node, tried func(string) bool, beside ...Beside) (*study.Study, error) {
 	if root == nil {
 		return nil, f.err()
 	}
 	w := walker{f, nil}
 	v := w.value(root, studyForm, "")
-	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}}
+	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}, tried: tried}
 	for _, read := range beside {
 		b.beside = read
 	}
 	b.build()
-	b.candidateDigests(root)
 	if len(f.list) > 0 {
 		b.study.Candidates = nil // some may be whole, but what they rest on may not be
 		return nil, f.errWith(b.study)

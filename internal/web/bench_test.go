@@ -22,7 +22,7 @@ func BenchmarkTry(b *testing.B) {
 		quick bool
 	}{
 		{"quick-one", volume, true}, {"full-one", volume, false},
-		{"quick-tuned", "candidates.tuned.enclosure.volume", true}, {"quick-all", "source.resistance", true},
+		{"quick-tuned", "candidates.tuned.enclosure.volume", true}, {"quick-all", "source.resistance", true}, {"quick-drive", "drive.power", true},
 	} {
 		b.Run(mode.name, func(b *testing.B) {
 			dir := b.TempDir()
@@ -67,8 +67,11 @@ func BenchmarkTry(b *testing.B) {
 				e := volumes(1)
 				e.Quick, e.Have = mode.quick, have
 				value := fmt.Sprintf("%.3f L", 20+float64(n%20000)/1000)
-				if mode.path == "source.resistance" {
+				switch mode.path {
+				case "source.resistance":
 					value = fmt.Sprintf("%.4f ohm", float64(n%20000)/10000)
+				case "drive.power":
+					value = fmt.Sprintf("%.3f W", 20+float64(n%20000)/100)
 				}
 				e.Changes[0].Path, e.Changes[0].Value = mode.path, value
 				post(e)

@@ -194,7 +194,7 @@ func TestLargestStudy(t *testing.T) {
 	}
 	put(t, s.dir, "large.yaml", b.String())
 	v := ask[View](s, 200, "POST", "/api/studies/large/view", Ask{Points: 2000, Quick: true})
-	if v.Result == nil || len(v.Result.Candidates) != 64 || len(v.Result.Candidates[63].Curves.Level) != 2000 {
+	if v.Result == nil || len(v.Result.Candidates) != 64 || len(v.Result.Candidates[63].Curves.Level) != 4*2000 {
 		t.Fatalf("faults %+v", v.Faults)
 	}
 	s.refused(422, "at most 2000", "POST", "/api/studies/large/view", Ask{Points: study.MostPoints})

@@ -32,8 +32,8 @@ func svg(s *draw.Scene, prefix string) string {
 // draw adds a candidate's drawings, which the page may have already: then only
 // their width is told, which is remembered.
 func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool, known *widths) {
-	c.DrawKey = key("drawings", o.Candidate.Shape, o.Index)
-	held := o.Candidate.Shape != "" && have[c.DrawKey]
+	c.DrawKey = key("drawings", o.Candidate.Built, o.Index)
+	held := o.Candidate.Built != "" && have[c.DrawKey]
 	if held {
 		var ok bool
 		if c.Across, ok = known.find(c.DrawKey); ok {

@@ -59,14 +59,15 @@ func TestViewIsTheEvaluation(t *testing.T) {
 	if v.Result == nil || len(v.Faults) != 0 || len(v.Result.Candidates) != 6 || v.Text != s.disk("bench.yaml") {
 		t.Fatalf("faults %v, result %v", v.Faults, v.Result)
 	}
-	near := func(what string, got Curve, want []float64, factor float64) {
+	near := func(what string, sent Packed, want []float64, factor float64) {
 		t.Helper()
+		got := unpacked(sent)
 		if len(got) != len(want) {
 			t.Fatalf("%s has %d points, want %d", what, len(got), len(want))
 		}
 		for k := range got {
-			// six digits are sent: half a unit of the last is at most 5e-6 of the value
-			if w := want[k] * factor; math.Abs(got[k]-w) > 5e-6*math.Abs(w) {
+			// 24 bits are sent: half a unit of the last is at most 6e-8 of the value
+			if w := want[k] * factor; math.Abs(got[k]-w) > 6e-8*math.Abs(w) {
 				t.Fatalf("%s[%d] = %g, want %g", what, k, got[k], w)
 			}
 		}
@@ -152,7 +153,7 @@ candidates:
 			Result struct {
 				Candidates []struct {
 					Reversed bool `json:"wrong_polarity"`
-					Curves   struct{ Level []*float64 }
+					Curves   struct{ Level Packed }
 				}
 			}
 		}
@@ -160,7 +161,7 @@ candidates:
 			t.Fatal(err)
 		}
 		c := v.Result.Candidates[0]
-		if !c.Reversed || len(c.Curves.Level) != 400 || slices.ContainsFunc(c.Curves.Level, func(p *float64) bool { return p != nil }) {
+		if !c.Reversed || len(c.Curves.Level) != 4*400 || slices.ContainsFunc(unpacked(c.Curves.Level), func(y float64) bool { return !math.IsNaN(y) }) {
 			t.Errorf("a silent candidate has a level: %+v", c)
 		}
 	}

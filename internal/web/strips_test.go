@@ -69,7 +69,7 @@ func TestStripsAreFigures(t *testing.T) {
 			t.Errorf("the strip %q, %q, is no figure", strip.Key, strip.Name)
 		}
 		_, want := report.Shown(r, r.Candidates[3], string(strip.Key))
-		text, err := json.Marshal(Curve(want))
+		text, err := json.Marshal(packed(want))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -279,18 +279,17 @@ type Demand struct {
 
 // Curves are a candidate’s, each in the unit of its strip.
 type Curves struct {
-	Level      Curve   `json:"level"`
-	Plain      Curve   `json:"plain-level" doc:"level in the plain space; empty where level is that"`
-	Excursion  Curve   `json:"excursion"`
-	Greatest   Curve   `json:"greatest" doc:"under a sine; empty where no limit is known"`
-	Impedance  Curve   `json:"impedance"`
-	Phase      Curve   `json:"phase"`
-	GroupDelay Curve   `json:"group-delay"`
-	PortSpeed  Curve   `json:"port-speed" doc:"peak; empty if there is no opening"`
-	Power      Curve   `json:"power" doc:"of the hottest coil"`
-	Time       Curve   `json:"time" doc:"ms, of step; empty unless asked for"`
-	Step       Curve   `json:"step" doc:"over its own peak"`
-	Cones      []Trace `json:"cones" nullable:"false" doc:"each cone’s excursion"`
+	Level      Packed `json:"level"`
+	Plain      Packed `json:"plain-level" doc:"level in the plain space; empty where level is that"`
+	Excursion  Packed `json:"excursion"`
+	Greatest   Packed `json:"greatest" doc:"under a sine; empty where no limit is known"`
+	Impedance  Packed `json:"impedance"`
+	Phase      Packed `json:"phase"`
+	GroupDelay Packed `json:"group-delay"`
+	PortSpeed  Packed `json:"port-speed" doc:"peak; empty if there is no opening"`
+	Power      Packed `json:"power" doc:"of the hottest coil"`
+	Time       Packed `json:"time" doc:"ms, of step; empty unless asked for"`
+	Step       Packed `json:"step" doc:"over its own peak"`
 }
 
 // Trace is one curve with the name of its part.

@@ -72,6 +72,7 @@ func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, 
 
 // compute reads and evaluates a study.
 func (s *Server) compute(ctx context.Context, f *studyfile.File, ask Ask) (*study.Result, error) {
+	f.Tried = s.memory.Built
 	st, err := f.Study(s.opt.Folder.Beside)
 	if err != nil {
 		return nil, err
@@ -194,27 +195,19 @@ func key(of ...any) string {
 
 // curves are a candidate's as its figures show them.
 func curves(r *study.Result, o *study.Outcome) *Curves {
-	y := func(key string) Curve {
+	y := func(key string) Packed {
 		_, y := report.Shown(r, o, key)
-		if y == nil {
-			return Curve{}
-		}
-		return y
+		return packed(y)
 	}
 	out := &Curves{
-		Level: y("level"), Plain: Curve{}, Excursion: y("excursion"), Greatest: y("greatest"), Impedance: y("impedance"), Phase: y("phase"),
-		GroupDelay: y("group-delay"), PortSpeed: y("port-speed"), Power: y("power"), Step: y("step"), Time: Curve{}, Cones: []Trace{},
+		Level: y("level"), Plain: Packed{}, Excursion: y("excursion"), Greatest: y("greatest"), Impedance: y("impedance"), Phase: y("phase"),
+		GroupDelay: y("group-delay"), PortSpeed: y("port-speed"), Power: y("power"), Step: y("step"), Time: Packed{},
 	}
 	if r.Study.InPlace() {
 		out.Plain = y("plain-level")
 	}
 	if t, _ := report.Shown(r, o, "step"); t != nil {
-		out.Time = t
-	}
-	if cones := report.ShownCones(r, o); len(cones) > 1 {
-		for _, t := range cones {
-			out.Cones = append(out.Cones, Trace{t.Name, t.Y})
-		}
+		out.Time = packed(t)
 	}
 	return out
 }

@@ -481,25 +481,28 @@ export interface components {
             of?: string;
         };
         Curves: {
-            /** @description each cone’s excursion */
-            cones: components["schemas"]["Trace"][];
-            excursion: (number | null)[];
+            /** @description numbers of 32 bits (IEEE 754, little-endian), NaN where there is none */
+            excursion: string;
             /** @description under a sine; empty where no limit is known */
-            greatest: (number | null)[];
-            "group-delay": (number | null)[];
-            impedance: (number | null)[];
-            level: (number | null)[];
-            phase: (number | null)[];
+            greatest: string;
+            /** @description numbers of 32 bits (IEEE 754, little-endian), NaN where there is none */
+            "group-delay": string;
+            /** @description numbers of 32 bits (IEEE 754, little-endian), NaN where there is none */
+            impedance: string;
+            /** @description numbers of 32 bits (IEEE 754, little-endian), NaN where there is none */
+            level: string;
+            /** @description numbers of 32 bits (IEEE 754, little-endian), NaN where there is none */
+            phase: string;
             /** @description level in the plain space; empty where level is that */
-            "plain-level": (number | null)[];
+            "plain-level": string;
             /** @description peak; empty if there is no opening */
-            "port-speed": (number | null)[];
+            "port-speed": string;
             /** @description of the hottest coil */
-            power: (number | null)[];
+            power: string;
             /** @description over its own peak */
-            step: (number | null)[];
+            step: string;
             /** @description ms, of step; empty unless asked for */
-            time: (number | null)[];
+            time: string;
         };
         Demand: {
             formula: string;

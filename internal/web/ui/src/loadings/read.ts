@@ -1,7 +1,8 @@
 // Reading curves: between two points on a logarithmic frequency axis, and against
 // the yardstick.
 
-export type Points = readonly (number | null)[]
+import type { Points } from '../lib/curves'
+export type { Points }
 
 /** read is a curve's value at x; null where it has none. */
 export function read(xs: Points, ys: Points, x: number): number | null {

@@ -1,10 +1,10 @@
 import type { components } from '../api.gen'
 import { type Axis, levelAxis, phaseAxis, ratioAxis, riseAxis, spanAxis } from './axis'
+import type { Drawn } from '../lib/curves'
 import { against, type Points } from './read'
 import { digits, fixed, signed } from '../lib/number'
 
 export type Strip = components['schemas']['Strip']
-export type Curves = components['schemas']['Curves']
 export type Key = Strip['key']
 
 /** Line is one curve in a strip. */
@@ -16,7 +16,7 @@ export interface Line {
 }
 
 /** the curve of a strip; empty where the candidate has none. */
-export const curveOf = (c: Curves, key: Key): Points => c[key]
+export const curveOf = (c: Drawn, key: Key): Points => c[key]
 
 /** Sizes of a strip, px. */
 export const heights = { tall: 224, low: 88, lone: 56, name: 16, folded: 24, apart: 8, foot: 26 }

@@ -7,7 +7,8 @@ import { followed, rename } from './follow'
 import { listen } from '../lib/stream'
 import { Loose } from './loose'
 import { dropDraft, get, put, putDraft, putMet, type Draft, type Left, type Met, type Refused } from './kept'
-import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
+import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
+import { drawn, type Drawn } from '../lib/curves'
 
 export interface Seen {
   name: string
@@ -75,7 +76,7 @@ export class StudyState {
   dragging = $state(false)
   ghosts = $state.raw<Map<string, string>>(new Map())
 
-  private kept = new SvelteMap<string, Curves>()
+  private kept = new SvelteMap<string, Drawn>()
   private drawings = new Map<string, { section: string; wiring: string }>()
   /** of the last answer that listed them; a quick answer does not */
   private listed = $state.raw<Field[]>([])
@@ -131,7 +132,7 @@ export class StudyState {
     return this.listed
   }
 
-  curves(name: string): Curves | undefined {
+  curves(name: string): Drawn | undefined {
     const c = this.good?.result?.candidates.find((k) => k.name === name)
     return c && this.kept.get(c.curves_key)
   }
@@ -142,7 +143,7 @@ export class StudyState {
   }
 
   /** The curve as it was before the drag, where it has moved. */
-  ghostOf(name: string, key: keyof Curves): readonly (number | null)[] | undefined {
+  ghostOf(name: string, key: keyof Drawn): readonly (number | null)[] | undefined {
     const was = this.ghosts.get(name)
     const c = this.good?.result?.candidates.find((k) => k.name === name)
     if (!was || !c || c.curves_key === was) return undefined
@@ -443,7 +444,7 @@ export class StudyState {
     for (const c of v.result?.candidates ?? []) {
       const same = passing ? before.get(c.name) : undefined
       if (same) Object.assign(c, { steps: same.steps, words: same.words, findings: same.findings })
-      if (c.curves) this.kept.set(c.curves_key, c.curves)
+      if (c.curves) this.kept.set(c.curves_key, drawn(c.curves))
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '' })
     }
     if (v.result && !passing) this.followNames(v.result)

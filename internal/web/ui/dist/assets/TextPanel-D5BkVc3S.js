@@ -1,4 +1,4 @@
-import{E as e,F as t,G as n,I as r,J as i,L as a,N as o,P as s,Q as c,U as l,W as u,X as d,Y as f,Z as p,at as m,c as h,ct as g,dt as _,et as v,i as ee,j as y,ot as te,q as b,st as x,tt as S,u as ne,x as C,z as w}from"./index-ls1mWoSL.js";var T=e=>e.replace(/\r\n?/g,`
+import{E as e,F as t,G as n,I as r,J as i,L as a,N as o,P as s,Q as c,U as l,W as u,X as d,Y as f,Z as p,at as m,c as h,ct as g,dt as _,et as v,i as ee,j as y,ot as te,q as b,st as x,tt as S,u as ne,x as C,z as w}from"./index-C-pnxAWz.js";var T=e=>e.replace(/\r\n?/g,`
 `);function E(e){let t=[],n=[],r=0;for(let i of e.matchAll(/\r\n|\r|\n/g))t.push(e.slice(r,i.index)),n.push(i[0]),r=i.index+i[0].length;return{lines:[...t,e.slice(r)],ends:[...n,``]}}function D(e){let t=t=>e.filter(e=>e===t).length;return[`
 `,`\r
 `,`\r`].reduce((e,n)=>t(n)>t(e)?n:e)}function O(e,t){let n=E(e),r=t.split(`

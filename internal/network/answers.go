@@ -1,0 +1,46 @@
+package network
+
+// answers are what a solver has found, by frequency.
+type answers struct {
+	most  int
+	at    map[float64]int // w to the answer's number
+	pages [][]complex128  // of answersPage answers each
+}
+
+const answersPage = 256
+
+// Remember makes the solver keep up to so many answers, so that whoever asks for
+// the same frequencies again, for another drive of the same network, gets them at
+// the price of a look. An answer takes 16 bytes an unknown.
+func (s *Solver) Remember(most int) {
+	if s.known == nil {
+		s.known = &answers{at: map[float64]int{}}
+	}
+	s.known.most = most
+}
+
+// recall takes the answer at the solver's frequency from memory, or finds and
+// keeps it. Failures are not kept.
+func (s *Solver) recall() error {
+	k, n := s.known, s.p.sys.n
+	i, ok := k.at[s.w]
+	if ok {
+		page := k.pages[i/answersPage]
+		i = i % answersPage * n
+		s.x = page[i : i+n : i+n]
+		return nil
+	}
+	if err := s.solve(); err != nil || len(k.at) >= k.most {
+		return err
+	}
+	i = len(k.at)
+	if i/answersPage == len(k.pages) {
+		k.pages = append(k.pages, make([]complex128, answersPage*n))
+	}
+	page := k.pages[i/answersPage]
+	for u := range n {
+		page[i%answersPage*n+u] = s.unknown(u)
+	}
+	k.at[s.w] = i
+	return nil
+}

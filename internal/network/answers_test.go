@@ -1,0 +1,43 @@
+package network
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// A solver that remembers gives the very answers of one that does not, in whatever
+// order frequencies come again, and also beyond what it keeps.
+func TestRememberedAnswersAreTheSame(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p, err := randomNetwork(t).Compile()
+		if err != nil {
+			t.Skip(err)
+		}
+		fresh, known := p.NewSolver(), p.NewSolver()
+		const most = 20
+		known.Remember(most)
+		for range 200 {
+			w := 2 * math.Pi * float64(rapid.IntRange(5, 5+3*most/2).Draw(t, "frequency"))
+			a, b := fresh.Solve(w), known.Solve(w)
+			if (a == nil) != (b == nil) {
+				t.Fatalf("%v, remembering %v", a, b)
+			}
+			if a != nil {
+				continue
+			}
+			if known.Omega() != w {
+				t.Fatalf("it stands at %g, not %g", known.Omega(), w)
+			}
+			for i := range p.Unknowns() {
+				if fresh.unknown(i) != known.unknown(i) {
+					t.Fatalf("unknown %d is %v, remembered as %v", i, fresh.unknown(i), known.unknown(i))
+				}
+			}
+		}
+		if n := len(known.known.at); n > most {
+			t.Fatalf("%d answers are kept of at most %d", n, most)
+		}
+	})
+}
