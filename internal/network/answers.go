@@ -19,6 +19,14 @@ func (s *Solver) Remember(most int) {
 	s.known.most = most
 }
 
+// Twin is another solver of the same network that stands elsewhere and shares what
+// is remembered. The two are for one goroutine.
+func (s *Solver) Twin() *Solver {
+	t := s.p.NewSolver()
+	t.known = s.known
+	return t
+}
+
 // recall takes the answer at the solver's frequency from memory, or finds and
 // keeps it. Failures are not kept.
 func (s *Solver) recall() error {

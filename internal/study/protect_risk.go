@@ -124,13 +124,11 @@ func (r *risks) worst(c *filter.Chain) (Peak, BoundID) {
 // corner is the lowest corner of a high-pass, to the tenth of a hertz, behind
 // which every share is 1 or less; 0 where there is none up to highestCut.
 func (r *risks) corner(family filter.Family, order int) float64 {
-	gain := func(corner, hz float64) float64 {
-		c, err := filter.HighPass(family, order, corner)
-		if err != nil {
-			return math.Inf(1) // no such filter holds anything
-		}
-		return cmplx.Abs(c.At(2 * math.Pi * hz))
+	one, err := filter.HighPass(family, order, 1) // they are alike but for where they stand
+	if err != nil {
+		return 0
 	}
+	gain := func(corner, hz float64) float64 { return cmplx.Abs(one.At(2 * math.Pi * hz / corner)) }
 	low := protectFrom / 4
 	c, err := filter.HighPass(family, order, low)
 	if err != nil {
