@@ -60,6 +60,12 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	case len(v.tones) == 2 && v.format.value == "csv":
 		return usagef("as CSV there are only the states of single tones; leave --tones out, or write it as json")
 	}
+	low, high := v.pair()
+	if len(v.tones) == 2 {
+		if err := study.FitTones(low, high); err != nil {
+			return usagef("--tones %s,%s: %w", phys.Brief(low, phys.Frequency, phys.Metric), phys.Brief(high, phys.Frequency, phys.Metric), err)
+		}
+	}
 	st, err := v.app.open(args[0])
 	if err != nil {
 		return err
@@ -78,7 +84,7 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	}
 	var tones []study.Modulation
 	if len(v.tones) == 2 {
-		if tones, err = st.Modulate(cmd.Context(), i, min(v.tones[0], v.tones[1]), max(v.tones[0], v.tones[1]), sorted(v.volts)); err != nil {
+		if tones, err = st.Modulate(cmd.Context(), i, low, high, sorted(v.volts)); err != nil {
 			return err
 		}
 	}
@@ -103,6 +109,14 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	})
 }
 
+// pair are the two tones, the low one first; 0 where there are not two.
+func (v *distorting) pair() (low, high float64) {
+	if len(v.tones) != 2 {
+		return 0, 0
+	}
+	return min(v.tones[0], v.tones[1]), max(v.tones[0], v.tones[1])
+}
+
 // sorted is a list rising, each value once.
 func sorted[T ~[]float64](list T) []float64 {
 	return slices.Compact(slices.Sorted(slices.Values(list)))
@@ -118,7 +132,7 @@ func (l *voltages) Set(text string) error {
 			return err
 		}
 		if !(q.SI > 0 && q.SI <= mostVolts) {
-			return fmt.Errorf("outside what is computed; write more than 0 V and at most %g V", mostVolts)
+			return fmt.Errorf("outside what can be computed; write more than 0 V and at most %g V", mostVolts)
 		}
 		*l = append(*l, q.SI)
 	}

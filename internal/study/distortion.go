@@ -224,6 +224,10 @@ type Modulation struct {
 	*large.TwoTone
 }
 
+// FitTones says whether two tones, Hz, can be played together, and if not, which
+// can; the error is a *large.TonesError.
+func FitTones(low, high float64) error { return large.FitTones(low, high) }
+
 // Modulate finds candidate i's side tones for a low and a high tone, Hz, at each
 // voltage of the low one; without voltages at the study's drive. The error is a
 // *CandidateError or the context's.
