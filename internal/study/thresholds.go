@@ -84,6 +84,7 @@ func Thresholds() []Threshold {
 
 	about = "Distortion"
 	add(Own, "second harmonic of a same-way stack that is no reason to mirror it", fmt.Sprintf("below %s", unit(tinyShare, "dB")), "no threshold of audibility is used")
-	add(Own, "gain of mirroring that is called next to nothing", fmt.Sprintf("below %s", unit(little, "dB")), "")
+	add(Own, "gain of mirroring that is called next to nothing; loss that is called none", fmt.Sprintf("below %s", unit(little, "dB")), "")
+	add(Own, "difference of a driver’s curves between in and out up to which they are called symmetrical", "up to "+percent(evenShare), "a spring that differs by so much has a second harmonic of a quarter of it in its force")
 	return out
 }
