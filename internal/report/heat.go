@@ -13,6 +13,9 @@ import (
 // heatRows are the moments that are told of a course, s.
 var heatRows = [...]float64{0, 1, 10, 60, 300, 600, 1800, 3600}
 
+// heatColumns are how wide its columns are: three of the whole, then those of each driver.
+var heatColumns = []int{10, 10, 10, 11}
+
 // hotCoil is the temperature from which the caution is given, °C: skin burns at
 // far less.
 const hotCoil = 120.0
@@ -30,18 +33,16 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 		phys.Brief(c.Volts, phys.Voltage, u), st.Through(), rest, phys.Brief(c.Air, phys.Temperature, u), wires(c)))
 	p.line("")
 	unit := phys.Temperature.Unit(u)
-	names := left("after", 10) + left("W in all", 10) + left("loss, dB", 10)
-	for _, d := range c.Drivers {
-		names += left(d, 22)
+	rows := [][]string{{"", "", ""}}
+	for range c.Drivers {
+		rows[0] = append(rows[0], "coil, "+unit.Name, "magnet")
 	}
-	p.line("%s", names)
-	p.line("%s", pad("", 30)+strings.Repeat(left("coil, "+unit.Name, 11)+left("magnet", 11), len(c.Drivers)))
 	row := func(at string, q *study.HeatPoint) {
-		line := left(at, 10) + left(phys.Digits(q.Watts, 3), 10) + left(phys.Fixed(q.Loss, 2), 10)
+		line := []string{at, phys.Digits(q.Watts, 3), phys.Fixed(q.Loss, 2)}
 		for k := range c.Drivers {
-			line += left(phys.Fixed(unit.Of(q.Coil[k]), 0), 11) + left(phys.Fixed(unit.Of(q.Magnet[k]), 0), 11)
+			line = append(line, phys.Fixed(unit.Of(q.Coil[k]), 0), phys.Fixed(unit.Of(q.Magnet[k]), 0))
 		}
-		p.line("%s", line)
+		rows = append(rows, line)
 	}
 	next := 0
 	for k := range c.Points {
@@ -58,6 +59,15 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 	if c.Steady != nil {
 		row("in the end", c.Steady)
 		hottest = max(hottest, slices.Max(c.Steady.Coil))
+	}
+	widths := columnWidths(append([][]string{{"after", "W in all", "loss, dB"}}, rows...), heatColumns...)
+	names := ranged([]string{"after", "W in all", "loss, dB"}, widths)
+	for k, d := range c.Drivers {
+		names += left(d, widths[3+2*k]+widths[4+2*k])
+	}
+	p.line("%s", names)
+	for _, r := range rows {
+		p.line("%s", ranged(r, widths))
 	}
 	p.line("")
 	if o.Off > 0 {
