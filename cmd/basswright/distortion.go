@@ -35,8 +35,9 @@ each frequency and drive it tells the swing of the outermost cone and the shift 
 its mean, the sound pressure of the fundamental and of the harmonics against it,
 and by how much the fundamental falls short of what small signals promise.
 
-The drive is the voltage at the source, rms. As CSV and JSON each state has the
-phasors too, for a drive √2·V·sin(ωt): displacements are peak and positive towards
+--voltage is a drive, rms, as drive: {voltage: …} in a study: the study’s filters
+come behind it, and each state tells the volts that they leave at the source. As
+CSV and JSON each state has the phasors too, for √2·V·sin(ωt) at the source: displacements are peak and positive towards
 the listener, pressures at the listening distance without the flight.`,
 		Example: `  basswright distortion examples/hayloft.yaml --candidate mirrored --at 20Hz,40Hz --voltage 2V,10V
   basswright distortion examples/hayloft.yaml --candidate mirrored --tones 30Hz,200Hz --voltage 10V
@@ -44,7 +45,7 @@ the listener, pressures at the listening distance without the flight.`,
 		RunE: v.run,
 	})
 	cmd.Flags().Var(&v.at, "at", "these frequencies (default: 20 Hz to 80 Hz in third octaves)")
-	cmd.Flags().Var(&v.volts, "voltage", "these voltages at the source, rms (default: the study’s drive)")
+	cmd.Flags().Var(&v.volts, "voltage", "these drives, rms before the study’s filters (default: the study’s drive)")
 	cmd.Flags().Var(&v.tones, "tones", "two tones at once, the high one with a quarter of the voltage: their side tones too")
 	addChoice(cmd, v.format, "format", "how the states are written "+byName)
 	return cmd

@@ -27,7 +27,7 @@ const quietest = -160.0
 func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distortion, mirror *study.Mirror, o TextOptions) error {
 	p := newPrinter(w, o)
 	p.line("%s", p.strong(st.Name+": "+name))
-	p.wrapped("", "", "Steady states under sines; voltages at the source, rms; swing and shift of "+d.Points[0].Cones[0].Name+
+	p.wrapped("", "", "Steady states under sines; voltages at the source, rms"+st.Left()+"; swing and shift of "+d.Points[0].Cones[0].Name+
 		", one way, peak; level at "+phys.Brief(st.Listening.Distance, phys.Distance, st.Units)+st.Surrounded()+", harmonics against the fundamental; loss: by how much the fundamental falls short of what small signals promise.")
 	p.line("")
 	length := phys.Length.Unit(st.Units)
@@ -165,8 +165,8 @@ func ModulationText(w io.Writer, st *study.Study, list []study.Modulation, o Tex
 	t := list[0].TwoTone
 	p.line("")
 	p.line("%s", p.strong("Two tones"))
-	p.wrapped("", "", fmt.Sprintf("%s and %s together, the high one with a quarter of the voltage; side tones against the high one.",
-		phys.Brief(t.Low, phys.Frequency, u), phys.Brief(t.High, phys.Frequency, u)))
+	p.wrapped("", "", fmt.Sprintf("%s and %s together, the high one with a quarter of the %s; side tones against the high one.",
+		phys.Brief(t.Low, phys.Frequency, u), phys.Brief(t.High, phys.Frequency, u), tonesDrive(st, &list[0])))
 	p.line("")
 	head := []string{"drive, V", "level, dB"}
 	for _, f := range []float64{t.High - 2*t.Low, t.High - t.Low, t.High + t.Low, t.High + 2*t.Low} {
@@ -186,4 +186,13 @@ func ModulationText(w io.Writer, st *study.Study, list []study.Modulation, o Tex
 	}
 	p.columns(rows, stateFirst, 11)
 	return p.err
+}
+
+// tonesDrive is what the high tone has a quarter of: "voltage", or where there are
+// filters the drive, and what they leave of that quarter.
+func tonesDrive(st *study.Study, m *study.Modulation) string {
+	if len(st.Filters) == 0 {
+		return "voltage"
+	}
+	return fmt.Sprintf("drive%s (%s at the source)", st.Fed(), phys.Brief(m.High, phys.Voltage, st.Units))
 }

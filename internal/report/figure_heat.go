@@ -138,7 +138,7 @@ func heatPlots(st *study.Study, c *study.Candidate, h *study.HeatCourse) (temper
 
 // heatDrive names what plays.
 func heatDrive(st *study.Study, h *study.HeatCourse, o study.HeatOptions) string {
-	text := fmt.Sprintf("noise, 20\u2009Hz to 200\u2009Hz, %s rms at the source%s", phys.Brief(h.Volts, phys.Voltage, st.Units), st.Through())
+	text := fmt.Sprintf("noise, 20\u2009Hz to 200\u2009Hz, %s rms%s", phys.Brief(h.Volts, phys.Voltage, st.Units), st.Fed())
 	if o.Off > 0 {
 		text += fmt.Sprintf(", %s of it and %s of rest in turn", study.Lasting(o.On), study.Lasting(o.Off))
 	}

@@ -17,7 +17,7 @@ import (
 // HeatOptions say what a candidate plays while its coils warm up: noise with
 // equal power in every part of an octave.
 type HeatOptions struct {
-	Volts   float64 // V rms at the source; 0: the study's drive
+	Volts   float64 // V rms before the filters; 0: the study's drive
 	On, Off float64 // s: it plays so long and then rests so long; 0: without a rest
 	For     float64 // s
 	Reach   float64 // °C whose time is asked for; 0: none
@@ -51,7 +51,7 @@ type HeatPoint struct {
 
 // HeatCourse is how a candidate warms up.
 type HeatCourse struct {
-	Volts    float64 // V rms
+	Volts    float64 // V rms before the filters
 	Air      float64 // °C
 	Drivers  []string
 	Wires    []heat.Wire // of the coils, each once

@@ -16,7 +16,7 @@ import (
 
 // ProgrammeOptions say how a piece of sound is played through a candidate.
 type ProgrammeOptions struct {
-	Volts    float64            // V rms of a sine at full scale; 0: the amplifier's greatest, else the study's drive
+	Volts    float64            // V rms of a sine at full scale, before the filters; 0: the amplifier's greatest, else the study's drive
 	Cold     bool               // coils stay as warm as the air
 	Progress func(part float64) // called now and then, 0 to 1; nil: not
 }
@@ -24,7 +24,7 @@ type ProgrammeOptions struct {
 // Programme is what a piece of sound does to a candidate.
 type Programme struct {
 	Rate     int
-	Volts    float64   // V rms of a sine at full scale
+	Volts    float64   // V rms of a sine at full scale, before the filters
 	Pressure []float64 // Pa at the listener's place, without the flight
 	Movement []float64 // m, of the cone or radiator that goes furthest beside its own limit
 	Moving   string    // its name
