@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"basswright/internal/export"
+	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/report"
 	"basswright/internal/study"
@@ -81,6 +82,11 @@ func (v *heating) run(cmd *cobra.Command, args []string) error {
 	}
 	return v.app.write(v.out, func(w io.Writer) error {
 		if v.format.value == "csv" {
+			for _, f := range c.Findings {
+				if f.Severity == note.Warning { // a table has no room for it
+					fmt.Fprintf(v.app.err, "doubtful: %s (%s)\n", f.Text, f.Mend)
+				}
+			}
 			return export.HeatCSV(w, c)
 		}
 		return report.HeatText(w, st, st.Candidates[i].Name, c, opt, v.app.text(v.out))

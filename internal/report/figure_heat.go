@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"basswright/internal/draw"
+	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -157,7 +158,12 @@ func heatRests(st *study.Study, h *study.HeatCourse) []string {
 	if s := h.Steady; s != nil {
 		out = append(out, fmt.Sprintf("in the end %s and %s less", wholeDegrees(st, slices.Max(s.Coil)), inDecibels(s.Loss)))
 	}
-	if len(h.Findings) > 0 {
+	for _, f := range h.Findings {
+		if f.Severity == note.Warning {
+			out = append(out, f.Text)
+		}
+	}
+	if slices.ContainsFunc(h.Findings, func(f note.Finding) bool { return f.Severity == note.Default }) {
 		out = append(out, "thermal data from the rated power")
 	}
 	return out

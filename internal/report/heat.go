@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"basswright/internal/heat"
+	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -77,9 +79,16 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 		p.wrapped("", "", reachWords(c, o, u))
 	}
 	for _, f := range c.Findings {
-		p.wrapped("rests on: ", "          ", f.Text+" ("+f.Mend+")")
+		lead := "rests on: "
+		if f.Severity == note.Warning {
+			lead = "doubtful: "
+		}
+		p.wrapped(lead, "          ", f.Text+" ("+f.Mend+")")
 	}
-	if hottest >= hotCoil {
+	switch {
+	case hottest > heat.GivesWay:
+		p.wrapped("caution: ", "         ", "a coil that is driven so hot smokes and can set fire to what is near; do not try it, and keep to what its maker rates")
+	case hottest >= hotCoil:
 		p.wrapped("caution: ", "         ", fmt.Sprintf("a coil of %s burns skin and can catch fire; let it cool before you touch it, and keep to what its maker rates", phys.Brief(hottest, phys.Temperature, u)))
 	}
 	return p.err
@@ -90,7 +99,7 @@ func reachWords(c *study.HeatCourse, o study.HeatOptions, u phys.System) string 
 	asked := phys.Brief(o.Reach, phys.Temperature, u)
 	switch {
 	case c.Reached == 0:
-		return "The coils are as warm as " + asked + " from the beginning."
+		return fmt.Sprintf("The coils have %s from the beginning: the air has %s.", asked, phys.Brief(c.Air, phys.Temperature, u))
 	case c.Reached > 0:
 		return fmt.Sprintf("The first coil has %s after %s.", asked, study.Lasting(c.Reached))
 	case c.Steady != nil && slices.Max(c.Steady.Coil) <= o.Reach:

@@ -75,6 +75,7 @@ func Thresholds() []Threshold {
 
 	about = "Heat"
 	add(FromMemory, "rise of a voice coil that is taken as permitted where nothing is given", unit(heat.PermittedRise, "K"), "usual rating of voice coils")
+	add(FromMemory, "temperature beyond which no coil is taken to live", phys.Brief(heat.GivesWay, phys.Temperature, phys.Metric), "enamelled wires are classed up to 240\u2009°C by IEC 60317")
 	add(FromMemory, "copper’s resistance, per kelvin from 20 °C", percent(heat.Copper.Resistance(21)-1), "IEC 60028")
 	add(FromMemory, "aluminium’s resistance, per kelvin from 20 °C", percent(heat.Aluminium.Resistance(21)-1), "IEC 60889")
 
