@@ -31,7 +31,7 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 	if o.Off > 0 {
 		rest = fmt.Sprintf("%s of it, then %s of rest, over and over", study.Lasting(o.On), study.Lasting(o.Off))
 	}
-	p.wrapped("", "", fmt.Sprintf("Noise with equal power in every part of an octave, 20 Hz to 200 Hz, %s rms%s, %s; air of %s, coils of %s. Loss: by how much the mean level falls short of that of cold coils.",
+	p.wrapped("", "", fmt.Sprintf("Noise with equal power in every part of an octave, 20\u2009Hz to 200\u2009Hz, %s rms%s, %s; air of %s, coils of %s. Loss: by how much the mean level falls short of that of cold coils.",
 		phys.Brief(c.Volts, phys.Voltage, u), st.Fed(), rest, phys.Brief(c.Air, phys.Temperature, u), wires(c)))
 	p.line("")
 	unit := phys.Temperature.Unit(u)

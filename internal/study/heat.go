@@ -238,7 +238,7 @@ func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
 			}
 			f := note.Finding{
 				ID: "default-thermal", Severity: note.Default, Where: "drivers." + d.Name + ".thermal",
-				Text: fmt.Sprintf("%s is taken to be 180 K above the air at half its rated power, and to warm up with time constants of %s (coil) and %s (magnet), from memory",
+				Text: fmt.Sprintf("%s is taken to be 180\u2009K above the air at half its rated power, and to warm up with time constants of %s (coil) and %s (magnet), from memory",
 					d.Name, Lasting(circuit.Rtv*circuit.Ctv), Lasting(circuit.Rtm*circuit.Ctm)),
 				Mend: "give thermal to replace it",
 			}
@@ -379,7 +379,7 @@ func (h *hot) settle() error {
 			return nil
 		}
 	}
-	return fmt.Errorf("the coils do not settle at %.4g V", h.volts)
+	return fmt.Errorf("the coils do not settle at %.4g\u2009V", h.volts)
 }
 
 func (h *hot) point(at float64, resting bool) HeatPoint {
