@@ -152,6 +152,12 @@ func wholeDegrees(st *study.Study, v float64) string {
 	return phys.Fixed(u.Of(v), 0) + "\u2009" + u.Name
 }
 
+// heatDoubts are the doubtful results in as few words as a figure has room for.
+var heatDoubts = map[string]string{
+	"coil-gives-way":   "no coil bears so much heat",
+	"beyond-amplifier": "more than the amplifier gives",
+}
+
 // heatRests is what the figure rests on and where it leads.
 func heatRests(st *study.Study, h *study.HeatCourse) []string {
 	var out []string
@@ -159,8 +165,8 @@ func heatRests(st *study.Study, h *study.HeatCourse) []string {
 		out = append(out, fmt.Sprintf("in the end %s and %s less", wholeDegrees(st, slices.Max(s.Coil)), inDecibels(s.Loss)))
 	}
 	for _, f := range h.Findings {
-		if f.Severity == note.Warning {
-			out = append(out, f.Text)
+		if short, ok := heatDoubts[f.ID]; ok {
+			out = append(out, "doubtful: "+short)
 		}
 	}
 	if slices.ContainsFunc(h.Findings, func(f note.Finding) bool { return f.Severity == note.Default }) {
