@@ -35,8 +35,9 @@ each frequency and drive it tells the swing of the outermost cone and the shift 
 its mean, the sound pressure of the fundamental and of the harmonics against it,
 and by how much the fundamental falls short of what small signals promise.
 
-The drive is the voltage at the source, rms. As CSV and JSON each state has the
-phasors too, for a drive √2·V·sin(ωt): displacements are peak and positive towards
+--voltage is a drive, rms, as drive: {voltage: …} in a study: the study’s filters
+come behind it, and each state tells the volts that they leave at the source. As
+CSV and JSON each state has the phasors too, for √2·V·sin(ωt) at the source: displacements are peak and positive towards
 the listener, pressures at the listening distance without the flight.`,
 		Example: `  basswright distortion examples/hayloft.yaml --candidate mirrored --at 20Hz,40Hz --voltage 2V,10V
   basswright distortion examples/hayloft.yaml --candidate mirrored --tones 30Hz,200Hz --voltage 10V
@@ -44,7 +45,7 @@ the listener, pressures at the listening distance without the flight.`,
 		RunE: v.run,
 	})
 	cmd.Flags().Var(&v.at, "at", "these frequencies (default: 20 Hz to 80 Hz in third octaves)")
-	cmd.Flags().Var(&v.volts, "voltage", "these voltages at the source, rms (default: the study’s drive)")
+	cmd.Flags().Var(&v.volts, "voltage", "these drives, rms before the study’s filters (default: the study’s drive)")
 	cmd.Flags().Var(&v.tones, "tones", "two tones at once, the high one with a quarter of the voltage: their side tones too")
 	addChoice(cmd, v.format, "format", "how the states are written "+byName)
 	return cmd
@@ -59,6 +60,12 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 		return usagef("--tones takes two frequencies, and got %d; for example --tones 30Hz,200Hz", len(v.tones))
 	case len(v.tones) == 2 && v.format.value == "csv":
 		return usagef("as CSV there are only the states of single tones; leave --tones out, or write it as json")
+	}
+	low, high := v.pair()
+	if len(v.tones) == 2 {
+		if err := study.FitTones(low, high); err != nil {
+			return usagef("--tones %s,%s: %w", phys.Brief(low, phys.Frequency, phys.Metric), phys.Brief(high, phys.Frequency, phys.Metric), err)
+		}
 	}
 	st, err := v.app.open(args[0])
 	if err != nil {
@@ -78,7 +85,7 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	}
 	var tones []study.Modulation
 	if len(v.tones) == 2 {
-		if tones, err = st.Modulate(cmd.Context(), i, min(v.tones[0], v.tones[1]), max(v.tones[0], v.tones[1]), sorted(v.volts)); err != nil {
+		if tones, err = st.Modulate(cmd.Context(), i, low, high, sorted(v.volts)); err != nil {
 			return err
 		}
 	}
@@ -103,6 +110,14 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	})
 }
 
+// pair are the two tones, the low one first; 0 where there are not two.
+func (v *distorting) pair() (low, high float64) {
+	if len(v.tones) != 2 {
+		return 0, 0
+	}
+	return min(v.tones[0], v.tones[1]), max(v.tones[0], v.tones[1])
+}
+
 // sorted is a list rising, each value once.
 func sorted[T ~[]float64](list T) []float64 {
 	return slices.Compact(slices.Sorted(slices.Values(list)))
@@ -118,7 +133,7 @@ func (l *voltages) Set(text string) error {
 			return err
 		}
 		if !(q.SI > 0 && q.SI <= mostVolts) {
-			return fmt.Errorf("outside what is computed; write more than 0 V and at most %g V", mostVolts)
+			return fmt.Errorf("outside what can be computed; write more than 0 V and at most %g V", mostVolts)
 		}
 		*l = append(*l, q.SI)
 	}

@@ -147,7 +147,8 @@ func (a *app) exportBiquads() *cobra.Command {
 		Long: `The study’s filters as second-order sections for a sampling rate, by the bilinear
 transform with each corner where it is asked. With --protect the high-pass is
 added that keeps a candidate inside its limits of movement at all that the
-amplifier gives. The first lines of the file say which sign the a coefficients
+amplifier gives. Each section has the name of the filter that it is part of,
+“protection” that of the added one. The first lines of the file say which sign the a coefficients
 have: processors differ in it.`,
 		Example: `  basswright export biquads study.yaml --rate 48kHz -o filters.csv
   basswright export biquads examples/camper-bench.yaml --protect tuned --rate 96kHz -o protect.json`,
@@ -181,6 +182,7 @@ func (v *biquads) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return usageError{err}
 	}
+	d.Names = st.SectionNames(&chain, "protection")
 	return v.app.write(v.out, func(w io.Writer) error {
 		if v.format.value == "csv" {
 			_, err := io.WriteString(w, d.CSV())
@@ -220,13 +222,16 @@ func (v *biquads) protected(cmd *cobra.Command, file string) (filter.Chain, erro
 // rate is a sampling rate.
 type rate float64
 
+// The sampling rates at which sound is played, Hz.
+const lowestRate, highestRate = 8000.0, 768e3
+
 func (r *rate) Set(text string) error {
 	q, err := phys.Parse(text, phys.Frequency)
 	if err != nil {
 		return err
 	}
-	if q.SI < 8000 || q.SI > 768e3 {
-		return fmt.Errorf("no sampling rate of sound; write 44.1kHz, 48kHz or 96kHz")
+	if q.SI < lowestRate || q.SI > highestRate {
+		return fmt.Errorf("no sampling rate of sound; write %g kHz to %g kHz, such as 44.1kHz, 48kHz or 96kHz", lowestRate/1000, highestRate/1000)
 	}
 	*r = rate(q.SI)
 	return nil

@@ -45,7 +45,7 @@ Its error goes with the square of the step.`,
 	})
 	cmd.Flags().BoolVar(&v.large, "large", false, "with all that is not linear, followed in time")
 	cmd.Flags().Var(&v.at, "at", "with --large: the frequency of the sine")
-	cmd.Flags().Var(&v.volts, "voltage", "with --large: the voltage at the source, rms (default: the study’s drive)")
+	cmd.Flags().Var(&v.volts, "voltage", "with --large: the drive, rms before the study’s filters (default: the study’s drive)")
 	cmd.Flags().Var(&v.steps, "steps", "with --large: steps a period")
 	return cmd
 }
@@ -106,9 +106,12 @@ func (v *netlisting) transient(file string) error {
 	}
 	o := export.TransientOptions{Title: b.title(), Frequency: v.at[0], Steps: int(v.steps)}
 	if len(v.volts) == 1 {
-		o.Volts = v.volts[0]
+		o.Volts = b.study.LeftOf(v.volts[0], o.Frequency)
 	} else if o.Volts, err = b.study.DriveAt(i, m, o.Frequency); err != nil {
 		return err
+	}
+	if len(b.study.Filters) > 0 {
+		fmt.Fprintf(v.app.err, "the sine has %.4g V rms at the source%s; the filters themselves are not in the netlist\n", o.Volts, b.study.Left())
 	}
 	return v.app.write(v.out, func(w io.Writer) error {
 		rep, err := export.Transient(w, m, o)

@@ -27,7 +27,7 @@ func (v *onDemand) add(a *app, cmd *cobra.Command) {
 	v.span = 3600
 	f := cmd.Flags()
 	a.addCandidate(cmd, &v.candidate, "candidate", "of distortion and heat: this candidate; distortion of one is drawn harmonic by harmonic")
-	f.Var(&v.volts, "voltage", "of distortion and heat: rms at the source (default: the study’s drive)")
+	f.Var(&v.volts, "voltage", "of distortion and heat: rms before the study’s filters (default: the study’s drive)")
 	f.Var(&v.on, "on", "of heat: play so long, then rest")
 	f.Var(&v.off, "off", "of heat: rest so long, then play again")
 	f.Var(&v.span, "for", "of heat: follow it so long")

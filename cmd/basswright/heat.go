@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"basswright/internal/export"
+	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/report"
 	"basswright/internal/study"
@@ -32,7 +33,8 @@ func (a *app) heat() *cobra.Command {
 each coil gives its heat to its magnet, that to the air around, and its resistance
 grows with the heat, so that it takes less. It tells the temperatures, the watts
 and by how much the mean level falls. With --on and --off it rests in between;
---reach tells how long it plays until the first coil is so hot.
+--reach tells how long it plays until the first coil is so hot. --voltage is a
+drive, as drive: {voltage: …} in a study: the study’s filters come behind it.
 
 Where a driver has no thermal data, its circuit follows from its rated power and
 coil diameter, and the output says so.`,
@@ -40,7 +42,7 @@ coil diameter, and the output says so.`,
   basswright heat examples/camper-bench.yaml --candidate tuned --voltage 30V --on 20s --off 40s --for 30min`,
 		RunE: v.run,
 	})
-	cmd.Flags().Var(&v.volts, "voltage", "rms at the source (default: the study’s drive)")
+	cmd.Flags().Var(&v.volts, "voltage", "rms before the study’s filters (default: the study’s drive)")
 	cmd.Flags().Var(&v.on, "on", "play so long, then rest")
 	cmd.Flags().Var(&v.off, "off", "rest so long, then play again")
 	cmd.Flags().Var(&v.span, "for", "follow it so long")
@@ -80,6 +82,11 @@ func (v *heating) run(cmd *cobra.Command, args []string) error {
 	}
 	return v.app.write(v.out, func(w io.Writer) error {
 		if v.format.value == "csv" {
+			for _, f := range c.Findings {
+				if f.Severity == note.Warning { // a table has no room for it
+					fmt.Fprintf(v.app.err, "doubtful: %s (%s)\n", f.Text, f.Mend)
+				}
+			}
 			return export.HeatCSV(w, c)
 		}
 		return report.HeatText(w, st, st.Candidates[i].Name, c, opt, v.app.text(v.out))

@@ -35,7 +35,8 @@ coils that warm up. It tells how far each cone goes and for how long beyond its
 limits, and writes the sound pressure that follows, and the movement of the cone
 that goes furthest, as WAV files.
 
-Several channels are mixed to one. --voltage is that of a sine at full scale, rms.
+Several channels are mixed to one. --voltage is that of a sine at full scale, rms,
+before the study’s filters, as drive: {voltage: …} is in a study.
 The files hold floating point with their largest value at 1; the output says what 1
 stands for. To listen, use headphones that reach low, and begin quietly.`,
 		Example: `  basswright signal examples/hayloft.yaml --candidate mirrored --sound piece.wav --pressure heard.wav --movement cone.wav
@@ -46,7 +47,7 @@ stands for. To listen, use headphones that reach low, and begin quietly.`,
 	f.Var(word{&v.sound, "FILE"}, "sound", "the WAV file that is played (needed)")
 	f.Var(word{&v.pressure, "FILE"}, "pressure", "write the sound pressure at the listening distance to this WAV file")
 	f.Var(word{&v.movement, "FILE"}, "movement", "write the movement of a cone to this WAV file")
-	f.Var(&v.volts, "voltage", "of a sine at full scale (default: the amplifier’s greatest, else the study’s drive)")
+	f.Var(&v.volts, "voltage", "of a sine at full scale, rms before the study’s filters (default: the amplifier’s greatest, else the study’s drive)")
 	f.BoolVar(&v.cold, "cold", false, "keep the coils at the temperature of the air")
 	return cmd
 }

@@ -315,13 +315,13 @@ func TestLedgerSentences(t *testing.T) {
 		{3, 2, 1, 2, map[string]string{
 			"Coils": "3 strings of 2 coils: 2 × 3.3 / 3", "Cone area": "3 positions, and a stack radiates once: 3 × 345",
 			"Volume":       "ρc² Sd² Cms: area × 3, compliance / 6, so 3 × 44 / 2",
-			"Level at 1 W": "3 positions gain 4.8 dB, stacks of 2 lose 3.0 dB", "Volume displacement": "3 positions displace: 3 × 0.414",
+			"Level at 1 W": "3 positions gain 4.8\u2009dB, stacks of 2 lose 3.0\u2009dB", "Volume displacement": "3 positions displace: 3 × 0.414",
 		}},
 		{1, 1, 2, 2, map[string]string{
 			"Coils": "2 coils in series: 2 × 3.3", "Moving mass": "one cone: unchanged", "Volume": "one driver: unchanged",
 			"Inductance":      "2 coils in series, and the coils of one driver share their flux: 4 × 1.1",
 			"Motor strength":  "one motor, however its coils are wired: unchanged",
-			"Level at 2.83 V": "power into Re −6.0 dB, efficiency 0.0 dB",
+			"Level at 2.83 V": "power into Re −6.0\u2009dB, efficiency 0.0\u2009dB",
 		}},
 	} {
 		d := merlin(t)

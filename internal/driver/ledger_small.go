@@ -112,7 +112,7 @@ func (l *ledger) atOneWatt() note.Step {
 	case k == 1:
 		s.Why = fmt.Sprintf("the same power, shared by %d cones that help each other: %s", m, change)
 	default:
-		s.Why = fmt.Sprintf("%d positions gain %s dB, stacks of %d lose %s dB", m, phys.Fixed(decibels(float64(m)), 1), k, phys.Fixed(decibels(float64(k)), 1))
+		s.Why = fmt.Sprintf("%d positions gain %s\u2009dB, stacks of %d lose %s\u2009dB", m, phys.Fixed(decibels(float64(m)), 1), k, phys.Fixed(decibels(float64(k)), 1))
 	}
 	s.Formula = "L = 10 · log10(η0 · ρc / (2π p0²)), η0 = 4π² fs³ Vas / (c³ Qes), at 1 m in a half space"
 	s.Numbers = "η0 = " + l.show(l.group.Efficiency(l.air), phys.Ratio) + ", 1 W into " + l.show(l.group.Re, phys.Resistance)
@@ -132,7 +132,7 @@ func (l *ledger) atVoltage() note.Step {
 	s := l.step("Level at 2.83 V", "", phys.Level, l.single.Sensitivity283V(l.air), l.group.Sensitivity283V(l.air))
 	power := decibels(l.single.Re / l.group.Re)
 	efficiency := l.group.Sensitivity1W(l.air) - l.single.Sensitivity1W(l.air)
-	s.Why = fmt.Sprintf("power into Re %s dB, efficiency %s dB", signed(power), signed(efficiency))
+	s.Why = fmt.Sprintf("power into Re %s\u2009dB, efficiency %s\u2009dB", signed(power), signed(efficiency))
 	if l.by.drivers*l.by.s == 1 {
 		s.Why = "one driver: unchanged"
 	}

@@ -125,7 +125,7 @@ func DistortionJSON(w io.Writer, name string, d *study.Distortion, tones []study
 	}
 	for _, m := range tones {
 		out.TwoTones = append(out.TwoTones, map[string]phys.Maybe{
-			"low_hz": phys.Maybe(m.Low), "high_hz": phys.Maybe(m.High), "drive_low_v_rms": phys.Maybe(m.Volts), "high_pa_peak": phys.Maybe(m.Level),
+			"low_hz": phys.Maybe(m.Low), "high_hz": phys.Maybe(m.High), "drive_low_v_rms": phys.Maybe(m.Volts), "drive_high_v_rms": phys.Maybe(m.High), "high_pa_peak": phys.Maybe(m.Level),
 			"below_1_pa_peak": phys.Maybe(cmplx.Abs(m.Below[0])), "below_2_pa_peak": phys.Maybe(cmplx.Abs(m.Below[1])),
 			"above_1_pa_peak": phys.Maybe(cmplx.Abs(m.Above[0])), "above_2_pa_peak": phys.Maybe(cmplx.Abs(m.Above[1])),
 			"share_percent": phys.Maybe(100 * m.Share()),

@@ -24,8 +24,9 @@ type Biquad struct {
 type Digital struct {
 	Rate    float64 // Hz
 	Biquads []Biquad
-	Delay   int     // samples, after the biquads
-	Late    float64 // s, what the delay in whole samples has more than was asked for; negative: less
+	Names   []string // of the filter that each biquad is part of; nil: not known
+	Delay   int      // samples, after the biquads
+	Late    float64  // s, what the delay in whole samples has more than was asked for; negative: less
 }
 
 // edge is how near to 0 Hz and to half the rate a section may lie, as a share of

@@ -2,7 +2,6 @@ package large
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"math/cmplx"
 )
@@ -38,23 +37,14 @@ const (
 )
 
 // Two follows the model under √2·(a·sin 2πf₁t + b·sin 2πf₂t) until it repeats
-// itself. Frequencies are in Hz and multiples of 0.1 Hz; the high one lies above three
-// times the low one. The error says what cannot be, or is a *StateError, an
-// *network.InfiniteError or the context's.
+// itself. The frequencies, Hz, are such as FitTones lets pass. The error is its, or a
+// *StateError, an *network.InfiniteError or the context's.
 func (m *Model) Two(ctx context.Context, low, high, a, b float64) (*TwoTone, error) {
-	l, h := int(math.Round(low/gridHz)), int(math.Round(high/gridHz))
-	if l < 1 || math.Abs(low-gridHz*float64(l)) > 1e-6 || math.Abs(high-gridHz*float64(h)) > 1e-6 {
-		return nil, fmt.Errorf("two tones have to be multiples of %g Hz", gridHz)
+	if err := FitTones(low, high); err != nil {
+		return nil, err
 	}
-	if !(high > 3*low) {
-		return nil, fmt.Errorf("the high tone has to lie above three times the low one, so that the side tones stand apart")
-	}
-	common := gcd(l, h)
+	l, h, common, steps := cutTones(low, high)
 	period := 1 / (gridHz * float64(common))
-	steps := int(math.Ceil(period * perHighest * (high + 2*low)))
-	if steps > longest {
-		return nil, fmt.Errorf("%g Hz and %g Hz have too long a common period; take rounder frequencies", low, high)
-	}
 	c, err := m.NewCourse(period / float64(steps))
 	if err != nil {
 		return nil, err

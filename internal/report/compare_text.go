@@ -74,11 +74,12 @@ func (p *printer) wrapped(first, hang, s string) {
 	}
 }
 
-// wrap breaks a text at spaces into lines of at most room columns.
+// wrap breaks a text at spaces into lines of at most room columns, and no number
+// from its unit.
 func wrap(s string, room int) []string {
 	var lines []string
 	line := ""
-	for i, word := range strings.Split(s, " ") {
+	for i, word := range together(s) {
 		switch {
 		case i == 0:
 			line = word
@@ -97,11 +98,15 @@ func wrap(s string, room int) []string {
 	return append(lines, line)
 }
 
-// split breaks a word that is wider than the room, behind a hyphen if there is one.
+// split breaks a word that is wider than the room, at a space or behind a hyphen if
+// there is one.
 func split(word string, room int) (head, rest string) {
 	r := []rune(word)
 	for k := room; k > 1; k-- {
-		if r[k-1] == '-' {
+		switch r[k-1] {
+		case ' ':
+			return string(r[:k-1]), string(r[k:])
+		case '-':
 			return string(r[:k]), string(r[k:])
 		}
 	}

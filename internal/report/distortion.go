@@ -27,23 +27,23 @@ const quietest = -160.0
 func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distortion, mirror *study.Mirror, o TextOptions) error {
 	p := newPrinter(w, o)
 	p.line("%s", p.strong(st.Name+": "+name))
-	p.wrapped("", "", "Steady states under sines; voltages at the source, rms; swing and shift of "+d.Points[0].Cones[0].Name+
+	p.wrapped("", "", "Steady states under sines; voltages at the source, rms"+st.Left()+"; swing and shift of "+d.Points[0].Cones[0].Name+
 		", one way, peak; level at "+phys.Brief(st.Listening.Distance, phys.Distance, st.Units)+st.Surrounded()+", harmonics against the fundamental; loss: by how much the fundamental falls short of what small signals promise.")
 	p.line("")
 	length := phys.Length.Unit(st.Units)
 	head := []string{"at, Hz", "drive", "swing", "shift", "level", "2nd", "3rd", "4th", "5th", "THD", "loss"}
 	unit := []string{"", "V", length.Name, length.Name, "dB", "dB", "dB", "dB", "dB", "%", "dB"}
-	p.line("%s", cells(head))
-	p.line("%s", cells(unit))
+	rows := [][]string{head, unit}
 	last := math.NaN()
 	for k := range d.Points {
 		q := &d.Points[k]
 		if k > 0 && q.Frequency != last && len(d.Points) > 1 && d.Points[k-1].Frequency == last && repeats(d) {
-			p.line("")
+			rows = append(rows, nil)
 		}
 		last = q.Frequency
-		p.line("%s", cells(stateRow(q, length)))
+		rows = append(rows, stateRow(q, length))
 	}
+	p.columns(rows, stateFirst, stateEach)
 	p.line("")
 	for _, c := range d.Points[0].Cones[1:] {
 		worst := worstSwing(d, c.Name)
@@ -66,6 +66,17 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 func (p *printer) mirror(m *study.Mirror) {
 	p.line("")
 	p.line("%s", p.strong("What mirroring buys"))
+	if len(m.Rows) > 0 {
+		p.mirrorRows(m)
+	}
+	for _, w := range m.Words {
+		p.wrapped("  ", "  ", w)
+	}
+	p.line("")
+}
+
+// mirrorRows are the even lines of the variants side by side.
+func (p *printer) mirrorRows(m *study.Mirror) {
 	p.wrapped("", "", "The second and the fourth harmonic against the fundamental, dB: turned the same way; mirrored, with the air that it has; and of a perfect mirror (rigid coupling, linear air, alike drivers) what each thing alone takes back.")
 	p.line("")
 	names := []string{"same way", "mirrored", "perfect", "box air"}
@@ -73,13 +84,11 @@ func (p *printer) mirror(m *study.Mirror) {
 		names = append(names, "gap air")
 	}
 	names = append(names, "unlike")
-	head, lines := left("at, Hz", stateFirst), left("", stateFirst)
-	for _, n := range names {
-		head += left(n, 2*stateEach)
-		lines += left("2nd", stateEach) + left("4th", stateEach)
+	lines := []string{""}
+	for range names {
+		lines = append(lines, "2nd", "4th")
 	}
-	p.line("%s", head)
-	p.line("%s", lines)
+	rows := [][]string{lines}
 	for k := range m.Rows {
 		r := &m.Rows[k]
 		row := []string{phys.Digits(r.Frequency, 4)}
@@ -96,30 +105,21 @@ func (p *printer) mirror(m *study.Mirror) {
 			add(r.GapAir)
 		}
 		add(r.Unlike)
-		p.line("%s", cells(row))
+		rows = append(rows, row)
 	}
-	p.line("")
-	for _, w := range m.Words {
-		p.wrapped("  ", "  ", w)
+	widths := columnWidths(rows, stateFirst, stateEach)
+	head := left("at, Hz", widths[0])
+	for k, n := range names {
+		head += left(n, widths[1+2*k]+widths[2+2*k])
 	}
+	p.line("%s", head)
+	p.columns(rows, stateFirst, stateEach)
 	p.line("")
 }
 
 // repeats says that there are several drives at each frequency.
 func repeats(d *study.Distortion) bool {
 	return len(d.Points) > 1 && d.Points[0].Frequency == d.Points[1].Frequency
-}
-
-func cells(row []string) string {
-	var out strings.Builder
-	for i, c := range row {
-		wide := stateEach
-		if i == 0 {
-			wide = stateFirst
-		}
-		out.WriteString(left(c, wide))
-	}
-	return out.String()
 }
 
 // stateRow is one steady state in the order of the head.
@@ -165,24 +165,34 @@ func ModulationText(w io.Writer, st *study.Study, list []study.Modulation, o Tex
 	t := list[0].TwoTone
 	p.line("")
 	p.line("%s", p.strong("Two tones"))
-	p.wrapped("", "", fmt.Sprintf("%s and %s together, the high one with a quarter of the voltage; side tones against the high one.",
-		phys.Brief(t.Low, phys.Frequency, u), phys.Brief(t.High, phys.Frequency, u)))
+	p.wrapped("", "", fmt.Sprintf("%s and %s together, the high one with a quarter of the %s; side tones against the high one.",
+		phys.Brief(t.Low, phys.Frequency, u), phys.Brief(t.High, phys.Frequency, u), tonesDrive(st, &list[0])))
 	p.line("")
-	head := left("drive, V", stateFirst) + left("level, dB", 11)
+	head := []string{"drive, V", "level, dB"}
 	for _, f := range []float64{t.High - 2*t.Low, t.High - t.Low, t.High + t.Low, t.High + 2*t.Low} {
-		head += left(phys.Brief(f, phys.Frequency, u), 11)
+		head = append(head, phys.Brief(f, phys.Frequency, u))
 	}
-	p.line("%s", head+left("in all, %", 11))
+	rows := [][]string{append(head, "in all, %")}
 	for _, m := range list {
-		row := left(phys.Digits(m.Volts, 3), stateFirst) + left(phys.Fixed(20*math.Log10(m.Level/math.Sqrt2/20e-6), 1), 11)
+		row := []string{phys.Digits(m.Volts, 3), phys.Fixed(20*math.Log10(m.Level/math.Sqrt2/20e-6), 1)}
 		for _, v := range []complex128{m.Below[1], m.Below[0], m.Above[0], m.Above[1]} {
 			d := phys.None()
 			if a := cmplx.Abs(v) / m.Level; 20*math.Log10(a) > quietest {
 				d = phys.Maybe(20 * math.Log10(a))
 			}
-			row += left(phys.Fixed(float64(d), 1), 11)
+			row = append(row, phys.Fixed(float64(d), 1))
 		}
-		p.line("%s", row+left(phys.Digits(100*m.Share(), 3), 11))
+		rows = append(rows, append(row, phys.Digits(100*m.Share(), 3)))
 	}
+	p.columns(rows, stateFirst, 11)
 	return p.err
+}
+
+// tonesDrive is what the high tone has a quarter of: "voltage", or where there are
+// filters the drive, and what they leave of that quarter.
+func tonesDrive(st *study.Study, m *study.Modulation) string {
+	if len(st.Filters) == 0 {
+		return "voltage"
+	}
+	return fmt.Sprintf("drive%s (%s at the source)", st.Fed(), phys.Brief(m.High, phys.Voltage, st.Units))
 }

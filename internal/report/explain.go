@@ -226,13 +226,13 @@ func stackWords(s study.StackFacts, u phys.System) string {
 	w := ""
 	switch e := float64(s.Error.Value); {
 	case math.Abs(e) < 0.005:
-		w = "nowhere " + band + " parts from a rigid link by 0.01 dB"
+		w = "nowhere " + band + " parts from a rigid link by 0.01\u2009dB"
 	default:
 		side := "above"
 		if e < 0 {
 			side = "below"
 		}
-		w = fmt.Sprintf("is %s dB %s a rigid link at %s, its worst %s", phys.Fixed(math.Abs(e), 2), side, phys.Show(float64(s.Error.At), phys.Frequency, u), band)
+		w = fmt.Sprintf("is %s\u2009dB %s a rigid link at %s, its worst %s", phys.Fixed(math.Abs(e), 2), side, phys.Show(float64(s.Error.At), phys.Frequency, u), band)
 	}
 	if n := len(s.Modes); n > told {
 		w += fmt.Sprintf("; the cones resonate against each other from %s to %s (%d of them)", phys.Show(s.Modes[0], phys.Frequency, u), phys.Show(s.Modes[n-1], phys.Frequency, u), n)

@@ -108,11 +108,11 @@ func distortionRests(st *study.Study, list []*study.DistortionCurve) []string {
 
 // distortionDrive names the drive and the place of the figure.
 func distortionDrive(st *study.Study, list []*study.DistortionCurve) string {
-	drive := st.Drive.Words(st.Units)
+	drive := st.Drive.Words(st.Units) + st.Through()
 	if v := list[0].Volts; v > 0 {
-		drive = phys.Brief(v, phys.Voltage, st.Units) + " at the source"
+		drive = phys.Brief(v, phys.Voltage, st.Units) + st.Fed()
 	}
-	return "sines of " + drive + st.Through() + ", " + st.PlaceWords()
+	return "sines of " + drive + ", " + st.PlaceWords()
 }
 
 // distortionTitle is that of a figure.

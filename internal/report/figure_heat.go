@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"basswright/internal/draw"
+	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -138,7 +139,7 @@ func heatPlots(st *study.Study, c *study.Candidate, h *study.HeatCourse) (temper
 
 // heatDrive names what plays.
 func heatDrive(st *study.Study, h *study.HeatCourse, o study.HeatOptions) string {
-	text := fmt.Sprintf("noise, 20\u2009Hz to 200\u2009Hz, %s rms at the source%s", phys.Brief(h.Volts, phys.Voltage, st.Units), st.Through())
+	text := fmt.Sprintf("noise, 20\u2009Hz to 200\u2009Hz, %s rms%s", phys.Brief(h.Volts, phys.Voltage, st.Units), st.Fed())
 	if o.Off > 0 {
 		text += fmt.Sprintf(", %s of it and %s of rest in turn", study.Lasting(o.On), study.Lasting(o.Off))
 	}
@@ -151,13 +152,24 @@ func wholeDegrees(st *study.Study, v float64) string {
 	return phys.Fixed(u.Of(v), 0) + "\u2009" + u.Name
 }
 
+// heatDoubts are the doubtful results in as few words as a figure has room for.
+var heatDoubts = map[string]string{
+	"coil-gives-way":   "no coil bears so much heat",
+	"beyond-amplifier": "more than the amplifier gives",
+}
+
 // heatRests is what the figure rests on and where it leads.
 func heatRests(st *study.Study, h *study.HeatCourse) []string {
 	var out []string
 	if s := h.Steady; s != nil {
 		out = append(out, fmt.Sprintf("in the end %s and %s less", wholeDegrees(st, slices.Max(s.Coil)), inDecibels(s.Loss)))
 	}
-	if len(h.Findings) > 0 {
+	for _, f := range h.Findings {
+		if short, ok := heatDoubts[f.ID]; ok {
+			out = append(out, "doubtful: "+short)
+		}
+	}
+	if slices.ContainsFunc(h.Findings, func(f note.Finding) bool { return f.Severity == note.Default }) {
 		out = append(out, "thermal data from the rated power")
 	}
 	return out

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"io"
 	"strconv"
+	"strings"
 
 	"basswright/internal/note"
 	"basswright/internal/phys"
@@ -146,12 +147,15 @@ func writeJSON(w io.Writer, v any) error {
 }
 
 // CompareCSV writes one row a candidate and one column a figure of the text,
-// in the study's units.
+// in the study's units; beside a greatest level stands the bound that ends it.
 func CompareCSV(w io.Writer, r *study.Result) error {
 	list := rows(r)
 	head := []string{"candidate"}
 	for _, x := range list {
 		head = append(head, x.key+unitSuffix(x, r))
+		if x.ended != nil {
+			head = append(head, strings.TrimSuffix(x.key, "_db")+"_ended_by")
+		}
 	}
 	head = append(head, "misses")
 	c := csv.NewWriter(w)
@@ -169,6 +173,9 @@ func CompareCSV(w io.Writer, r *study.Result) error {
 				line = append(line, strconv.FormatFloat(float64(v.value), 'g', 9, 64))
 			default:
 				line = append(line, "")
+			}
+			if x.ended != nil {
+				line = append(line, string(x.ended(o)))
 			}
 		}
 		misses := ""

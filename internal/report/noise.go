@@ -40,6 +40,12 @@ func noiseRows(r *study.Result) []row {
 			}
 			return c
 		},
+		ended: func(o *study.Outcome) study.BoundID {
+			if o.Noise == nil {
+				return ""
+			}
+			return o.Noise.By
+		},
 	}}
 	for _, f := range study.LevelFrequencies() {
 		v := of(func(g *study.GreatestNoise) float64 { return g.Band(f) })

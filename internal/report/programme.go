@@ -26,10 +26,10 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	u := st.Units
 	p.line("%s", p.strong(st.Name+": "+name))
 	p.wrapped("", "", fmt.Sprintf("%s, %s at %s, played so that a sine at full scale is %s rms%s.",
-		h.Sound, study.Lasting(h.Seconds), phys.Brief(float64(g.Rate), phys.Frequency, u), phys.Brief(g.Volts, phys.Voltage, u), st.Through()))
+		h.Sound, study.Lasting(h.Seconds), phys.Brief(float64(g.Rate), phys.Frequency, u), phys.Brief(g.Volts, phys.Voltage, u), st.Fed()))
 	where := phys.Brief(st.Listening.Distance, phys.Distance, u) + st.Surrounded()
 	p.line("")
-	p.line("  level: %s dB in the mean, %s dB as a sine of its largest pressure, at %s",
+	p.line("  level: %s\u2009dB in the mean, %s\u2009dB as a sine of its largest pressure, at %s",
 		phys.Fixed(g.Level, 1), phys.Fixed(g.Peak, 1), where)
 	for k := range g.Cones {
 		p.wrapped("  ", "    ", g.Cones[k].Words(phys.Length, u))

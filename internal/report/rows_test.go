@@ -223,7 +223,7 @@ func TestStackWords(t *testing.T) {
 		6: {"from 10.5\u2009Hz to 50.5\u2009Hz (5 of them);", "outer 6.00\u2009mm, inner 1.00\u2009mm, the 4 between them 2.00 to 5.00\u2009mm peak"},
 	} {
 		got := stackWords(some(n), phys.Metric)
-		for _, w := range append(want, "is 12.04 dB below a rigid link at 119\u2009Hz, its worst from 10\u2009Hz to 400\u2009Hz;") {
+		for _, w := range append(want, "is 12.04\u2009dB below a rigid link at 119\u2009Hz, its worst from 10\u2009Hz to 400\u2009Hz;") {
 			if !strings.Contains(got, w) {
 				t.Errorf("%d cones: %q lacks %q", n, got, w)
 			}
@@ -231,7 +231,7 @@ func TestStackWords(t *testing.T) {
 	}
 	s := some(2)
 	s.Error.Value = 0.65
-	if got := stackWords(s, phys.Metric); !strings.Contains(got, "is 0.65 dB above a rigid link") {
+	if got := stackWords(s, phys.Metric); !strings.Contains(got, "is 0.65\u2009dB above a rigid link") {
 		t.Errorf("%q", got)
 	}
 }

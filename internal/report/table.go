@@ -26,7 +26,11 @@ type row struct {
 	cell  func(o *study.Outcome) cell
 	all   func(r *study.Result) bool // nil: always shown
 	from  origin                     // where its values come from; nil: they are the study’s own words
+	ended ended                      // what ends a greatest level; nil: it is none
 }
+
+// ended is the bound that ends a greatest level of a candidate; "" where there is none.
+type ended func(o *study.Outcome) study.BoundID
 
 // origin tells where a figure of a candidate comes from.
 type origin func(g study.Origin) note.Step
@@ -252,6 +256,10 @@ func greatestRows(r *study.Result) []row {
 				c.at = g.By.Words()
 			}
 			return c
+		}
+		w.ended = func(o *study.Outcome) study.BoundID {
+			g, _ := o.Figures.GreatestNear(f)
+			return g.By
 		}
 		w.all, w.from = anyGreatest, func(g study.Origin) note.Step { return g.GreatestAt(f) }
 		list = append(list, w)

@@ -268,9 +268,12 @@ func (c *checker) halved(z float64) string {
 
 // loaded names what a candidate loads in the customer's summary.
 func (st *Study) loaded(o *Outcome) string {
-	name := "the amplifier"
-	if st.Amplifier != nil && st.Amplifier.Bridged {
+	name := "an amplifier" // the study names none
+	switch a := st.Amplifier; {
+	case a != nil && a.Bridged:
 		name = "the bridged amplifier"
+	case a != nil:
+		name = "the amplifier"
 	}
 	if n := len(o.System.Channels); n > 1 {
 		return fmt.Sprintf("each of %s outputs of %s", Count(n), name)

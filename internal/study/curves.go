@@ -55,7 +55,7 @@ func (st *Study) curves(ctx context.Context, s *system, opt Options) (*Curves, e
 func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float64, workers int) (*Curves, error) {
 	for _, v := range f {
 		if !(v >= LowestFrequency && v <= HighestFrequency) {
-			return nil, fmt.Errorf("%g Hz lies outside the range that can be computed, %g Hz to %g Hz", v, LowestFrequency, HighestFrequency)
+			return nil, fmt.Errorf("%g\u2009Hz lies outside the range that can be computed, %g\u2009Hz to %g\u2009Hz", v, LowestFrequency, HighestFrequency)
 		}
 	}
 	c := newCurves(sys, f, st.InPlace())

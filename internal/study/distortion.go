@@ -28,7 +28,7 @@ type Distortion struct {
 
 // DistortionPoint is one steady state.
 type DistortionPoint struct {
-	Frequency, Volts float64 // Hz, V rms at the source
+	Frequency, Volts float64 // Hz, V rms at the source: what the filters leave of the drive
 	Harmonics        int     // how many were followed
 	Cones            []ConeSwing
 	Pressure         large.Lines // Pa peak at the listening distance, without the flight
@@ -78,7 +78,7 @@ func (st *Study) LargeModel(i int) (*large.Model, error) {
 }
 
 // Distort finds candidate i's steady states at the given frequencies, Hz, and
-// voltages at the source, V rms; without voltages on the study's drive. The result
+// drives, V rms before the filters; without them on the study's drive. The result
 // does not depend on the number of processors. The error is a *CandidateError or
 // the context's.
 func (st *Study) Distort(ctx context.Context, i int, at, volts []float64) (*Distortion, error) {
@@ -108,7 +108,10 @@ func (st *Study) distort(ctx context.Context, c *Candidate, m *large.Model, at, 
 func (st *Study) states(ctx context.Context, c *Candidate, m *large.Model, at, volts []float64) (*Distortion, []error, error) {
 	levels := make([][]float64, len(at))
 	for k, f := range at {
-		if levels[k] = volts; len(volts) > 0 {
+		for _, v := range volts {
+			levels[k] = append(levels[k], st.LeftOf(v, f))
+		}
+		if len(volts) > 0 {
 			continue
 		}
 		v, err := st.driveAt(m.Sys, f)
@@ -154,6 +157,20 @@ func (st *Study) driveAt(sys *enclosure.System, f float64) (float64, error) {
 		return 0, err
 	}
 	return st.feed(sys).voltage(sys, sol), nil
+}
+
+// unfiltered is the study's drive before the filters at one frequency, V rms; of an
+// amplifier at full, what it gives there.
+func (st *Study) unfiltered(sys *enclosure.System, f float64) (float64, error) {
+	d := st.driven(sys)
+	if d.amplifier == nil {
+		return d.fixed, nil
+	}
+	sol := sys.Program.NewSolver()
+	if err := sol.Solve(2 * math.Pi * f); err != nil {
+		return 0, err
+	}
+	return d.amplifier.most(sys, sol), nil
 }
 
 func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []DistortionPoint) error {
@@ -220,13 +237,14 @@ const toneRatio = 4.0
 
 // Modulation is what two tones make of each other at one drive of the low one.
 type Modulation struct {
-	Volts float64 // V rms of the low tone; the high one has a quarter
+	Volts float64 // V rms at the source, of the low tone
+	High  float64 // V rms at the source, of the high one: of a quarter of the drive
 	*large.TwoTone
 }
 
 // Modulate finds candidate i's side tones for a low and a high tone, Hz, at each
-// voltage of the low one; without voltages at the study's drive. The error is a
-// *CandidateError or the context's.
+// drive of the low one, V rms before the filters; without them at the study's drive.
+// The error is a *CandidateError or the context's.
 func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts []float64) ([]Modulation, error) {
 	m, err := st.LargeModel(i)
 	if err != nil {
@@ -234,7 +252,7 @@ func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts [
 	}
 	c := &st.Candidates[i]
 	if len(volts) == 0 {
-		v, err := st.driveAt(m.Sys, low)
+		v, err := st.unfiltered(m.Sys, low)
 		if err != nil {
 			return nil, &CandidateError{c, err}
 		}
@@ -242,7 +260,8 @@ func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts [
 	}
 	var out []Modulation
 	for _, v := range volts {
-		t, err := m.Two(ctx, low, high, v, v/toneRatio)
+		a, b := st.LeftOf(v, low), st.LeftOf(v, high)/toneRatio
+		t, err := m.Two(ctx, low, high, a, b)
 		if err != nil && ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
@@ -250,7 +269,11 @@ func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts [
 			return nil, &CandidateError{c, err}
 		}
 		st.Listening.At.colour(t)
-		out = append(out, Modulation{v, t})
+		out = append(out, Modulation{a, b, t})
 	}
 	return out, nil
 }
+
+// FitTones says whether two tones, Hz, can be played together, and if not, which
+// can; the error is a *large.TonesError.
+func FitTones(low, high float64) error { return large.FitTones(low, high) }

@@ -31,7 +31,7 @@ const unheard = 1e-10
 type DistortionCurve struct {
 	Candidate *Candidate
 	Index     int       // the candidate's place in the study
-	Volts     float64   // V rms at the source; 0: the study's drive
+	Volts     float64   // V rms before the filters; 0: the study's drive
 	Frequency []float64 // Hz
 	Lines     [DistortionLines - 1][]float64
 	THD       []float64 // dB, as each of Lines; NaN: none, or no steady state
@@ -42,7 +42,7 @@ type DistortionCurve struct {
 }
 
 // DistortionOver finds candidate i's distortion at the given frequencies, Hz, and
-// one voltage at the source, V rms, 0 for the study's drive. A frequency at which
+// one drive, V rms before the filters, 0 for the study's. A frequency at which
 // there is no steady state is a gap. The error is a *CandidateError or the context's.
 func (st *Study) DistortionOver(ctx context.Context, i int, at []float64, volts float64) (*DistortionCurve, error) {
 	m, err := st.LargeModel(i)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
+	"strings"
 
 	"basswright/internal/enclosure"
 	"basswright/internal/filter"
@@ -159,20 +160,55 @@ func (st *Study) Terms() string {
 
 // Through names what the drive goes through: " through subsonic and lift, with
 // choke before each group"; nothing where there is nothing.
-func (st *Study) Through() string {
-	var filters, parts []string
+func (st *Study) Through() string { return st.throughFilters() + st.withParts() }
+
+// Fed says where a voltage stands that is a drive, and what comes behind it: " at the
+// source", or " through subsonic", because a drive is what the filters are fed with,
+// as in drive: {voltage: …}; with the parts before each group.
+func (st *Study) Fed() string {
+	where := st.throughFilters()
+	if where == "" {
+		where = " at the source"
+	}
+	return where + st.withParts()
+}
+
+// throughFilters is " through subsonic and lift"; nothing where there are no filters.
+func (st *Study) throughFilters() string {
+	var filters []string
 	for _, f := range st.Filters {
 		filters = append(filters, f.Name)
 	}
+	if len(filters) == 0 {
+		return ""
+	}
+	return " through " + list(filters, "and")
+}
+
+// withParts is ", with choke before each group"; nothing where there are no parts.
+func (st *Study) withParts() string {
+	var parts []string
 	for _, p := range st.Parts {
 		parts = append(parts, p.Name)
 	}
-	text := ""
-	if len(filters) > 0 {
-		text = " through " + list(filters, "and")
+	if len(parts) == 0 {
+		return ""
 	}
-	if len(parts) > 0 {
-		text += ", with " + list(parts, "and") + " before each group"
+	return ", with " + list(parts, "and") + " before each group"
+}
+
+// Left says what of a drive a column of volts at the source holds: ", what subsonic
+// leaves of the drive"; nothing where there are no filters.
+func (st *Study) Left() string {
+	if len(st.Filters) == 0 {
+		return ""
 	}
-	return text
+	return ", what" + strings.TrimPrefix(st.throughFilters(), " through") + leave(len(st.Filters)) + " of the drive"
+}
+
+func leave(n int) string {
+	if n == 1 {
+		return " leaves"
+	}
+	return " leave"
 }

@@ -52,9 +52,9 @@ func (o Options) Sound() error {
 	o = o.withDefaults()
 	switch {
 	case !(o.From >= LowestFrequency && o.To <= HighestFrequency):
-		return fmt.Errorf("curves can be computed from %g Hz to %g Hz", LowestFrequency, HighestFrequency)
+		return fmt.Errorf("curves can be computed from %g\u2009Hz to %g\u2009Hz", LowestFrequency, HighestFrequency)
 	case !(o.From < o.To):
-		return fmt.Errorf("the lower end of the curves, %g Hz, must be below the upper one, %g Hz", o.From, o.To)
+		return fmt.Errorf("the lower end of the curves, %g\u2009Hz, must be below the upper one, %g\u2009Hz", o.From, o.To)
 	case o.Points < 2 || o.Points > MostPoints:
 		return fmt.Errorf("a curve takes 2 to %d points", MostPoints)
 	}

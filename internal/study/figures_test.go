@@ -88,10 +88,10 @@ func TestVerdictBounds(t *testing.T) {
 		bound  float64
 		word   string
 	}{
-		{"F3", func(f *Figures, by float64) { f.F3 += phys.Maybe(by) }, 0.5, "F3 is 0.5 Hz higher"},
-		{"level", func(f *Figures, by float64) { f.Reference += phys.Maybe(by) }, 0.2, "reference level 0.2 dB higher"},
+		{"F3", func(f *Figures, by float64) { f.F3 += phys.Maybe(by) }, 0.5, "F3 is 0.5\u2009Hz higher"},
+		{"level", func(f *Figures, by float64) { f.Reference += phys.Maybe(by) }, 0.2, "reference level 0.2\u2009dB higher"},
 		{"delay", func(f *Figures, by float64) { f.GroupDelay.Value += phys.Maybe(by) }, 1e-3, "group delay 1.0"},
-		{"peak", func(f *Figures, by float64) { f.PeakLevel.Value += phys.Maybe(by) }, 0.5, "there is a peak of 0.5 dB"},
+		{"peak", func(f *Figures, by float64) { f.PeakLevel.Value += phys.Maybe(by) }, 0.5, "there is a peak of 0.5\u2009dB"},
 	} {
 		for _, k := range []float64{0.99, 1.01} {
 			f := base

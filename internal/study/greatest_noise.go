@@ -36,7 +36,7 @@ func (n *Noise) Words(u phys.System) string {
 	case "pink":
 		return "pink noise, " + band + crest
 	case "pink_filtered":
-		return "pink noise filtered at 12 dB an octave, " + band + crest
+		return "pink noise filtered at 12\u2009dB an octave, " + band + crest
 	}
 	return "noise of IEC 60268-1" + crest
 }

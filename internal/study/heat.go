@@ -17,7 +17,7 @@ import (
 // HeatOptions say what a candidate plays while its coils warm up: noise with
 // equal power in every part of an octave.
 type HeatOptions struct {
-	Volts   float64 // V rms at the source; 0: the study's drive
+	Volts   float64 // V rms before the filters; 0: the study's drive
 	On, Off float64 // s: it plays so long and then rests so long; 0: without a rest
 	For     float64 // s
 	Reach   float64 // °C whose time is asked for; 0: none
@@ -51,7 +51,7 @@ type HeatPoint struct {
 
 // HeatCourse is how a candidate warms up.
 type HeatCourse struct {
-	Volts    float64 // V rms
+	Volts    float64 // V rms before the filters
 	Air      float64 // °C
 	Drivers  []string
 	Wires    []heat.Wire // of the coils, each once
@@ -60,6 +60,8 @@ type HeatCourse struct {
 	Reached  float64    // s until the first coil has the temperature asked for; −1: not on the way
 	Steady   *HeatPoint // without rests; nil with them
 	Findings []note.Finding
+
+	broken float64 // s until the first coil gives way; −1: not on the way
 }
 
 // hot is a candidate whose coils have temperatures.
@@ -67,7 +69,9 @@ type hot struct {
 	st       *Study
 	c        *Candidate
 	volts    float64
-	air      float64 // °C
+	all      bool        // the drive is all that the amplifier gives
+	air      float64     // °C
+	wires    []heat.Wire // by driver
 	circuits []heat.Circuit
 	state    []heat.State
 	class    []int     // by driver: the one that stands for it
@@ -105,7 +109,7 @@ func (st *Study) heatIn(ctx context.Context, i int, o HeatOptions, steps int) (*
 	}
 	if h.volts == 0 {
 		if f := st.feed(sys); f.amplifier != nil {
-			h.volts = f.amplifier.MaxVoltage()
+			h.volts, h.all = f.amplifier.MaxVoltage(), true
 		} else {
 			h.volts = f.fixed
 		}
@@ -126,6 +130,11 @@ func (st *Study) heatIn(ctx context.Context, i int, o HeatOptions, steps int) (*
 		p.At = -1
 		course.Steady = &p
 	}
+	doubts, err := h.doubts(sys, course)
+	if err != nil {
+		return nil, &CandidateError{h.c, err}
+	}
+	course.Findings = append(doubts, course.Findings...)
 	return course, nil
 }
 
@@ -134,7 +143,7 @@ func (h *hot) run(ctx context.Context, course *HeatCourse, o HeatOptions) error 
 	at, next := 0.0, 1.0
 	course.Hottest = h.point(0, false).Coil
 	course.Points = append(course.Points, h.point(0, false))
-	course.Reached = -1
+	course.Reached, course.broken = -1, -1
 	for at < o.For-1e-9 {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -152,11 +161,12 @@ func (h *hot) run(ctx context.Context, course *HeatCourse, o HeatOptions) error 
 		for k, v := range p.Coil {
 			course.Hottest[k] = math.Max(course.Hottest[k], v)
 		}
-		if after := slices.Max(p.Coil); course.Reached < 0 && o.Reach > 0 && after >= o.Reach {
-			course.Reached = at
-			if after > before {
-				course.Reached = math.Max(0, at-step*(after-o.Reach)/(after-before))
-			}
+		after := slices.Max(p.Coil)
+		if course.Reached < 0 && o.Reach > 0 {
+			course.Reached = crossed(at-step, step, before, after, o.Reach)
+		}
+		if course.broken < 0 {
+			course.broken = crossed(at-step, step, before, after, heat.GivesWay)
 		}
 		if at >= next-1e-9 || at >= o.For-1e-9 {
 			course.Points = append(course.Points, p)
@@ -212,6 +222,7 @@ func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
 	for k, cone := range sys.Cones {
 		d := g.Positions[cone.Position][cone.Depth].Driver
 		course.Drivers = append(course.Drivers, cone.Name)
+		h.wires = append(h.wires, d.Data.Wire)
 		if !slices.Contains(course.Wires, d.Data.Wire) {
 			course.Wires = append(course.Wires, d.Data.Wire)
 		}
@@ -227,7 +238,7 @@ func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
 			}
 			f := note.Finding{
 				ID: "default-thermal", Severity: note.Default, Where: "drivers." + d.Name + ".thermal",
-				Text: fmt.Sprintf("%s is taken to be 180 K above the air at half its rated power, its coil to take %s and its magnet %s (from memory)",
+				Text: fmt.Sprintf("%s is taken to be 180\u2009K above the air at half its rated power, and to warm up with time constants of %s (coil) and %s (magnet), from memory",
 					d.Name, Lasting(circuit.Rtv*circuit.Ctv), Lasting(circuit.Rtm*circuit.Ctm)),
 				Mend: "give thermal to replace it",
 			}
@@ -299,7 +310,7 @@ func (h *hot) measure() error {
 		drivers[c]++
 	}
 	for k := range heatPlaces {
-		f := heatFrom * math.Pow(heatTo/heatFrom, (float64(k)+0.5)/heatPlaces)
+		f := heatPlace(k)
 		if err := sol.Solve(2 * math.Pi * f); err != nil {
 			return err
 		}
@@ -368,7 +379,7 @@ func (h *hot) settle() error {
 			return nil
 		}
 	}
-	return fmt.Errorf("the coils do not settle at %.4g V", h.volts)
+	return fmt.Errorf("the coils do not settle at %.4g\u2009V", h.volts)
 }
 
 func (h *hot) point(at float64, resting bool) HeatPoint {

@@ -150,7 +150,7 @@ func (l *boxAccount) stack() {
 		} else {
 			why := "air between the cones, which work against each other"
 			if s.Error.Value.OK() {
-				why = fmt.Sprintf("air between the cones: the level parts from rigid coupling by %s dB at most, at %s", phys.Fixed(math.Abs(float64(s.Error.Value)), 2), l.show(float64(s.Error.At), phys.Frequency))
+				why = fmt.Sprintf("air between the cones: the level parts from rigid coupling by %s\u2009dB at most, at %s", phys.Fixed(math.Abs(float64(s.Error.Value)), 2), l.show(float64(s.Error.At), phys.Frequency))
 			}
 			l.add(note.Step{Name: "Coupling", Kind: phys.Volume, Value: phys.Maybe(l.o.Figures.CouplingVolume), Why: why, Source: "network against the same network with rigid coupling"})
 			for i, f := range s.Modes {

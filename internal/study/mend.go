@@ -40,7 +40,11 @@ func (c *checker) levelMend(ratio float64) string {
 		_, ok := c.m.solve(float64(c.f.LowestZ.At))
 		short = ok && v > a.most(c.m.sys, c.m.sol)*(1+1e-9)
 	}
-	return fmt.Sprintf("it takes %s from the source, %s into Re", c.show(v, phys.Voltage), power) + c.tooMuch(v/now, short)
+	from := c.st.throughFilters()
+	if from == "" {
+		from = " from the source"
+	}
+	return fmt.Sprintf("it takes %s%s, %s into Re", c.show(v, phys.Voltage), from, power) + c.tooMuch(v/now, short)
 }
 
 // passedWords say of a limit how many times it is used.

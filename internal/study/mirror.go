@@ -2,7 +2,6 @@ package study
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"basswright/internal/driver"
@@ -17,7 +16,7 @@ type Mirror struct {
 	Mirrored bool // it is mirrored as it stands; else Mirror tells what it would be
 	Coupled  bool // there is air between the cones
 	Rows     []MirrorRow
-	Words    []string // what follows from the rows, in plain sentences
+	Words    []string // what follows from the rows, in plain sentences; or why there are none
 }
 
 // MirrorRow is the even lines at one frequency and drive, in the order of
@@ -30,21 +29,22 @@ type MirrorRow struct {
 	BoxAir           [2]phys.Maybe // the same with the air of the box as the gas has it: no mirror touches that
 	GapAir           [2]phys.Maybe // the same with the air between the cones as a linear spring; none where there is none
 	Unlike           [2]phys.Maybe // the same with samples that differ by the study’s mismatch
-	Odd              [2]phys.Maybe // the third and fifth, which stay
+	OddSame, Odd     [2]phys.Maybe // the third and fifth: turned the same way, and mirrored
+	Swing            float64       // m, how far a cone goes that is turned the same way
 }
 
-// EvenLines are the lines of a MirrorRow.
-var evenLines = [2]int{2, 4}
+// The lines of a MirrorRow.
+var evenLines, oddLines = [2]int{2, 4}, [2]int{3, 5}
 
 // Mirror finds what mirroring buys for candidate i at some frequencies and
-// voltages as Distort takes them; nil where the candidate has no stack of alike
-// drivers of even depth, or where they have no curves. The error is a
-// *CandidateError or the context's.
+// voltages as Distort takes them; nil where the candidate has no stack, or its
+// drivers no curves. Without rows it says why it cannot tell of a stack that faces
+// both ways. The error is a *CandidateError or the context's.
 func (st *Study) Mirror(ctx context.Context, i int, at, volts []float64) (*Mirror, error) {
 	c := &st.Candidates[i]
 	g := c.Group
 	if !mirrorable(g) {
-		return nil, nil
+		return unmirrored(g), nil
 	}
 	m := &Mirror{Mirrored: mirrored(g), Coupled: len(g.Coupling) > 0}
 	own, linear := large.Options{Adiabatic: st.Model.AdiabaticAir, LinearAir: st.Model.LinearAir}, large.Options{Adiabatic: st.Model.AdiabaticAir, LinearAir: true}
@@ -53,47 +53,51 @@ func (st *Study) Mirror(ctx context.Context, i int, at, volts []float64) (*Mirro
 	if err != nil {
 		return nil, &CandidateError{c, err}
 	}
+	same, err := st.distortGroup(ctx, c, turnedGroup(g, false), own, at, volts)
+	if err != nil {
+		return nil, err
+	}
+	m.Rows = make([]MirrorRow, len(same.Points))
+	for k, p := range same.Points {
+		r := &m.Rows[k]
+		r.Frequency, r.Volts = p.Frequency, p.Volts
+		r.SameWay, r.OddSame = linesOf(p.Pressure, evenLines), linesOf(p.Pressure, oddLines)
+		for _, cone := range p.Cones[:g.Depth()] {
+			r.Swing = math.Max(r.Swing, math.Max(cone.Max, -cone.Min))
+		}
+	}
 	for _, v := range []struct {
 		of    *driver.Group
 		model large.Options
 		to    func(r *MirrorRow) *[2]phys.Maybe
 		skip  bool
 	}{
-		{of: turnedGroup(g, false), model: own, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.SameWay }},
 		{of: turned, model: own, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Facing }},
 		{of: tight(turned), model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Tight }},
 		{of: tight(turned), model: large.Options{Adiabatic: own.Adiabatic}, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.BoxAir }},
 		{of: turned, model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.GapAir }, skip: !m.Coupled},
 		{of: samples, model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Unlike }},
 	} {
-		d := &Distortion{}
-		if !v.skip {
-			var err error
-			if d, err = st.distortGroup(ctx, c, v.of, v.model, at, volts); err != nil {
-				return nil, err
+		for k := range m.Rows {
+			*v.to(&m.Rows[k]) = [2]phys.Maybe{phys.None(), phys.None()}
+		}
+		if v.skip {
+			continue
+		}
+		d, err := st.distortGroup(ctx, c, v.of, v.model, at, volts)
+		if err != nil {
+			return nil, err
+		}
+		for k, p := range d.Points {
+			r := &m.Rows[k]
+			to := v.to(r)
+			if *to = linesOf(p.Pressure, evenLines); to == &r.Facing {
+				r.Odd = linesOf(p.Pressure, oddLines)
 			}
 		}
-		m.fill(d, v.to)
 	}
-	m.Words = st.mirrorWords(m)
+	m.Words = st.mirrorWords(m, g.Positions[0][0].Driver)
 	return m, nil
-}
-
-// fill takes one variant's lines into the rows.
-func (m *Mirror) fill(d *Distortion, to func(r *MirrorRow) *[2]phys.Maybe) {
-	if len(m.Rows) == 0 {
-		m.Rows = make([]MirrorRow, len(d.Points))
-		for k, p := range d.Points {
-			m.Rows[k] = MirrorRow{Frequency: p.Frequency, Volts: p.Volts, Odd: linesOf(p.Pressure, [2]int{3, 5})}
-		}
-	}
-	for k := range m.Rows {
-		if r := to(&m.Rows[k]); k < len(d.Points) {
-			*r = linesOf(d.Points[k].Pressure, evenLines)
-		} else {
-			*r = [2]phys.Maybe{phys.None(), phys.None()}
-		}
-	}
 }
 
 // inaudible is how far below the fundamental a line is taken for none, dB:
@@ -163,76 +167,4 @@ func (st *Study) distortGroup(ctx context.Context, c *Candidate, g *driver.Group
 		return nil, &CandidateError{c, err}
 	}
 	return st.distort(ctx, c, large.New(sys, o), at, volts)
-}
-
-// The words are about the second line where the same-way stack has most of it.
-const (
-	tinyShare = -60.0 // dB: a second line below this is no reason to mirror
-	little    = 3.0   // dB: less than this is no gain to build for
-)
-
-// mirrorWords say what follows.
-func (st *Study) mirrorWords(m *Mirror) []string {
-	worst := 0
-	for k := range m.Rows {
-		if v := m.Rows[k].SameWay[0]; v.OK() && !(float64(v) <= float64(m.Rows[worst].SameWay[0])) {
-			worst = k
-		}
-	}
-	r := m.Rows[worst]
-	at := fmt.Sprintf("at %s and %s", phys.Brief(r.Frequency, phys.Frequency, st.Units), phys.Brief(r.Volts, phys.Voltage, st.Units))
-	db := func(v phys.Maybe) string {
-		if !v.OK() {
-			return "none"
-		}
-		return phys.Fixed(float64(v), 1) + "\u2009dB"
-	}
-	same, now := r.SameWay[0], r.Facing[0]
-	gain := float64(same - now)
-	if !now.OK() {
-		gain = math.Inf(1)
-	}
-	verb := "mirroring would bring"
-	if m.Mirrored {
-		verb = "mirroring brings"
-	}
-	var out []string
-	switch {
-	case !same.OK() || float64(same) < tinyShare:
-		out = append(out, fmt.Sprintf("The drivers’ curves are so symmetrical that mirroring buys nothing: turned the same way, the second harmonic is %s %s at most.", db(same), at))
-	case gain < little:
-		out = append(out, fmt.Sprintf("Mirroring buys next to nothing: it takes the second harmonic from %s to %s %s.", db(same), db(now), at))
-	default:
-		out = append(out, fmt.Sprintf("Where it is largest, %s, %s the second harmonic from %s to %s.", at, verb, db(same), db(now)))
-	}
-	if odd := r.Odd[0]; odd.OK() {
-		out = append(out, fmt.Sprintf("The odd harmonics stay: the third is %s there.", db(odd)))
-	}
-	back := ""
-	add := func(what string, v phys.Maybe) {
-		if v.OK() {
-			if back != "" {
-				back += ", "
-			}
-			back += fmt.Sprintf("%s alone leaves %s", what, db(v))
-		}
-	}
-	if m.Coupled {
-		add("the air between the cones", r.GapAir[0])
-	}
-	if !st.Model.LinearAir {
-		add("the air of the box", r.BoxAir[0])
-	}
-	add("a pair of unlike samples ("+st.mismatch().Words(st.Units)+")", r.Unlike[0])
-	if back != "" {
-		out = append(out, "What takes it back: of a second harmonic that a perfect mirror would cancel, "+back+".")
-	}
-	for k := range m.Rows {
-		if a, b := m.Rows[k].SameWay[1], m.Rows[k].Facing[1]; m.Coupled && a.OK() && b.OK() && float64(b-a) > little && float64(b) > tinyShare {
-			out = append(out, fmt.Sprintf("The fourth even rises, from %s to %s at %s: where the cones move against each other on the air between them, nothing is cancelled.",
-				db(a), db(b), phys.Brief(m.Rows[k].Frequency, phys.Frequency, st.Units)))
-			break
-		}
-	}
-	return out
 }

@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"basswright/internal/enclosure"
+	"basswright/internal/heat"
 	"basswright/internal/large"
 	"basswright/internal/network"
 	"basswright/internal/note"
@@ -16,7 +18,7 @@ import (
 
 // ProgrammeOptions say how a piece of sound is played through a candidate.
 type ProgrammeOptions struct {
-	Volts    float64            // V rms of a sine at full scale; 0: the amplifier's greatest, else the study's drive
+	Volts    float64            // V rms of a sine at full scale, before the filters; 0: the amplifier's greatest, else the study's drive
 	Cold     bool               // coils stay as warm as the air
 	Progress func(part float64) // called now and then, 0 to 1; nil: not
 }
@@ -24,7 +26,7 @@ type ProgrammeOptions struct {
 // Programme is what a piece of sound does to a candidate.
 type Programme struct {
 	Rate     int
-	Volts    float64   // V rms of a sine at full scale
+	Volts    float64   // V rms of a sine at full scale, before the filters
 	Pressure []float64 // Pa at the listener's place, without the flight
 	Movement []float64 // m, of the cone or radiator that goes furthest beside its own limit
 	Moving   string    // its name
@@ -53,17 +55,18 @@ const warmEvery = 0.5
 
 // player is one run of Play.
 type player struct {
-	st     *Study
-	o      ProgrammeOptions
-	p      *Programme
-	h      *hot // nil: cold
-	model  *large.Model
-	course *large.Course
-	most   float64 // V peak that the amplifier gives; +Inf: no amplifier
-	joules []float64
-	since  float64
-	flow   []float64 // volume velocity, of which the pressure is the slope
-	trace  [][]float32
+	st      *Study
+	o       ProgrammeOptions
+	p       *Programme
+	h       *hot      // nil: cold
+	hottest heat.Wire // of the coil that was the warmest
+	model   *large.Model
+	course  *large.Course
+	most    float64 // V peak that the amplifier gives; +Inf: no amplifier
+	joules  []float64
+	since   float64
+	flow    []float64 // volume velocity, of which the pressure is the slope
+	trace   [][]float32
 }
 
 // Play runs a mono sound, full scale 1, through candidate i: the line-level
@@ -104,6 +107,9 @@ func (st *Study) Play(ctx context.Context, i int, sound []float64, rate int, o P
 		}
 	}
 	pl.finish(h)
+	if pl.h != nil {
+		pl.p.Findings = append(pl.p.Findings, st.coilDoubt(c, pl.p.Warmest, pl.hottest, "")...)
+	}
 	pl.p.Findings = append(pl.p.Findings, pl.p.hearing()...)
 	return pl.p, nil
 }
@@ -229,7 +235,9 @@ func (pl *player) warm(h float64) error {
 	}
 	for i, c := range pl.h.circuits {
 		pl.h.state[i] = c.After(pl.h.state[i], pl.joules[i]/count[i]/pl.since, pl.since)
-		pl.p.Warmest = math.Max(pl.p.Warmest, pl.h.air+pl.h.state[i].Coil)
+		if t := pl.h.air + pl.h.state[i].Coil; t > pl.p.Warmest {
+			pl.p.Warmest, pl.hottest = t, pl.h.wires[slices.Index(pl.h.class, i)]
+		}
 		pl.joules[i] = 0
 	}
 	pl.since = 0

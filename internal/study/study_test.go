@@ -252,9 +252,9 @@ func TestVerdictClauses(t *testing.T) {
 		{nil, []string{"in the same 28.0\u2009L: equal F3, F6 and F10", "same reference level at the same voltage"}},
 		{func(f *Figures) { f.F3 += 0.49; f.Reference += 0.19 }, []string{"in the same 28.0\u2009L: equal F3, F6 and F10", "same reference level at the same voltage"}},
 		{func(f *Figures) { f.F3 += 1.4; f.F10 -= 3; f.PeakLevel.Value = 0; f.Load, f.TotalPower = 2.2, 4 },
-			[]string{"in the same 28.0\u2009L: F3 is 1.4 Hz higher", "F10 is 3.0 Hz lower", "equal F6", "the peak is gone", "same reference level at the same voltage", "twice the watts", "half the load impedance"}},
+			[]string{"in the same 28.0\u2009L: F3 is 1.4\u2009Hz higher", "F10 is 3.0\u2009Hz lower", "equal F6", "the peak is gone", "same reference level at the same voltage", "twice the watts", "half the load impedance"}},
 		{func(f *Figures) { f.NetVolume = 0.016; f.Reference -= 3; f.GroupDelay.Value = 0.014 },
-			[]string{"in 16.0\u2009L instead of 28.0\u2009L: equal F3, F6 and F10", "reference level 3.0 dB lower at the same voltage", "group delay 4.00\u2009ms longer at its worst"}},
+			[]string{"in 16.0\u2009L instead of 28.0\u2009L: equal F3, F6 and F10", "reference level 3.0\u2009dB lower at the same voltage", "group delay 4.00\u2009ms longer at its worst"}},
 	} {
 		if got := st.against(o(c.change), o(nil)); !reflect.DeepEqual(got, c.want) {
 			t.Errorf("got  %q\nwant %q", got, c.want)

@@ -75,6 +75,7 @@ func Thresholds() []Threshold {
 
 	about = "Heat"
 	add(FromMemory, "rise of a voice coil that is taken as permitted where nothing is given", unit(heat.PermittedRise, "K"), "usual rating of voice coils")
+	add(FromMemory, "temperature beyond which no coil is taken to live", phys.Brief(heat.GivesWay, phys.Temperature, phys.Metric), "enamelled wires are classed up to 240\u2009°C by IEC 60317")
 	add(FromMemory, "copper’s resistance, per kelvin from 20 °C", percent(heat.Copper.Resistance(21)-1), "IEC 60028")
 	add(FromMemory, "aluminium’s resistance, per kelvin from 20 °C", percent(heat.Aluminium.Resistance(21)-1), "IEC 60889")
 
@@ -84,6 +85,7 @@ func Thresholds() []Threshold {
 
 	about = "Distortion"
 	add(Own, "second harmonic of a same-way stack that is no reason to mirror it", fmt.Sprintf("below %s", unit(tinyShare, "dB")), "no threshold of audibility is used")
-	add(Own, "gain of mirroring that is called next to nothing", fmt.Sprintf("below %s", unit(little, "dB")), "")
+	add(Own, "gain of mirroring that is called next to nothing; loss that is called none", fmt.Sprintf("below %s", unit(little, "dB")), "")
+	add(Own, "difference of a driver’s curves between in and out up to which they are called symmetrical", "up to "+percent(evenShare), "a spring that differs by so much has a second harmonic of a quarter of it in its force")
 	return out
 }

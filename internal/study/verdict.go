@@ -99,9 +99,9 @@ func (v verdict) extension() []string {
 		case math.Abs(d) < equalHz:
 			same = append(same, x.name)
 		case d > 0:
-			out = append(out, fmt.Sprintf("%s is %s Hz higher", x.name, phys.Fixed(d, 1)))
+			out = append(out, fmt.Sprintf("%s is %s\u2009Hz higher", x.name, phys.Fixed(d, 1)))
 		default:
-			out = append(out, fmt.Sprintf("%s is %s Hz lower", x.name, phys.Fixed(-d, 1)))
+			out = append(out, fmt.Sprintf("%s is %s\u2009Hz lower", x.name, phys.Fixed(-d, 1)))
 		}
 	}
 	if len(same) > 0 {
@@ -130,11 +130,11 @@ func (v verdict) peak() string {
 	case a < none && b >= none:
 		return "the peak is gone"
 	case a >= none && b < none:
-		return fmt.Sprintf("there is a peak of %s dB at %s", phys.Fixed(a, 1), v.show(float64(v.a.PeakLevel.At), phys.Frequency))
+		return fmt.Sprintf("there is a peak of %s\u2009dB at %s", phys.Fixed(a, 1), v.show(float64(v.a.PeakLevel.At), phys.Frequency))
 	case a < b:
-		return fmt.Sprintf("the peak is %s dB lower", phys.Fixed(b-a, 1))
+		return fmt.Sprintf("the peak is %s\u2009dB lower", phys.Fixed(b-a, 1))
 	}
-	return fmt.Sprintf("the peak is %s dB higher", phys.Fixed(a-b, 1))
+	return fmt.Sprintf("the peak is %s\u2009dB higher", phys.Fixed(a-b, 1))
 }
 
 // level tells the reference level at the common drive.
@@ -150,9 +150,9 @@ func (v verdict) level() string {
 	case math.Abs(d) < equalDB:
 		return "same reference level " + v.st.Drive.Same()
 	case d > 0:
-		return fmt.Sprintf("reference level %s dB higher %s", phys.Fixed(d, 1), v.st.Drive.Same())
+		return fmt.Sprintf("reference level %s\u2009dB higher %s", phys.Fixed(d, 1), v.st.Drive.Same())
 	}
-	return fmt.Sprintf("reference level %s dB lower %s", phys.Fixed(-d, 1), v.st.Drive.Same())
+	return fmt.Sprintf("reference level %s\u2009dB lower %s", phys.Fixed(-d, 1), v.st.Drive.Same())
 }
 
 // loudness tells the greatest level at the bass frequencies that both have.
@@ -182,10 +182,10 @@ func (v verdict) loudness() string {
 	}
 	over := fmt.Sprintf("from %s to %s", phys.Brief(from, phys.Frequency, v.st.Units), phys.Brief(to, phys.Frequency, v.st.Units)) + v.st.Surrounded()
 	louder := func(d, at float64) string {
-		return fmt.Sprintf("%s dB louder at %s", phys.Fixed(d, 1), phys.Brief(at, phys.Frequency, v.st.Units))
+		return fmt.Sprintf("%s\u2009dB louder at %s", phys.Fixed(d, 1), phys.Brief(at, phys.Frequency, v.st.Units))
 	}
 	quieter := func(d, at float64) string {
-		return fmt.Sprintf("%s dB quieter at %s", phys.Fixed(-d, 1), phys.Brief(at, phys.Frequency, v.st.Units))
+		return fmt.Sprintf("%s\u2009dB quieter at %s", phys.Fixed(-d, 1), phys.Brief(at, phys.Frequency, v.st.Units))
 	}
 	switch up, down := most >= equalDB, least <= -equalDB; {
 	case !up && !down:
@@ -291,7 +291,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 	if st.InPlace() {
 		plain = " in the plain space"
 	}
-	gives := fmt.Sprintf("Gives %s dB at %s%s on %s", phys.Fixed(float64(f.Reference), 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), plain, st.Drive.Plainly(st.Units))
+	gives := fmt.Sprintf("Gives %s\u2009dB at %s%s on %s", phys.Fixed(float64(f.Reference), 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), plain, st.Drive.Plainly(st.Units))
 	if f.F3.OK() {
 		gives += fmt.Sprintf(", down to %s (F3)", phys.Show(float64(f.F3), phys.Frequency, st.Units))
 	}
@@ -299,7 +299,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 		gives += " and up to " + phys.Show(float64(f.F3High), phys.Frequency, st.Units)
 	}
 	if g, ok := f.GreatestNear(summaryAt); ok {
-		gives += fmt.Sprintf(";%s at most %s dB at %s, where %s ends it", st.Surrounded(), phys.Fixed(g.Level, 1), phys.Brief(g.Frequency, phys.Frequency, st.Units), g.By.Ends())
+		gives += fmt.Sprintf(";%s at most %s\u2009dB at %s, where %s ends it", st.Surrounded(), phys.Fixed(g.Level, 1), phys.Brief(g.Frequency, phys.Frequency, st.Units), g.By.Ends())
 	}
 	return [3]string{cost, space, gives}
 }

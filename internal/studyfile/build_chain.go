@@ -56,7 +56,11 @@ func (b *builder) amplifier(v *value) {
 		b.fill("channels", "amplifier.channels", "the bridged amplifier has two channels", "write channels in amplifier to replace it")
 		a.Channels = 2
 	} else if n.n%2 != 0 {
-		b.add(n.node, "out-of-range", "amplifier.channels", fmt.Sprintf("write channels: %d, or leave bridged out", n.n+1), "%d channels are no bridged pairs", n.n)
+		are := fmt.Sprintf("%d channels are no bridged pairs", n.n)
+		if n.n == 1 {
+			are = "1 channel is no bridged pair"
+		}
+		b.add(n.node, "out-of-range", "amplifier.channels", fmt.Sprintf("write channels: %d, or leave bridged out", n.n+1), "%s", are)
 	}
 }
 

@@ -280,7 +280,7 @@ func (w walker) count(v *value, path string) bool {
 func (w walker) list(v *value, path string) bool {
 	f := v.form
 	if n := len(v.node.items); n < f.least || n > f.most {
-		w.add(v.node, "bad-count", path, fmt.Sprintf("list %d to %d", f.least, f.most), "%s lists %d values", last(path), n)
+		w.add(v.node, "bad-count", path, fmt.Sprintf("list %d to %d", f.least, f.most), "%s lists %s", last(path), valuesIn(n))
 		return false
 	}
 	ok := true
@@ -293,6 +293,17 @@ func (w walker) list(v *value, path string) bool {
 		v.items = append(v.items, c)
 	}
 	return ok
+}
+
+// valuesIn counts the values of a list.
+func valuesIn(n int) string {
+	switch n {
+	case 0:
+		return "no values"
+	case 1:
+		return "1 value"
+	}
+	return fmt.Sprintf("%d values", n)
 }
 
 // rating reads loads with powers.
