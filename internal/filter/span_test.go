@@ -46,7 +46,7 @@ func TestMostIsTheLargestGain(t *testing.T) {
 		{"mute", chain(func() (Chain, error) { return Gain(-120) }), -120, 0, 1e-9, true},
 		{"a usual band", chain(high(25), low(120)), 0, 0, 1e-3, true},
 		// |H|² = 1/((1+(200/f)^16)(1+(f/20)^16)): at √(200·20) Hz both fall by 80 dB
-		{"a high-pass above a low-pass", chain(high(200), low(20)), -20 * math.Log10(1 + math.Pow(10, 8)), math.Sqrt(200 * 20), 1e-3, false},
+		{"a high-pass above a low-pass", chain(high(200), low(20)), -20 * math.Log10(1+math.Pow(10, 8)), math.Sqrt(200 * 20), 1e-3, false},
 	} {
 		gain, at := c.chain.Most()
 		if math.Abs(gain-c.gain) > c.within || c.at > 0 && math.Abs(math.Log2(at/c.at)) > 1.0/perOctave {
