@@ -49,6 +49,7 @@ type (
 		Cautions                                             []pageCaution
 		Figures                                              []pageFigure
 		Ledgers                                              []pageLedger
+		Tables                                               []pageTable
 	}
 	pageCandidate struct {
 		Name, Plain, Summary, Verdict string
@@ -173,7 +174,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		d.Defaults = append(d.Defaults, f.Where+": "+f.Text)
 	}
 	for _, c := range r.Cautions {
-		d.Cautions = append(d.Cautions, pageCaution{capital(strings.ReplaceAll(c.ID, "-", " ")), capital(cautionWords(c))})
+		d.Cautions = append(d.Cautions, pageCaution{capital(strings.ReplaceAll(c.ID, "-", " ")), begun(r, cautionWords(c))})
 	}
 	if err := d.candidates(r); err != nil {
 		return nil, err
@@ -190,7 +191,19 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 	if err := d.figures(r); err != nil {
 		return nil, err
 	}
+	d.tables(r)
 	return d, d.distortion(r.Study, o.Distortion)
+}
+
+// begun begins a sentence with a capital, but not one that begins with the name of
+// a candidate, which is written as the study has it.
+func begun(r *study.Result, s string) string {
+	for _, o := range r.Candidates {
+		if strings.HasPrefix(s, o.Candidate.Name+" ") || strings.HasPrefix(s, o.Candidate.Name+":") {
+			return s
+		}
+	}
+	return capital(s)
 }
 
 // withMend is a finding with its mend.
@@ -380,6 +393,7 @@ func (b *pageBlock) limits(r *study.Result, some []*study.Outcome) error {
 // captions says what each figure of the report shows.
 var captions = map[string]string{
 	"level":       "dB re 20 µPa at the listening distance, against Hz.",
+	"greatest":    "dB re 20 µPa at the listening distance under a sine, against Hz, and what ends it.",
 	"plain-level": "dB re 20 µPa at the same distance without what surrounds the listener, against Hz; extension and reference level are told for it.",
 	"excursion":   "peak, the largest of each candidate’s drivers.",
 	"impedance":   "at the group’s terminals.",
@@ -402,11 +416,17 @@ func (d *pageData) figures(r *study.Result) error {
 	if r.Study.InPlace() {
 		names = slices.Insert(names, 1, "plain-level")
 	}
+	if limited(r) {
+		names = slices.Insert(names, 1, "greatest")
+	}
 	for _, name := range names {
 		s, _ := subjectNamed(name)
 		f := pageFigure{Number: len(d.Figures) + 1, Title: s.title, Caption: captions[name], Wide: s.level}
 		if name == "level" && r.Study.InPlace() {
 			f.Caption = "dB re 20 µPa at the listener’s place (" + r.Study.PlaceWords() + "), against Hz."
+		}
+		if name == "greatest" && r.Study.InPlace() {
+			f.Caption = "dB re 20 µPa at the listener’s place under a sine, against Hz, and what ends it."
 		}
 		w := halfPx
 		if f.Wide {
@@ -431,6 +451,19 @@ func (d *pageData) figures(r *study.Result) error {
 		d.Figures = append(d.Figures, f)
 	}
 	return nil
+}
+
+// limited says that a limit of the level is known of some candidate that is heard.
+func limited(r *study.Result) bool {
+	s, _ := subjectNamed("greatest")
+	return slices.ContainsFunc(r.Candidates, func(o *study.Outcome) bool {
+		for _, c := range s.curves(r, o) {
+			if _, _, ok := draw.Bounds(c.Y); ok {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // onPage is a figure of the page, with what is to be told of it below; nothing

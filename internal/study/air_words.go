@@ -70,6 +70,9 @@ func (l *LeastPort) Words(st *Study) string {
 	return s + "it does not fit (" + l.Why + "); instead: " + strings.Join(l.Instead, "; or ")
 }
 
+// Size is its bore and length in words.
+func (l *LeastPort) Size(st *Study) string { return (&meter{st: st}).portWords(l.Port) }
+
 // aim is what a least port is for, as the end of its name.
 func (l *LeastPort) aim() string {
 	switch {
