@@ -105,6 +105,15 @@ func (b Basis) Source() string {
 	}[b]
 }
 
+// Source is where a limit of this port comes from. A slot has no radius: what is
+// taken for it is said.
+func (p Port) Source(b Basis) string {
+	if b == Stroke && p.section.Diameter == 0 {
+		return "Vanderkooy 1998 (from memory): loss and noise begin where the air’s displacement is as large as a round port’s radius; of a slot, half of its narrower side is taken, by a rule of our own"
+	}
+	return b.Source()
+}
+
 // The figures of the limit.
 const (
 	CoreSpeed = 10.0 // m/s, past sharp edges

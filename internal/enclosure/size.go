@@ -227,13 +227,17 @@ func (b *builder) ends(key string, p *Port) {
 	if outer {
 		p.Outer = EndFlanged
 	}
+	slot := ""
+	if p.Shape == Slot {
+		slot = "; a slot’s ends by the rectangular piston of Ingard 1953"
+	}
 	switch key += "port"; {
 	case inner && outer:
-		b.note(note.Default, "default-ends", key, "the inner end is free, the outer end is flanged", "write inner_end and outer_end to replace them")
+		b.note(note.Default, "default-ends", key, "the inner end is free, the outer end is flanged"+slot, "write inner_end and outer_end to replace them")
 	case inner:
-		b.note(note.Default, "default-ends", key+".inner_end", "the inner end is free", "write inner_end to replace it")
+		b.note(note.Default, "default-ends", key+".inner_end", "the inner end is free"+slot, "write inner_end to replace it")
 	case outer:
-		b.note(note.Default, "default-ends", key+".outer_end", "the outer end is flanged", "write outer_end to replace it")
+		b.note(note.Default, "default-ends", key+".outer_end", "the outer end is flanged"+slot, "write outer_end to replace it")
 	}
 }
 

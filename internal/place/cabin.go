@@ -171,6 +171,8 @@ func (c Cabin) check() error {
 			Reason: fmt.Sprintf("a space of %s m³ is longer than %s m in some direction", phys.Digits(c.Volume, 3), phys.Digits(c.Length, 3)),
 			Mend:   fmt.Sprintf("give its longest dimension, at least %s m", phys.Digits(math.Cbrt(c.Volume), 3)),
 		}
+	case c.Length > 0 && c.Length > slenderLength(c.Volume)*(1+1e-9):
+		return c.slender()
 	case c.Leak.Corner > 0 && (c.Leak.Area > 0 || c.Leak.Length > 0):
 		return &Error{About: "leak", Reason: "its corner is given and its size too", Mend: "keep one of them"}
 	case c.Leak.Area == 0 && c.Leak.Corner == 0 && (c.Leak.Length > 0 || c.Leak.Q > 0):

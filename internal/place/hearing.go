@@ -99,8 +99,19 @@ func heard(level float64) float64 {
 // is in dBA: a quiet answer is no promise, and music above the bass is not in it.
 func Hearing(level, f float64, where string) []note.Finding {
 	tone := fmt.Sprintf("%s\u2009dB at %s", phys.Fixed(heard(level), 0), hertz(within(f)))
-	return append(Dose(tone, level+AWeight(f), where), Peak(tone, level+CWeight(f)+20*math.Log10(math.Sqrt2), where)...)
+	dose := Dose(tone, level+AWeight(f), where)
+	if off := -AWeight(f); off >= deep {
+		for i := range dose {
+			dose[i].Text += fmt.Sprintf("; dBA takes %s\u2009dB off a tone of %s, so that these times promise nothing for bass this deep", phys.Fixed(off, 0), hertz(within(f)))
+		}
+	}
+	return append(dose, Peak(tone, level+CWeight(f)+20*math.Log10(math.Sqrt2), where)...)
 }
+
+// deep is how much the A-weighting takes off a tone, dB, from which on a time by dBA
+// needs a word: that of 50 Hz (a rule of our own; the limits are for work in noise,
+// and what such bass does to ears and body they do not count).
+const deep = 30.0
 
 // Dose is the caution about the dose of a sound of a level in dBA, from 80 dBA up;
 // what says what it is: "109 dB at 119 Hz". The dBA are rounded up, and the times

@@ -6,15 +6,12 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"math"
-	"slices"
 	"strings"
 	"sync"
 
 	"basswright/internal/draw"
 	"basswright/internal/note"
 	"basswright/internal/phys"
-	"basswright/internal/section"
 	"basswright/internal/study"
 )
 
@@ -49,6 +46,7 @@ type (
 		Cautions                                             []pageCaution
 		Figures                                              []pageFigure
 		Ledgers                                              []pageLedger
+		Tables                                               []pageTable
 	}
 	pageCandidate struct {
 		Name, Plain, Summary, Verdict string
@@ -138,16 +136,6 @@ func base(r *study.Result, o HTMLOptions) (*pageData, error) {
 
 func colour(i int) int { return i%draw.Candidates + 1 }
 
-// mostBeside is how many candidates stand beside each other in a table of A4
-// width.
-const mostBeside = 4
-
-// tableOf shares n candidates out evenly over as few tables as hold them.
-func tableOf(n int) int {
-	tables := (n + mostBeside - 1) / mostBeside
-	return (n + tables - 1) / tables
-}
-
 func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 	d, err := base(r, o)
 	if err != nil {
@@ -173,7 +161,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		d.Defaults = append(d.Defaults, f.Where+": "+f.Text)
 	}
 	for _, c := range r.Cautions {
-		d.Cautions = append(d.Cautions, pageCaution{capital(strings.ReplaceAll(c.ID, "-", " ")), capital(cautionWords(c))})
+		d.Cautions = append(d.Cautions, pageCaution{capital(strings.ReplaceAll(c.ID, "-", " ")), begun(r, cautionWords(c))})
 	}
 	if err := d.candidates(r); err != nil {
 		return nil, err
@@ -190,7 +178,19 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 	if err := d.figures(r); err != nil {
 		return nil, err
 	}
+	d.tables(r)
 	return d, d.distortion(r.Study, o.Distortion)
+}
+
+// begun begins a sentence with a capital, but not one that begins with the name of
+// a candidate, which is written as the study has it.
+func begun(r *study.Result, s string) string {
+	for _, o := range r.Candidates {
+		if strings.HasPrefix(s, o.Candidate.Name+" ") || strings.HasPrefix(s, o.Candidate.Name+":") {
+			return s
+		}
+	}
+	return capital(s)
 }
 
 // withMend is a finding with its mend.
@@ -210,259 +210,6 @@ func wrongly(r *study.Result, f note.Finding) *study.Outcome {
 		}
 	}
 	return nil
-}
-
-// leastColumn is the room for the words below a section, mm on paper.
-const leastColumn = 40.0
-
-// pxPerMM is the size of a millimetre on paper in CSS pixels.
-const pxPerMM = 96 / 25.4
-
-// scales are the usual ones for drawings (ISO 5455), as far as they fit.
-var scales = []int{5, 10, 20, 50, 100}
-
-// sectionScale is the largest usual scale at which every section takes no more
-// than a third of the page's width.
-func sectionScale(r *study.Result) int {
-	const column = 58.0 // mm on paper
-	widest := 0.0
-	for _, o := range r.Candidates {
-		w := o.Body.Width
-		if s := r.Study.Space; s != nil {
-			w = max(w, s.Width)
-		}
-		widest = max(widest, w*1e3)
-	}
-	for _, s := range scales {
-		if widest/float64(s) <= column {
-			return s
-		}
-	}
-	return scales[len(scales)-1]
-}
-
-func (d *pageData) candidates(r *study.Result) error {
-	d.Scale = sectionScale(r)
-	widest := 0.0
-	for _, o := range r.Candidates {
-		c := pageCandidate{
-			Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Index), Wrong: o.WrongPolarity(),
-			Summary: small(strings.Join(o.Summary[:], ". ")) + ".", Verdict: strings.Join(o.Verdict, "; "),
-		}
-		var err error
-		if c.Sample, err = lineSample(o.Index); err != nil {
-			return err
-		}
-		s := section.Draw(o, section.Options{
-			Scale: pxPerMM / float64(d.Scale), Theme: draw.Screen(), Space: r.Study.Space, Units: r.Study.Units, Dims: true, Size: 11,
-		})
-		widest = math.Max(widest, s.W/pxPerMM)
-		if c.Section, err = inline(s, fmt.Sprintf("s%d", o.Index), s.W/pxPerMM); err != nil {
-			return err
-		}
-		d.Candidates = append(d.Candidates, c)
-	}
-	d.Column = fmt.Sprintf("%.1fmm", math.Max(widest, leastColumn))
-	return nil
-}
-
-// inline is a scene as SVG inside the page.
-func inline(s *draw.Scene, prefix string, mm float64) (template.HTML, error) {
-	var b bytes.Buffer
-	if err := s.SVG(&b, draw.SVGOptions{Inline: true, Prefix: prefix, WidthMM: mm}); err != nil {
-		return "", err
-	}
-	return template.HTML(b.String()), nil //nolint:gosec // written and escaped by draw
-}
-
-// lineSample is a piece of a candidate's line.
-func lineSample(i int) (template.HTML, error) {
-	s := draw.NewScene(36, 8, draw.Screen())
-	s.Line(0, 4, 36, 4, draw.Style{Stroke: draw.Line(i), Width: 2, Dash: draw.Dash(i), Round: draw.Dotted(i)})
-	var b bytes.Buffer
-	if err := s.SVG(&b, draw.SVGOptions{Inline: true, Prefix: fmt.Sprintf("l%d", i), WidthMM: 36 / pxPerMM}); err != nil {
-		return "", err
-	}
-	return template.HTML(b.String()), nil //nolint:gosec // written by draw
-}
-
-// gaugeSVG is a track that ends at a wall.
-func gaugeSVG(fill float64, prefix string) (template.HTML, error) {
-	const w, wall = 64.0, 52.0
-	s := draw.NewScene(w, 12, draw.Screen())
-	s.Line(0, 6.5, wall, 6.5, draw.Style{Stroke: draw.Hair, Width: 3})
-	s.Path(new(draw.Path).Box(wall, 1, 8, 11), draw.Style{Hatch: draw.Hatch{Role: draw.Soft, Pitch: 3, Width: 1.1}})
-	s.Line(wall, 1, wall, 12, draw.Style{Stroke: draw.Soft, Width: 1.4})
-	role := draw.Ink
-	if fill > 1+1e-9 {
-		role = draw.Stop
-	}
-	s.Line(0, 6.5, math.Min(fill, 1.2)*wall, 6.5, draw.Style{Stroke: role, Width: 3})
-	return inline(s, prefix, w/pxPerMM)
-}
-
-// key lists the rows that stand on the first page.
-var key = map[string]bool{
-	"drivers": true, "mounting": true, "wiring": true, "polarity": true, "net_volume": true, "outside": true, "f3_hz": true, "f10_hz": true,
-	"reference_level_db": true, "level_asked_db": true, "lowest_impedance_ohm": true, "price": true, "weight_kg": true, "weight_lb": true,
-}
-
-func (d *pageData) blocks(r *study.Result) error {
-	list := rows(r)
-	perBlock := tableOf(len(r.Candidates))
-	for from := 0; from < len(r.Candidates); from += perBlock {
-		some := r.Candidates[from:min(len(r.Candidates), from+perBlock)]
-		b := pageBlock{Names: d.Candidates[from : from+len(some)], Span: len(some) + 1}
-		for _, w := range list {
-			line := pageRow{Group: w.group, Name: w.name, Unit: w.unit, Span: b.Span}
-			for _, o := range some {
-				c := w.cell(o)
-				missed := askedOf(r, o, w.key)
-				line.Cells = append(line.Cells, pageCell{Text: c.text, At: c.at, Asked: missed, Bad: c.bad || missed != ""})
-			}
-			line.Name = capital(line.Name)
-			b.Rows = append(b.Rows, line)
-			if key[w.key] {
-				b.Key = append(b.Key, line)
-			}
-		}
-		if r.HasBrief {
-			line := pageRow{Name: "Against the brief"}
-			for _, o := range some {
-				line.Cells = append(line.Cells, against(o))
-			}
-			b.Key = append(b.Key, line)
-		}
-		if err := b.limits(r, some); err != nil {
-			return err
-		}
-		d.Blocks = append(d.Blocks, b)
-	}
-	return nil
-}
-
-// against is what a candidate misses, in a few words.
-func against(o *study.Outcome) pageCell {
-	if len(o.Misses) == 0 {
-		return pageCell{Text: "inside every limit"}
-	}
-	var parts []string
-	seen := map[string]bool{}
-	for _, m := range o.Misses {
-		if !seen[m.Short] {
-			seen[m.Short] = true
-			parts = append(parts, m.Short)
-		}
-	}
-	return pageCell{Text: strings.Join(parts, "; "), Bad: true}
-}
-
-func (b *pageBlock) limits(r *study.Result, some []*study.Outcome) error {
-	for _, k := range checksOf(r) {
-		line := pageRow{Name: capital(k.Name)}
-		for _, o := range some {
-			c, ok := checkOf(o, k.ID)
-			if !ok || !c.Fill.OK() {
-				line.Cells = append(line.Cells, pageCell{Text: "–"})
-				continue
-			}
-			g, err := gaugeSVG(float64(c.Fill), fmt.Sprintf("g%d%s", o.Index, c.ID))
-			if err != nil {
-				return err
-			}
-			line.Cells = append(line.Cells, pageCell{Text: checkValue(c, r.Study.Units), At: strings.TrimSpace(ownLimit(k, c) + " " + at(study.Peak{At: c.At}, r.Study.Units)), Bad: !c.Passed, Gauge: g})
-		}
-		b.Limits = append(b.Limits, line)
-	}
-	return nil
-}
-
-// captions says what each figure of the report shows.
-var captions = map[string]string{
-	"level":       "dB re 20 µPa at the listening distance, against Hz.",
-	"plain-level": "dB re 20 µPa at the same distance without what surrounds the listener, against Hz; extension and reference level are told for it.",
-	"excursion":   "peak, the largest of each candidate’s drivers.",
-	"impedance":   "at the group’s terminals.",
-	"group-delay": "without the flight over the listening distance.",
-	"port-speed":  "peak, the fastest of each candidate’s openings.",
-	"step":        "the pressure after a step of voltage, over its peak, against ms, as it is below 2 kHz.",
-}
-
-// Sizes of the page's figures, px: across the page, half of it, and a
-// telephone.
-const (
-	widePx   = 722.0
-	halfPx   = 345.0
-	halfHigh = 172.0
-	phoneSVG = 350.0
-)
-
-func (d *pageData) figures(r *study.Result) error {
-	names := []string{"level", "excursion", "impedance", "group-delay", "port-speed", "step"}
-	if r.Study.InPlace() {
-		names = slices.Insert(names, 1, "plain-level")
-	}
-	for _, name := range names {
-		s, _ := subjectNamed(name)
-		f := pageFigure{Number: len(d.Figures) + 1, Title: s.title, Caption: captions[name], Wide: s.level}
-		if name == "level" && r.Study.InPlace() {
-			f.Caption = "dB re 20 µPa at the listener’s place (" + r.Study.PlaceWords() + "), against Hz."
-		}
-		w := halfPx
-		if f.Wide {
-			w = widePx
-		}
-		svg, told, err := s.onPage(r, w, "f-"+name)
-		switch {
-		case err != nil:
-			return err
-		case svg == "":
-			continue
-		}
-		f.SVG = svg
-		if len(told) > 0 {
-			f.Caption += " " + capital(strings.Join(told, "; ")) + "."
-		}
-		if f.Wide {
-			if f.Narrow, _, err = s.onPage(r, phoneSVG, "p-"+name); err != nil {
-				return err
-			}
-		}
-		d.Figures = append(d.Figures, f)
-	}
-	return nil
-}
-
-// onPage is a figure of the page, with what is to be told of it below; nothing
-// to draw is an empty one.
-func (s subject) onPage(r *study.Result, w float64, prefix string) (template.HTML, []string, error) {
-	p, ok := s.plot(r, r.Candidates, w, halfHigh, 11)
-	if !ok {
-		return "", nil, nil
-	}
-	p.Stroke = 1.6
-	p.X.Name, p.Y.Name = "", strings.TrimSuffix(p.Y.Name, " re 20 µPa")
-	if w == widePx {
-		p.Size, p.Stroke = 12, 2
-	}
-	if s.level {
-		if err := drawable(p.X, r.Study.Units); err != nil {
-			return "", nil, err
-		}
-		p.Plot = p.Proportioned(perDecade, flattest*w, tallest*w)
-	}
-	var told []string
-	if len(p.Marks) > 0 {
-		told = append(told, "bars mark F3")
-	}
-	if s.wall != "" && len(p.Limits) > 0 {
-		told = append(told, s.wall)
-	}
-	scene := draw.NewScene(p.W, p.H, draw.Screen())
-	scene.Title, scene.Desc = describe(r, s, r.Candidates)
-	p.Draw(scene, 0, 0)
-	svg, err := inline(scene, prefix, 0)
-	return svg, append(told, p.unseen()...), err
 }
 
 func ledgerData(r *study.Result, o *study.Outcome) pageLedger {

@@ -41,6 +41,17 @@ func (w row) by(from origin) row {
 	return w
 }
 
+// whose adds which driver its value is of.
+func (w row) whose(driver func(o *study.Outcome) string) row {
+	value := w.cell
+	w.cell = func(o *study.Outcome) cell {
+		c := value(o)
+		c.at = driver(o)
+		return c
+	}
+	return w
+}
+
 type rowKind uint8
 
 const (
@@ -222,7 +233,7 @@ func driveRows(r *study.Result) []row {
 		peak(u, "excursion_peak", "excursion, peak", phys.Length, func(f *study.Figures) study.Peak { return f.Excursion }).by(study.Origin.Excursion),
 		peak(u, "radiator_excursion_peak", "radiator, peak", phys.Length, func(f *study.Figures) study.Peak { return f.RadiatorExcursion }).by(study.Origin.RadiatorExcursion),
 		peak(u, "port_speed_peak", "port air, peak", phys.Speed, func(f *study.Figures) study.Peak { return f.PortSpeed }).by(study.Origin.PortSpeed),
-		figure(u, "watts_per_coil", "power per coil", phys.Power, func(f *study.Figures) phys.Maybe { return f.HottestCoil.Value }).by(study.Origin.HottestCoil),
+		figure(u, "watts_per_coil", "power per coil", phys.Power, func(f *study.Figures) phys.Maybe { return f.HottestCoil.Value }).whose((*study.Outcome).HottestDriver).by(study.Origin.HottestCoil),
 		figure(u, "watts_total", "power in all", phys.Power, func(f *study.Figures) phys.Maybe { return phys.Maybe(f.TotalPower) }).by(study.Origin.TotalPower),
 		peak(u, "lowest_impedance_ohm", "lowest impedance", phys.Resistance, func(f *study.Figures) study.Peak { return f.LowestZ }).by(study.Origin.LowestZ),
 		figure(u, "lowest_impedance_phase_deg", "its phase", phys.Angle, func(f *study.Figures) phys.Maybe { return f.LowestZPhase }).by(study.Origin.LowestZPhase),

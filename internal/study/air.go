@@ -168,7 +168,7 @@ func (m *meter) told(a *PortAir, v *vent) {
 	}
 	if !a.Stated {
 		_, by := v.flow.Limit(f)
-		a.Source = by.Source()
+		a.Source = v.flow.Source(by)
 		if v.facts.Port.Flare > 0 && (by == airflow.Stroke || by == airflow.Core) {
 			a.Source += "; more for its flares, by a rule of our own"
 		}

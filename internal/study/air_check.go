@@ -91,7 +91,7 @@ func (c *checker) portMend(a *PortAir) string {
 		case l.Fits:
 			return s + ", or with " + c.m.portWords(l.Port) + ", which fits"
 		case len(l.Instead) > 0:
-			return s + "; " + c.m.portWords(l.Port) + " would hold it and does not fit; " + strings.Join(l.Instead, "; or ")
+			return s + "; the least port for it, " + c.m.portWords(l.Port) + ", does not fit; instead: " + strings.Join(l.Instead, "; or ")
 		}
 	}
 	return s

@@ -67,7 +67,21 @@ func (l *LeastPort) Words(st *Study) string {
 	case l.Fits:
 		return s + "it fits"
 	}
-	return s + "it does not fit (" + l.Why + "): " + strings.Join(l.Instead, "; or ")
+	return s + "it does not fit (" + l.Why + "); instead: " + strings.Join(l.Instead, "; or ")
+}
+
+// Size is its bore and length in words.
+func (l *LeastPort) Size(st *Study) string { return (&meter{st: st}).portWords(l.Port) }
+
+// aim is what a least port is for, as the end of its name.
+func (l *LeastPort) aim() string {
+	switch {
+	case l.Asked:
+		return "the level asked"
+	case l.Full:
+		return "full power"
+	}
+	return "the drive"
 }
 
 // air tells the ports' air in the ledger.
@@ -90,7 +104,7 @@ func (l *boxAccount) air() {
 			if least.Area > 0 {
 				area = phys.Maybe(least.Area)
 			}
-			l.add(note.Step{Name: "Least port" + name, Symbol: "S", Kind: phys.Area, Value: area, Why: least.Words(l.st), Formula: "Û/S within the limit; length by ρ·(L + ends)/S = M", Source: source})
+			l.add(note.Step{Name: "Least port" + name + " for " + least.aim(), Symbol: "S", Kind: phys.Area, Value: area, Why: least.Words(l.st), Formula: "Û/S within the limit; length by ρ·(L + ends)/S = M", Source: source})
 		}
 	}
 	l.smallRule()

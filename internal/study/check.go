@@ -38,6 +38,12 @@ type checker struct {
 
 func (c *checker) show(v float64, k phys.Kind) string { return phys.Show(v, k, c.st.Units) }
 
+// past is a figure beside the limit that it passed, with enough digits to see that
+// it did.
+func (c *checker) past(v phys.Maybe, limit float64, k phys.Kind) string {
+	return phys.ShowApart(float64(v), limit, k, c.st.Units)
+}
+
 // asked is a value that someone asked for.
 func (c *checker) asked(v float64, k phys.Kind) string { return c.st.Asked(v, k) }
 
@@ -103,7 +109,7 @@ func (c *checker) extension() {
 		fill := got / phys.Maybe(x.asked)
 		c.add(Check{ID: x.id, Name: "extension " + x.name, Kind: phys.Frequency, Value: x.got, Limit: x.asked, Fill: fill, At: x.got, Asked: true},
 			"short of extension",
-			fmt.Sprintf("short of extension: %s %s, asked: %s", x.name, c.show(float64(got), phys.Frequency), c.asked(x.asked, phys.Frequency)),
+			fmt.Sprintf("short of extension: %s %s, asked: %s", x.name, c.past(got, x.asked, phys.Frequency), c.asked(x.asked, phys.Frequency)),
 			func() string { return c.extensionMend(x.asked, x.of) })
 	}
 }
@@ -122,7 +128,7 @@ func (c *checker) levelAsked() {
 	fill := phys.Maybe(math.Pow(10, (b.Level-float64(got))/20))
 	c.add(Check{ID: CheckLevel, Name: name, Kind: phys.Level, Value: got, Limit: b.Level, Fill: fill, At: phys.Maybe(b.LevelAt), Asked: true},
 		"short of level",
-		fmt.Sprintf("short of level: %s dB at %s, asked: %s", phys.Fixed(float64(got), 1), c.asked(b.LevelAt, phys.Frequency), c.asked(b.Level, phys.Level)), func() string { return c.levelMend(float64(fill)) })
+		fmt.Sprintf("short of level: %s at %s, asked: %s", c.past(got, b.Level, phys.Level), c.asked(b.LevelAt, phys.Frequency), c.asked(b.Level, phys.Level)), func() string { return c.levelMend(float64(fill)) })
 }
 
 // cones checks the excursion of drivers and radiators.
@@ -131,9 +137,9 @@ func (c *checker) cones() {
 	asked := c.st.Brief.Limits.Excursion > 0 || c.st.Brief.Limits.ExcursionXmax
 	if s := c.f.ExcursionShare; s.Value.OK() {
 		x, own, who := c.m.worst(float64(s.At), c.m.sys.Cones, limit)
-		c.add(Check{ID: CheckExcursion, Name: "excursion of " + c.asked(own, phys.Length), Kind: phys.Length, Value: phys.Maybe(x), Limit: own, Fill: s.Value, At: s.At, Asked: asked},
+		c.add(Check{ID: CheckExcursion, Name: c.named("excursion of "+c.asked(own, phys.Length), who), Kind: phys.Length, Value: phys.Maybe(x), Limit: own, Fill: s.Value, At: s.At, Asked: asked},
 			"excursion too far",
-			fmt.Sprintf("excursion %s%s at %s, limit %s", c.ofWhom(who), c.show(x, phys.Length), c.show(float64(s.At), phys.Frequency), c.asked(own, phys.Length)),
+			fmt.Sprintf("excursion %s%s at %s, limit %s", c.ofWhom(who), c.past(phys.Maybe(x), own, phys.Length), c.show(float64(s.At), phys.Frequency), c.asked(own, phys.Length)),
 			func() string {
 				return c.limitMend(float64(s.Value), func(f float64) float64 { return c.m.coneShare(f, limit) })
 			})
@@ -146,7 +152,7 @@ func (c *checker) cones() {
 		x := c.f.RadiatorExcursion
 		c.add(Check{ID: CheckRadiator, Name: "radiator of " + c.asked(r.Xmax, phys.Length), Kind: phys.Length, Value: x.Value, Limit: r.Xmax, Fill: x.Value / phys.Maybe(r.Xmax), At: x.At, Asked: asked},
 			"radiator too far",
-			fmt.Sprintf("radiator’s excursion %s at %s, limit %s", c.show(float64(x.Value), phys.Length), c.show(float64(x.At), phys.Frequency), c.asked(r.Xmax, phys.Length)),
+			fmt.Sprintf("radiator’s excursion %s at %s, limit %s", c.past(x.Value, r.Xmax, phys.Length), c.show(float64(x.At), phys.Frequency), c.asked(r.Xmax, phys.Length)),
 			func() string {
 				return c.limitMend(float64(x.Value)/r.Xmax, func(f float64) float64 { return c.m.share(f, c.m.sys.Radiators, 0) })
 			})
@@ -159,10 +165,10 @@ func (c *checker) heat() {
 	if !c.f.PowerShare.OK() {
 		return
 	}
-	rated := float64(c.f.RatedPower)
-	c.add(Check{ID: CheckHeat, Name: "heat of " + c.asked(rated, phys.Power), Kind: phys.Power, Value: c.f.Power.Value, Limit: rated, Fill: c.f.PowerShare, At: c.f.Power.At},
+	rated, who := float64(c.f.RatedPower), c.hottest()
+	c.add(Check{ID: CheckHeat, Name: c.named("heat of "+c.asked(rated, phys.Power), who), Kind: phys.Power, Value: c.f.Power.Value, Limit: rated, Fill: c.f.PowerShare, At: c.f.Power.At},
 		"too hot",
-		fmt.Sprintf("%s in the coils of %s at %s, rated for %s", c.show(float64(c.f.Power.Value), phys.Power), c.hottest(), c.show(float64(c.f.Power.At), phys.Frequency), c.asked(rated, phys.Power)),
+		fmt.Sprintf("%s in the coils of %s at %s, rated for %s", c.past(c.f.Power.Value, rated, phys.Power), c.whose(who), c.show(float64(c.f.Power.At), phys.Frequency), c.asked(rated, phys.Power)),
 		func() string { return c.powerMend(math.Sqrt(float64(c.f.PowerShare))) })
 }
 
@@ -175,7 +181,7 @@ func (c *checker) load() {
 	z, rated := c.f.LowestZ, a.LowestLoad()
 	c.add(Check{ID: CheckLoad, Name: "load, " + c.asked(loadShare*rated, phys.Resistance) + " or more", Kind: phys.Resistance, Value: z.Value, Limit: loadShare * rated, Fill: phys.Maybe(loadShare*rated) / z.Value, At: z.At, Asked: true},
 		"load too low",
-		fmt.Sprintf("loads %s with %s at %s%s; rated for %s, it takes %s at the least", c.m.loadWords(float64(z.At)), c.show(float64(z.Value), phys.Resistance), c.show(float64(z.At), phys.Frequency), c.halved(float64(z.Value)), c.asked(rated, phys.Resistance), c.asked(loadShare*rated, phys.Resistance)),
+		fmt.Sprintf("loads %s with %s at %s%s; rated for %s, it takes %s at the least", c.m.loadWords(float64(z.At)), c.past(z.Value, loadShare*rated, phys.Resistance), c.show(float64(z.At), phys.Frequency), c.halved(float64(z.Value)), c.asked(rated, phys.Resistance), c.asked(loadShare*rated, phys.Resistance)),
 		func() string { return c.wiringMend(loadShare * rated) })
 }
 
@@ -200,7 +206,7 @@ func (c *checker) portAir() {
 	}
 	c.add(Check{ID: CheckPortSpeed, Name: "port air of " + c.asked(limit, phys.Speed), Kind: phys.Speed, Value: v.Value, Limit: limit, Fill: v.Value / phys.Maybe(limit), At: v.At, Asked: true},
 		"port air too fast",
-		fmt.Sprintf("port air %s at %s, limit %s", c.show(float64(v.Value), phys.Speed), c.show(float64(v.At), phys.Frequency), c.asked(limit, phys.Speed)), mend)
+		fmt.Sprintf("port air %s at %s, limit %s", c.past(v.Value, limit, phys.Speed), c.show(float64(v.At), phys.Frequency), c.asked(limit, phys.Speed)), mend)
 }
 
 // pressure checks the sound pressure in the chambers.
@@ -212,7 +218,7 @@ func (c *checker) pressure() {
 	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), c.m.chamberPressure)
 	c.add(Check{ID: CheckPressure, Name: "chamber pressure of " + c.asked(limit, phys.Pressure), Kind: phys.Pressure, Value: p.Value, Limit: limit, Fill: p.Value / phys.Maybe(limit), At: p.At, Asked: true},
 		"chamber pressure too high",
-		fmt.Sprintf("chamber pressure %s at %s, limit %s", c.show(float64(p.Value), phys.Pressure), c.show(float64(p.At), phys.Frequency), c.asked(limit, phys.Pressure)),
+		fmt.Sprintf("chamber pressure %s at %s, limit %s", c.past(p.Value, limit, phys.Pressure), c.show(float64(p.At), phys.Frequency), c.asked(limit, phys.Pressure)),
 		func() string {
 			return c.limitMend(float64(p.Value)/limit, func(f float64) float64 { return c.m.chamberPressure(f) / limit })
 		})
@@ -231,7 +237,7 @@ func (c *checker) delay() {
 	d := c.f.GroupDelay
 	c.add(Check{ID: CheckGroupDelay, Name: name, Kind: phys.Time, Value: d.Value, Limit: limit, Fill: d.Value / phys.Maybe(limit), At: d.At, Asked: true},
 		"group delay too long",
-		fmt.Sprintf("group delay %s at %s, limit %s", c.show(float64(d.Value), phys.Time), c.show(float64(d.At), phys.Frequency), c.asked(limit, phys.Time)),
+		fmt.Sprintf("group delay %s at %s, limit %s", c.past(d.Value, limit, phys.Time), c.show(float64(d.At), phys.Frequency), c.asked(limit, phys.Time)),
 		func() string { return c.delayMend(limit) })
 }
 
@@ -260,7 +266,7 @@ func (c *checker) bill() {
 		c.unweighed(mass)
 	default:
 		c.add(mass,
-			"too heavy", fmt.Sprintf("weighs %s, limit %s", c.show(float64(c.f.Mass), phys.Weight), c.asked(l.Mass, phys.Weight)), plainly("fewer drivers or thinner boards weigh less"))
+			"too heavy", fmt.Sprintf("weighs %s, limit %s", c.past(c.f.Mass, l.Mass, phys.Weight), c.asked(l.Mass, phys.Weight)), plainly("fewer drivers or thinner boards weigh less"))
 	}
 	bill := Check{ID: CheckPrice, Name: "price of " + price(l.Price, l.Currency), Kind: phys.Price, Value: c.f.Price, Limit: l.Price, Fill: c.f.Price / phys.Maybe(l.Price), At: phys.None(), Asked: true}
 	switch {

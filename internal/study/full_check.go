@@ -67,11 +67,15 @@ func (c *checker) fullTravel(id CheckID, name, short string, asked bool, cones [
 	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), share)
 	share(float64(p.At)) // leaves the worst cone and its excursion there
 	limit := c.asked(ends[worst], phys.Length)
-	text := fmt.Sprintf("%s: at all that the amplifier gives, %s at %s, limit %s", short, c.show(far, phys.Length), c.show(float64(p.At), phys.Frequency), limit)
+	who, called := "", "at full power, "+name+" of "+limit
+	if id == CheckExcursionFull {
+		who, called = c.ofWhom(worst), c.named(called, worst)
+	}
+	text := fmt.Sprintf("%s: at all that the amplifier gives, %s%s at %s, limit %s", short, who, c.past(phys.Maybe(far), ends[worst], phys.Length), c.show(float64(p.At), phys.Frequency), limit)
 	if fb := c.f.Tuning; fb.OK() && p.At < fb {
 		text += fmt.Sprintf(", below the tuning of %s", c.show(float64(fb), phys.Frequency))
 	}
-	c.add(Check{ID: id, Name: "at full power, " + name + " of " + limit, Kind: phys.Length, Value: phys.Maybe(far), Limit: ends[worst], Fill: p.Value, At: p.At, Asked: asked},
+	c.add(Check{ID: id, Name: called, Kind: phys.Length, Value: phys.Maybe(far), Limit: ends[worst], Fill: p.Value, At: p.At, Asked: asked},
 		short, text, func() string { return c.fullMend(float64(p.Value)) })
 }
 

@@ -113,7 +113,11 @@ func (l *boxAccount) portTuning(p *enclosure.PortFacts) note.Step {
 		name = "Tuning of the box"
 	}
 	if p.Sized {
-		why = fmt.Sprintf("the air of the port (%s long with its ends) bounces on the air of the chamber", l.show(p.Effective, phys.Length))
+		ends := "its ends"
+		if p.Port.Shape == enclosure.Slot {
+			ends = "its ends, a rectangle’s by Ingard 1953"
+		}
+		why = fmt.Sprintf("the air of the port (%s long with %s) bounces on the air of the chamber", l.show(p.Effective, phys.Length), ends)
 	}
 	chamber, air := &l.o.System.Spec.Rear, l.o.System.Setting.Air
 	if p.Chamber == "front" {
@@ -123,8 +127,16 @@ func (l *boxAccount) portTuning(p *enclosure.PortFacts) note.Step {
 		Name: name, Symbol: "fb", Kind: phys.Frequency, Value: phys.Maybe(p.Tuning), Why: why,
 		Formula: "1/(2π √(M · C)), M = ρ(L + ends)/S, C = V/(ρc²)",
 		Numbers: fmt.Sprintf("1/(2π √(%s\u2009kg/m⁴ · %s / (%s · (%s)²)))", phys.Digits(p.Mass, 3), l.show(chamber.Volume, phys.Volume), l.show(air.Rho, phys.Density), l.show(air.C, phys.Speed)),
-		Source:  "Helmholtz 1860; end corrections see the manual",
+		Source:  portSource(p),
 	}
+}
+
+// portSource is where a port's mass is from.
+func portSource(p *enclosure.PortFacts) string {
+	if !p.Sized {
+		return "Helmholtz 1860; the mass is an ideal one, of a port without a size"
+	}
+	return "Helmholtz 1860; " + p.Port.EndSources()
 }
 
 // radiatorTuning tells what a passive radiator tunes the box to.

@@ -160,6 +160,9 @@ func (g Origin) HottestCoil() note.Step {
 	if n := len(g.o.System.Coils); n > 1 {
 		what = fmt.Sprintf("|I|²·Re of the hottest of %d coils", n)
 	}
+	if each := unlikeWatts(g.o, g.st.Units); each != "" {
+		what += " (each at its own worst: " + each + ")"
+	}
 	return g.most("Power per coil", phys.Power, g.o.Figures.HottestCoil, "max |I|² · Re", what, "the heat in its wire")
 }
 

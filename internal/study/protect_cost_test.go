@@ -270,7 +270,7 @@ func TestHighPassMendTellsTheBrief(t *testing.T) {
 				t.Errorf("%q is missed with it, and %q does not tell %q", m.Text, mend, fact)
 			}
 		}
-		for _, word := range []string{"F3 then ", " dB at 32\u2009Hz, asked: ", "group delay "} {
+		for _, word := range []string{"F3 then ", "\u2009dB at 32\u2009Hz, asked: ", "group delay "} {
 			if !strings.Contains(mend, word) {
 				t.Errorf("%q does not say %q", mend, word)
 			}

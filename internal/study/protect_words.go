@@ -135,7 +135,7 @@ func (c *checker) behindWords(p *Protection) string {
 		left[0] += ", now " + f3Words(c.f.F3, c.st.Units)
 	}
 	if b.LevelAt > 0 && b.Level > 0 {
-		left = append(left, fmt.Sprintf("%s dB at %s, asked: %s", phys.Fixed(float64(f.LevelAsked), 1), c.asked(b.LevelAt, phys.Frequency), c.asked(b.Level, phys.Level)))
+		left = append(left, fmt.Sprintf("%s at %s, asked: %s", c.past(f.LevelAsked, b.Level, phys.Level), c.asked(b.LevelAt, phys.Frequency), c.asked(b.Level, phys.Level)))
 	}
 	if d := f.GroupDelay; d.Value.OK() {
 		text := "group delay " + c.show(float64(d.Value), phys.Time)

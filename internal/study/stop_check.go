@@ -44,9 +44,9 @@ func (c *checker) stops() {
 	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), share)
 	share(float64(p.At)) // leaves the worst cone and its excursion there
 	stop := c.asked(nearer(worst), phys.Length)
-	c.add(Check{ID: CheckStop, Name: "stop of " + stop, Kind: phys.Length, Value: phys.Maybe(far), Limit: nearer(worst), Fill: p.Value, At: p.At, Asked: c.st.Brief.Limits.Excursion > 0 || c.st.Brief.Limits.ExcursionXmax},
+	c.add(Check{ID: CheckStop, Name: c.named("stop of "+stop, worst), Kind: phys.Length, Value: phys.Maybe(far), Limit: nearer(worst), Fill: p.Value, At: p.At, Asked: c.st.Brief.Limits.Excursion > 0 || c.st.Brief.Limits.ExcursionXmax},
 		"cone against its stop",
-		fmt.Sprintf("cone %sagainst its stop: %s at %s, stop at %s", c.ofWhom(worst), c.show(far, phys.Length), c.show(float64(p.At), phys.Frequency), stop),
+		fmt.Sprintf("cone %sagainst its stop: %s at %s, stop at %s", c.ofWhom(worst), c.past(phys.Maybe(far), nearer(worst), phys.Length), c.show(float64(p.At), phys.Frequency), stop),
 		func() string { return c.limitMend(float64(p.Value), share) })
 }
 
@@ -74,8 +74,8 @@ func (c *checker) unlike(cone int) string {
 }
 
 // hottest is the driver whose coils take the largest share of what they are rated
-// for, in words.
-func (c *checker) hottest() string {
+// for.
+func (c *checker) hottest() int {
 	f, most, who := float64(c.f.Power.At), math.Inf(-1), 0
 	volts, ok := c.m.solve(f)
 	for i := range c.m.sys.Cones {
@@ -93,7 +93,12 @@ func (c *checker) hottest() string {
 			most, who = w/rated, i
 		}
 	}
-	if name := c.unlike(who); name != "" {
+	return who
+}
+
+// whose is the driver of a cone in words.
+func (c *checker) whose(cone int) string {
+	if name := c.unlike(cone); name != "" {
 		return name
 	}
 	return "one driver"

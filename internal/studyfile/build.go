@@ -55,6 +55,7 @@ func (b *builder) build() {
 	b.unsaid(v)
 	b.allDrivers(v.get("drivers"))
 	b.allCandidates(v.get("candidates"))
+	b.contradictions()
 	b.prices.check(b.faults)
 }
 

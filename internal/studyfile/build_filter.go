@@ -31,6 +31,10 @@ func (b *builder) filters(v *value) {
 		b.unfiltered(err, v, "filters")
 		return
 	}
+	if err := all.Sensible(); err != nil {
+		b.unfiltered(err, v, "filters")
+		return
+	}
 	b.study.Chain = all
 }
 

@@ -61,6 +61,9 @@ func (b *builder) cabin(v *value) *study.Listener {
 		b.displaced(err, v, "listening.cabin")
 		return nil
 	}
+	if !b.seated(v, c) {
+		return nil
+	}
 	return &study.Listener{Zone: zone, Volume: c.Volume, Climate: b.climate(v)}
 }
 

@@ -32,7 +32,11 @@ func (b *builder) unsaid(v *value) {
 		b.fill("air", "air", text, "write air to replace it")
 	}
 	if v.get("listening").get("distance") == nil {
-		b.fill("distance", "listening.distance", "the level is told for "+phys.Brief(b.study.Listening.Distance, phys.Distance, b.study.Units), "write distance in listening to replace it")
+		text := "the level is told for " + phys.Brief(b.study.Listening.Distance, phys.Distance, b.study.Units)
+		if at := b.study.Listening.At; at != nil && at.Zone != nil {
+			text += "; in the cabin that matters above its first mode alone"
+		}
+		b.fill("distance", "listening.distance", text, "write distance in listening to replace it")
 	}
 	if v.get("listening").get("space") == nil {
 		b.fill("space", "listening.space", "the sound goes into a "+b.study.Listening.Space.String()+" space", "write space in listening to replace it")

@@ -138,7 +138,7 @@ var levelObject = &object{
 var limitsObject = &object{
 	noun: "limits",
 	keys: []key{
-		{name: "from", form: frequency, fallback: "20 Hz", doc: "the frequency from which up the limits are held", example: "20 Hz"},
+		{name: "from", form: quantity(phys.Frequency, 1, 1000), fallback: "20 Hz", doc: "the frequency from which up the limits are held", example: "20 Hz"},
 		{name: "excursion", form: either(choice("xmax"), positive(phys.Length, 0.2)), fallback: "each driver’s own xmax", doc: "one way, peak: each driver’s own xmax, or a length", example: "xmax"},
 		{name: "port_speed", form: positive(phys.Speed, 343), fallback: "a cautious limit by size, flare and frequency", doc: "peak air speed in ports", example: "17 m/s"},
 		{name: "chamber_pressure", form: positive(phys.Pressure, 1e5), doc: "peak sound pressure in any chamber, which walls and cones have to bear", example: "3 kPa"},
