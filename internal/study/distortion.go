@@ -157,8 +157,9 @@ func (st *Study) driveAt(sys *enclosure.System, f float64) (float64, error) {
 }
 
 func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []DistortionPoint) error {
+	rise := m.Rise(f)
 	for k, v := range volts {
-		t, err := m.Steady(f, v)
+		t, err := rise.To(v)
 		if err != nil {
 			return err
 		}
