@@ -18,6 +18,7 @@ const (
 	firstStep = 1. / 4 // of the way
 	leastStep = 1. / 4096
 	easy      = 0.06 // change below which the next step is longer
+	near      = 0.05 // change below which the derivative keeps the sign that it had
 )
 
 // StateError says that no steady state was found.
@@ -81,7 +82,7 @@ func (t *Tone) arrives(volts, share float64) bool {
 // states end or part. What lies near where it was expected has the sign of the
 // last factorization, which was made on the way.
 func (t *Tone) sameSide() bool {
-	if !t.factored || t.apart(t.ahead) > expected/2 {
+	if !t.factored || t.apart(t.ahead) > near {
 		t.slopesNow()
 		if !t.factor() {
 			return false
@@ -128,8 +129,8 @@ func (t *Tone) apart(other []float64) float64 {
 
 // follow goes from the state in the unknown, at a drive of at (0: at rest), up to
 // volts. Each state is expected on the line through the last two, and a step
-// whose end lies elsewhere is halved; where no step is short enough, there is no
-// state on the other side.
+// whose end lies elsewhere, or on the other side of a place where states end or
+// part, is halved; where no step is short enough, the states end there.
 func (t *Tone) follow(at, volts float64) error {
 	span, back := volts-at, 0.0 // back: how far below the one before lies; 0: there is none
 	step := span * firstStep
@@ -152,7 +153,7 @@ func (t *Tone) follow(at, volts float64) error {
 			}
 			t.factored = false
 		}
-		if !t.arrives(next, expected) {
+		if !t.arrives(next, expected) || !t.sameSide() {
 			if step = (next - at) / 2; step < span*leastStep {
 				t.volts = 0
 				return &StateError{t.f, volts, at}

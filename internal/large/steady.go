@@ -10,11 +10,12 @@ const (
 // Rise is what a model comes to under a sine of one frequency whose level rises
 // from nothing. It is not for concurrent use.
 type Rise struct {
-	m     *Model
-	f     float64
-	tones []*Tone // each with more harmonics than the one before
-	now   int     // which of them
-	volts float64 // of the last state
+	m      *Model
+	f      float64
+	tones  []*Tone // each with more harmonics than the one before
+	now    int     // which of them
+	volts  float64 // of the last state
+	jumped bool    // somewhere below
 }
 
 // Rise prepares for a sine of f, in Hz.
