@@ -105,8 +105,14 @@ func (t *Tone) sign() int {
 	return s
 }
 
-// apart is how far the state is from another: the largest over the kinds of ports,
-// as a share of what they see.
+// idle is the share of the way that its current would push a cone by which counts
+// as movement, so that a cone that is held by another has a size to compare with.
+const idle = 0.1
+
+// apart is how far the state is from another: the larger of displacements and
+// currents, as a share of them. Pressures follow from the displacements, and where
+// cones cancel each other in them there is nothing to compare with: they count
+// where there is nothing else.
 func (t *Tone) apart(other []float64) float64 {
 	var off, size [kinds]float64
 	w := len(t.grid.waves)
@@ -117,6 +123,16 @@ func (t *Tone) apart(other []float64) float64 {
 			off[k] += d * d
 			size[k] += t.y[i] * t.y[i]
 		}
+	}
+	for i := range t.m.motors {
+		m := &t.m.motors[i]
+		per := idle * m.law.bl0 * m.Current / (m.law.k0 * m.Ratio)
+		for _, y := range t.y[m.i*w : (m.i+1)*w] {
+			size[position] += per * per * y * y
+		}
+	}
+	if len(t.m.motors) > 0 {
+		off[air], off[eddy] = 0, 0
 	}
 	worst := 0.0
 	for k := range off {

@@ -39,15 +39,39 @@ func (r *Rise) State(volts float64) (*Tone, Standing, error) {
 	case err == nil:
 		return t, how, nil
 	}
+	if t = r.parted(volts); t != nil {
+		return t, how, nil
+	}
 	return nil, how, err
+}
+
+// parted is the state that is found at one stroke where the ones from below end:
+// at a place where states part, as those of what is symmetrical do, one of them
+// goes straight on and no longer lasts. It is nil where there is none.
+func (r *Rise) parted(volts float64) *Tone {
+	for k := 0; ; k++ {
+		t, err := r.tone(k)
+		if err != nil {
+			return nil
+		}
+		t.linear(volts)
+		if t.newton(volts) && (t.tail() < shows || t.grid.h >= mosts) {
+			r.now = k
+			return t
+		}
+		if t.volts = 0; t.grid.h >= mosts {
+			return nil
+		}
+	}
 }
 
 // How the state is found that the course comes to.
 const (
-	landSteps = 400  // a period: a line is off by (2πn/400)²/12, which is for Newton's method to mend
+	landSteps = 256  // a period: a line is off by (2πn/256)²/12, which is for Newton's method to mend
 	landRamp  = 10   // periods in which the sine is turned up
 	landCalm  = 1e-4 // change of a period, of the largest, from which Newton's method takes over
-	landMost  = 500  // periods
+	landMost  = 250  // periods
+	landPush  = 1e-3 // dc beside the sine while it is turned up, of its peak: what is symmetrical would stay so
 	landLeak  = 12   // s at least where the static pressure leaks away
 )
 
@@ -99,7 +123,11 @@ func (m *Model) comesTo(f, volts float64) [][]float64 {
 		clear(size[:])
 		for k := range landSteps {
 			at := float64(period) + float64(k+1)/landSteps
-			if c.Step(math.Min(1, at/landRamp)*math.Sqrt2*volts*math.Sin(2*math.Pi*float64(k+1)/landSteps)) != nil {
+			drive := math.Min(1, at/landRamp) * math.Sin(2*math.Pi*float64(k+1)/landSteps)
+			if period < landRamp {
+				drive += landPush
+			}
+			if c.Step(math.Sqrt2*volts*drive) != nil {
 				return nil
 			}
 			for p, v := range c.seen {
