@@ -35,6 +35,10 @@ each frequency and drive it tells the swing of the outermost cone and the shift 
 its mean, the sound pressure of the fundamental and of the harmonics against it,
 and by how much the fundamental falls short of what small signals promise.
 
+A state is the one that a drive rising from nothing leads to. Where it does not
+last, or the system has jumped to another, that is said behind it, and as CSV and
+JSON in the columns lasts and jumped.
+
 The drive is the voltage at the source, rms. As CSV and JSON each state has the
 phasors too, for a drive √2·V·sin(ωt): displacements are peak and positive towards
 the listener, pressures at the listening distance without the flight.`,
@@ -78,9 +82,11 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	}
 	var tones []study.Modulation
 	if len(v.tones) == 2 {
-		if tones, err = st.Modulate(cmd.Context(), i, min(v.tones[0], v.tones[1]), max(v.tones[0], v.tones[1]), sorted(v.volts)); err != nil {
+		low, high := min(v.tones[0], v.tones[1]), max(v.tones[0], v.tones[1])
+		if tones, err = st.Modulate(cmd.Context(), i, low, high, sorted(v.volts)); err != nil {
 			return err
 		}
+		d.Findings = append(st.WholeRatio(low, high), d.Findings...)
 	}
 	name := st.Candidates[i].Name
 	var mirror *study.Mirror

@@ -7,6 +7,7 @@ import (
 	"math/cmplx"
 	"strings"
 
+	"basswright/internal/large"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
@@ -27,6 +28,7 @@ const quietest = -160.0
 func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distortion, mirror *study.Mirror, o TextOptions) error {
 	p := newPrinter(w, o)
 	p.line("%s", p.strong(st.Name+": "+name))
+	rest := p.polarity(d.Findings)
 	p.wrapped("", "", "Steady states under sines; voltages at the source, rms; swing and shift of "+d.Points[0].Cones[0].Name+
 		", one way, peak; level at "+phys.Brief(st.Listening.Distance, phys.Distance, st.Units)+st.Surrounded()+", harmonics against the fundamental; loss: by how much the fundamental falls short of what small signals promise.")
 	p.line("")
@@ -42,7 +44,7 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 			p.line("")
 		}
 		last = q.Frequency
-		p.line("%s", cells(stateRow(q, length)))
+		p.line("%s", cells(stateRow(q, length))+stands(q.Standing))
 	}
 	p.line("")
 	for _, c := range d.Points[0].Cones[1:] {
@@ -52,7 +54,7 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 	if mirror != nil {
 		p.mirror(mirror)
 	}
-	for _, f := range d.Findings {
+	for _, f := range rest {
 		lead := "rests on: "
 		if f.Severity == note.Warning {
 			lead = "doubtful: "
@@ -139,7 +141,22 @@ func stateRow(q *study.DistortionPoint, length phys.Unit) []string {
 			row = append(row, "–")
 		}
 	}
-	return append(row, phys.Digits(100*study.THD(q.Pressure), 3), phys.Fixed(q.Compression, 1))
+	thd := "–"
+	if v := study.THD(q.Pressure); v.OK() {
+		thd = phys.Digits(100*float64(v), 3)
+	}
+	return append(row, thd, phys.Fixed(float64(q.Compression), 1))
+}
+
+// stands is what stands behind a state that is not what it seems.
+func stands(s large.Standing) string {
+	switch {
+	case s.Lasting == large.Unstable:
+		return "  does not last"
+	case s.Jumped:
+		return "  after a jump"
+	}
+	return ""
 }
 
 // swing is how far a cone swings, and where.

@@ -22,6 +22,7 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 	p := newPrinter(w, t)
 	u := st.Units
 	p.line("%s", p.strong(st.Name+": "+name))
+	findings := p.polarity(c.Findings)
 	rest := "without a rest"
 	if o.Off > 0 {
 		rest = fmt.Sprintf("%s of it, then %s of rest, over and over", study.Lasting(o.On), study.Lasting(o.Off))
@@ -66,7 +67,7 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 	if o.Reach > 0 {
 		p.wrapped("", "", reachWords(c, o, u))
 	}
-	for _, f := range c.Findings {
+	for _, f := range findings {
 		p.wrapped("rests on: ", "          ", f.Text+" ("+f.Mend+")")
 	}
 	if hottest >= hotCoil {
