@@ -29,7 +29,11 @@ type StateError struct {
 
 // Error says it in words.
 func (e *StateError) Error() string {
-	return fmt.Sprintf("no steady state was found at %.4g Hz and %.4g V: cone or air is far beyond what is known of it there; ask for less voltage", e.Frequency, e.Volts)
+	followed := ""
+	if e.Reached > 0 {
+		followed = fmt.Sprintf(" (states were followed up to %.4g V)", e.Reached)
+	}
+	return fmt.Sprintf("no steady state was found at %.4g Hz and %.4g V: cone or air is far beyond what is known of it there%s; ask for less voltage", e.Frequency, e.Volts, followed)
 }
 
 // Solve finds the steady state at a drive of volts, in V rms at the source, that

@@ -31,12 +31,13 @@ func (r *Rise) State(volts float64) (*Tone, Standing, error) {
 			return t, how, nil
 		}
 	}
-	to, landed := r.land(volts)
-	switch {
-	case landed:
-		r.jumped = true
+	other := r.m.Rise(r.f)
+	if to, landed := other.land(volts); landed {
+		other.volts, other.jumped = volts, true
+		*r = *other
 		return to, Standing{Jumped: true}, nil
-	case err == nil:
+	}
+	if err == nil {
 		return t, how, nil
 	}
 	if t = r.parted(volts); t != nil {

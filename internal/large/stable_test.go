@@ -66,11 +66,24 @@ func TestStateIsTheOneThatIsTaken(t *testing.T) {
 // The course starts at the state that is told, but for what a change of a
 // thousandth at rest stirs up. It stays where the state lasts, and else leaves.
 func TestLastingAgreesWithTheCourse(t *testing.T) {
-	m := skewed(t)
-	for _, at := range []struct{ f, volts float64 }{{40, 30}, {40, 45}, {80, 36}, {80, 60}, {20, 20}} {
-		_, how, err := m.Rise(at.f).State(at.volts)
+	vented, d := skewed(t), skewed(t).Sys.Motors[0].Driver
+	pair := single(d)
+	pair.Stack, pair.Arrangement, pair.Coupling, pair.AllGaps = 2, driver.Clamshell, []driver.Coupling{{Volume: 1.5e-3}}, true
+	mirrored := New(build(t, pair, sealed(0.012)), Options{Adiabatic: true})
+	for _, at := range []struct {
+		m        *Model
+		f, volts float64
+	}{{vented, 40, 30}, {vented, 40, 45}, {vented, 80, 36}, {vented, 80, 60}, {vented, 20, 20}, {mirrored, 63, 60}, {mirrored, 80, 60}} {
+		m := at.m
+		s, how, err := m.Rise(at.f).State(at.volts)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if off := s.residual(at.volts); off > roughly {
+			t.Errorf("%g Hz, %g V: what is told is no state: off by %.2g", at.f, at.volts, off)
+		}
+		if from, err := m.Steady(at.f, at.volts); err == nil && !how.Jumped && from.apart(s.y) > 1e-9 {
+			t.Errorf("%g Hz, %g V: what is told is not what was followed, without a jump", at.f, at.volts)
 		}
 		if rests := m.comesTo(at.f, at.volts) != nil; rests != (how.Lasting == Lasts) {
 			t.Errorf("%g Hz, %g V: the course comes to rest: %t; the state: %+v", at.f, at.volts, rests, how)
