@@ -35,9 +35,14 @@ each frequency and drive it tells the swing of the outermost cone and the shift 
 its mean, the sound pressure of the fundamental and of the harmonics against it,
 and by how much the fundamental falls short of what small signals promise.
 
+A state is the one that a drive rising from nothing leads to. Where it does not
+last, or the system has jumped to another, that is said behind it, and as CSV and
+JSON in the columns lasts and jumped.
+
 --voltage is a drive, rms, as drive: {voltage: …} in a study: the study’s filters
 come behind it, and each state tells the volts that they leave at the source. As
-CSV and JSON each state has the phasors too, for √2·V·sin(ωt) at the source: displacements are peak and positive towards
+CSV and JSON each state has the phasors too, for √2·V·sin(ωt) at the source:
+displacements are peak and positive towards
 the listener, pressures at the listening distance without the flight.`,
 		Example: `  basswright distortion examples/hayloft.yaml --candidate mirrored --at 20Hz,40Hz --voltage 2V,10V
   basswright distortion examples/hayloft.yaml --candidate mirrored --tones 30Hz,200Hz --voltage 10V
@@ -88,6 +93,7 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 		if tones, err = st.Modulate(cmd.Context(), i, low, high, sorted(v.volts)); err != nil {
 			return err
 		}
+		d.Findings = append(st.WholeRatio(low, high), d.Findings...)
 	}
 	name := st.Candidates[i].Name
 	var mirror *study.Mirror

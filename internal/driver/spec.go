@@ -69,7 +69,7 @@ func NewGroup(spec GroupSpec) (*Group, []note.Finding, error) {
 	if err := g.strung(spec.Wiring); err != nil {
 		return nil, nil, err
 	}
-	return g, append(spec.defaults(g), g.fights(spec.Where)...), nil
+	return g, append(spec.defaults(g), g.Fights(spec.Where)...), nil
 }
 
 // members lays the drivers out, position by position.
@@ -285,8 +285,8 @@ func under(where, key string) string {
 	return where + "." + key
 }
 
-// fights warns of cones that are wired to work against each other.
-func (g *Group) fights(where string) []note.Finding {
+// Fights warns of cones that are wired to work against each other.
+func (g *Group) Fights(where string) []note.Finding {
 	var out []note.Finding
 	for p, stack := range g.Positions {
 		if g.StackMovesTogether(p) {

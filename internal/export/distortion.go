@@ -57,9 +57,11 @@ func distortionRow(d *study.Distortion, p *study.DistortionPoint) []cell {
 		add("inner_x_dc_mm", phys.Maybe(1e3*inner.Lines.Mean))
 		each("inner_x_h%d_mm_peak", peak(inner.Lines, 1e3))
 	}
-	add("x_thd_percent", phys.Maybe(100*study.THD(x.Lines)))
-	add("p_thd_percent", phys.Maybe(100*study.THD(p.Pressure)))
-	add("compression_db", phys.Maybe(p.Compression))
+	add("x_thd_percent", 100*study.THD(x.Lines))
+	add("p_thd_percent", 100*study.THD(p.Pressure))
+	add("compression_db", p.Compression)
+	add("lasts", lasting(p.Standing.Lasting))
+	add("jumped", yes(p.Standing.Jumped))
 	for k := range p.Cones[1:] {
 		c := &p.Cones[k+1]
 		add("x_dc_mm."+c.Name, phys.Maybe(1e3*c.Lines.Mean))
@@ -67,6 +69,22 @@ func distortionRow(d *study.Distortion, p *study.DistortionPoint) []cell {
 		add("x_min_mm."+c.Name, phys.Maybe(1e3*c.Min))
 	}
 	return out
+}
+
+// yes is 1 for what is so, and 0 for what is not.
+func yes(so bool) phys.Maybe {
+	if so {
+		return 1
+	}
+	return 0
+}
+
+// lasting is whether a state lasts; none where that is not known.
+func lasting(l large.Lasting) phys.Maybe {
+	if l == large.Unknown {
+		return phys.None()
+	}
+	return yes(l == large.Lasts)
 }
 
 // DistortionCSV writes steady states, one row each, with nine significant

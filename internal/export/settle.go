@@ -5,9 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"basswright/internal/enclosure"
 	"basswright/internal/large"
-	"basswright/internal/network"
 )
 
 // How a sine comes to rest. The drive is turned up slowly, because what a switch
@@ -20,10 +18,10 @@ const (
 )
 
 // settling is after how many periods a model has come to rest. It is found by
-// following the model in the same steps; the error says that there is no
-// following it.
+// following the model in the same steps, without its leaks, which take their own
+// time; the error says that there is no following it.
 func settling(m *large.Model, o TransientOptions) (periods int, unsettled bool, err error) {
-	c, err := m.NewCourse(1 / o.Frequency / float64(o.Steps))
+	c, err := m.Tight().NewCourse(1 / o.Frequency / float64(o.Steps))
 	if err != nil { // creep and the power law are ladders here, and no course has them
 		return blind, false, nil
 	}
@@ -71,9 +69,8 @@ func left(changes []float64) float64 {
 	return 3 * now * now / (before - now)
 }
 
-// A chamber whose static pressure leaks away does so through a mass and a
-// resistance in series, which the sound does not notice: the mass resonates with
-// the chamber at leakBelow of the frequency, and passes that squared of what the
+// How the static pressure of chambers leaks away: the leak resonates with its
+// chamber at leakBelow of the frequency, and takes that squared of what the
 // chamber's spring takes.
 const (
 	leakBelow = 1.0 / 50
@@ -81,63 +78,14 @@ const (
 )
 
 // leaks writes what lets the static pressure of chambers leak away, where
-// nothing else does, and says how many periods it takes.
-func (n *netlist) leaks(nodes []network.Node, sys *enclosure.System, w float64) (periods int) {
-	open := n.open()
-	for k, a := range nodes {
-		if open[a] {
-			continue
-		}
-		c := 0.0
-		for _, air := range sys.Airs {
-			if air.Node == a {
-				c = air.Compliance
-			}
-		}
-		whole := c + n.cones()
-		mass := 1 / (w * w * leakBelow * leakBelow * c)
-		n.line("* the static pressure of %s leaks away, so slowly that sound passes by: %.2g of what its spring takes goes there", n.net.NodeName(a), leakBelow*leakBelow)
-		n.line("llk%d %s lk%d %s", k, n.node(a), k, num(mass))
-		n.line("rlk%d lk%d 0 %s", k, k, num(2*math.Sqrt(mass/whole)))
-		periods = max(periods, int(math.Ceil(leakFolds*w/(2*math.Pi)*math.Sqrt(mass*whole))))
+// nothing else does, and says how many periods it takes at f, Hz.
+func (n *netlist) leaks(list []large.Leak, f float64) (periods int) {
+	for k, l := range list {
+		to := l.Through(leakBelow * f)
+		n.line("* the static pressure of %s leaks away, so slowly that sound passes by: %.2g of what its spring takes goes there", n.net.NodeName(l.Node), leakBelow*leakBelow)
+		n.line("llk%d %s lk%d %s", k, n.node(l.Node), k, num(to.M))
+		n.line("rlk%d lk%d 0 %s", k, k, num(to.R))
+		periods = max(periods, int(math.Ceil(leakFolds*f*math.Sqrt(to.M*l.Whole))))
 	}
 	return periods
-}
-
-// open says which acoustic nodes steady air gets out of.
-func (n *netlist) open() map[network.Node]bool {
-	open := map[network.Node]bool{network.Outside: true}
-	for grown := true; grown; {
-		grown = false
-		for _, e := range n.net.Elements() {
-			passes := e.Kind == network.KindImpedance && e.Value.L == 0 || e.Kind == network.KindAdmittance && (e.Value.G != 0 || e.Value.L != 0)
-			if passes && open[e.A] != open[e.B] {
-				open[e.A], open[e.B], grown = true, true, true
-			}
-		}
-	}
-	return open
-}
-
-// cones is the compliance that all cones together show to the air, m³/Pa: an
-// upper bound of what any chamber sees of them.
-func (n *netlist) cones() float64 {
-	stiff := map[network.Node]float64{}
-	for _, e := range n.net.Elements() {
-		if e.Kind == network.KindAdmittance {
-			stiff[e.A] += e.Value.L
-			if s, ok := e.Law.(network.Scaled); ok {
-				if c, ok := s.Law.(network.Creep); ok {
-					stiff[e.A] += s.By / c.Cms
-				}
-			}
-		}
-	}
-	var sum float64
-	for _, e := range n.net.Elements() {
-		if k := stiff[e.Mech]; e.Kind == network.KindPiston && k > 0 {
-			sum += e.Area * e.Area / k
-		}
-	}
-	return sum
 }

@@ -67,7 +67,7 @@ func Transient(w io.Writer, m *large.Model, o TransientOptions) (SPICEReport, er
 	for i, a := range parts.Airs {
 		n.airRemainder(i, a, airs[i])
 	}
-	leak := n.leaks(parts.Leaks, sys, 2*math.Pi*o.Frequency)
+	leak := n.leaks(parts.Leaks, o.Frequency)
 	if o.Periods == 0 {
 		calm, unsettled, err := settling(m, o)
 		if err != nil {

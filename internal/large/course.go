@@ -34,7 +34,7 @@ func (m *Model) NewCourse(h float64) (*Course, error) {
 		at[k] = network.TimedInjection{Injection: network.Injection{Node: q.node, Motor: q.motor}, Rate: q.kind != position}
 		read[k] = network.Reading{Node: q.node, Motor: q.motor, Integral: q.kind == position}
 	}
-	s, err := m.Sys.Program.NewStepper(h, at, read)
+	s, err := m.Sys.Program.NewStepper(h, at, read, m.leaks()...)
 	if err != nil {
 		return nil, err
 	}

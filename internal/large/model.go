@@ -22,6 +22,8 @@ const (
 	coil                 // linkage of a motor, A; a flux, Wb, whose change is a voltage
 	air                  // pressure of a chamber, Pa; a volume of air, m³, whose change is a flow
 	eddy                 // flux of a motor's L2 over its value at rest, A; a flux, Wb, as in eddy.go
+
+	kinds = iota
 )
 
 // port is a place where a remainder meets the network.
@@ -57,7 +59,7 @@ type Model struct {
 }
 
 // leakCorner is the frequency, Hz, below which a closed chamber's pressure
-// leaks away in the static balance. Nothing else depends on it.
+// leaks away in the static balance: any does. In time it goes as leak.go says.
 const leakCorner = 1
 
 // staticFrequency is where the network's static answer is read, Hz. What is

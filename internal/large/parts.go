@@ -11,7 +11,7 @@ import (
 type Parts struct {
 	Motors []MotorPart
 	Airs   []AirPart
-	Leaks  []network.Node // the chambers whose static pressure leaks away
+	Leaks  []Leak // the closed chambers whose static pressure leaks away
 }
 
 // MotorPart is a motor whose parameters change with displacement; a Shape without
@@ -48,8 +48,6 @@ func (m *Model) Parts() Parts {
 	for _, a := range m.airs {
 		p.Airs = append(p.Airs, AirPart{m.ports[a.port].node, a.law.compliance, a.law.static, 1/phys.Gamma + 1, thinnest})
 	}
-	for _, s := range m.shunts {
-		p.Leaks = append(p.Leaks, s.Node)
-	}
+	p.Leaks = m.closed()
 	return p
 }

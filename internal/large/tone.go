@@ -1,7 +1,6 @@
 package large
 
 import (
-	"fmt"
 	"math"
 	"math/cmplx"
 
@@ -19,14 +18,16 @@ type Tone struct {
 	net  answers
 
 	// The unknown: what each port sees, as waves of width() numbers.
-	y, r, step, trial []float64
-	source            []float64 // what each port is given, as waves
-	seen, given       [][]float64
-	slopes            []slope
-	jac               blas64.General
-	pivots            []int
-	factored          bool
-	volts             float64 // of the state in y; 0: none yet
+	y, r, step   []float64
+	source       []float64 // what each port is given, as waves
+	seen, given  [][]float64
+	slopes       []slope
+	jac          blas64.General
+	pivots       []int
+	factored     bool
+	before, last []float64 // the last two states that were followed
+	ahead        []float64 // the state that was expected
+	volts        float64   // of the state in y; 0: none yet
 }
 
 // slope is how what port q is given changes with what port r sees.
@@ -34,16 +35,6 @@ type slope struct {
 	q, r int
 	wave []float64
 	c    []complex128
-}
-
-// StateError says that no steady state was found.
-type StateError struct {
-	Frequency, Volts float64 // Hz, V rms
-}
-
-// Error says it in words.
-func (e *StateError) Error() string {
-	return fmt.Sprintf("no steady state was found at %.4g Hz and %.4g V: cone or air is far beyond what is known of it there; ask for less voltage", e.Frequency, e.Volts)
 }
 
 // NewTone prepares for a sine of f, in Hz, followed up to the given harmonic.
@@ -57,7 +48,9 @@ func (m *Model) NewTone(f float64, harmonics int) (*Tone, error) {
 	t := &Tone{m: m, f: f, grid: g, net: net}
 	p, w := len(m.ports), len(g.waves)
 	n := p * w
-	t.y, t.r, t.step, t.trial, t.source = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for _, v := range []*[]float64{&t.y, &t.r, &t.step, &t.before, &t.last, &t.ahead, &t.source} {
+		*v = make([]float64, n)
+	}
 	for range p {
 		t.seen, t.given = append(t.seen, make([]float64, g.n)), append(t.given, make([]float64, g.n))
 	}
@@ -103,58 +96,6 @@ const (
 
 // phasor of the source: volts·√2·sin(ωt).
 func phasor(volts float64) complex128 { return complex(0, -math.Sqrt2*volts) }
-
-// Solve finds the steady state at a drive of volts, in V rms at the source. It
-// starts from the state of the last call, and does not allocate where the
-// harmonics suffice. The error is a *StateError.
-func (t *Tone) Solve(volts float64) error {
-	if len(t.m.ports) == 0 {
-		t.volts = volts
-		return nil
-	}
-	switch {
-	case t.volts == 0:
-		t.linear(volts)
-	default:
-		for i := range t.y {
-			t.y[i] *= volts / t.volts
-		}
-	}
-	if t.newton(volts) {
-		return nil
-	}
-	return t.approach(volts)
-}
-
-// approach reaches a level from below, in steps that shrink where they fail.
-func (t *Tone) approach(volts float64) error {
-	at, step := 0.0, volts/8
-	t.linear(step)
-	for at < volts {
-		next := min(at+step, volts)
-		if t.newton(next) {
-			at = next
-			for i := range t.y {
-				t.y[i] *= min(at+step, volts) / at
-			}
-			continue
-		}
-		if step /= 2; step < volts/1000 {
-			t.volts = 0
-			return &StateError{t.f, volts}
-		}
-		if at > 0 && !t.newtonFrom(at, step) || at == 0 {
-			t.linear(step)
-		}
-	}
-	return nil
-}
-
-// newtonFrom finds the state at a level that was reached before once more.
-func (t *Tone) newtonFrom(at, step float64) bool {
-	t.linear(at)
-	return t.newton(at)
-}
 
 // linear puts the small-signal answer into the unknown.
 func (t *Tone) linear(volts float64) {
@@ -384,29 +325,6 @@ func (t *Tone) block(j []float64, p int, s *slope, h, ports, w int) {
 			re[2*n] -= imag(b) - imag(a)
 			im[2*n-1] -= imag(a) + imag(b)
 			im[2*n] -= real(a) - real(b)
-		}
-	}
-}
-
-// The harmonics that are followed: as many as it takes until the last two are
-// below what shows.
-const (
-	fewest, mosts = 9, 33
-	shows         = 1e-6 // of the largest line of what a port sees
-)
-
-// Steady finds the steady state under a sine of f, in Hz, at volts rms at the
-// source, with as many harmonics as it takes. The error is a *StateError or a
-// *network.SingularError.
-func (m *Model) Steady(f, volts float64) (*Tone, error) {
-	for h := fewest; ; h = 2*h - 1 {
-		t, err := m.NewTone(f, h)
-		if err != nil {
-			return nil, err
-		}
-		err = t.Solve(volts)
-		if err == nil && t.tail() < shows || h >= mosts {
-			return t, err
 		}
 	}
 }

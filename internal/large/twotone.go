@@ -67,7 +67,7 @@ func (m *Model) Two(ctx context.Context, low, high, a, b float64) (*TwoTone, err
 			e := math.Sqrt2 * (-a*imag(turn[i*nl%steps]) - b*imag(turn[i*nh%steps]))
 			e *= math.Min(1, (float64(n)*period+float64(k)/float64(steps)*period)*low/4) // a start of four low periods
 			if err := c.Step(e); err != nil {
-				return nil, &StateError{low, a}
+				return nil, &StateError{Frequency: low, Volts: a}
 			}
 			u := complex(c.VolumeVelocity()*2/float64(steps), 0)
 			for q, line := range lines {
@@ -79,7 +79,7 @@ func (m *Model) Two(ctx context.Context, low, high, a, b float64) (*TwoTone, err
 		}
 		last = sum[0]
 	}
-	return nil, &StateError{low, a}
+	return nil, &StateError{Frequency: low, Volts: a}
 }
 
 // tones turns volume velocities into pressures.

@@ -19,10 +19,11 @@ import (
 //
 // and a row without one holds by itself at every step. q is the integral of x.
 type Stepper struct {
-	p  *Program
-	h  float64
-	at []TimedInjection
-	n  int // unknowns, those of relaxing laws last
+	p     *Program
+	h     float64
+	at    []TimedInjection
+	leaks []Leak
+	n     int // unknowns, those of relaxing laws and then of leaks last
 
 	inv     []float64 // of the matrix of a step, n × n
 	g       []sparse  // G, by row
@@ -66,10 +67,18 @@ type reading struct {
 	integral bool
 }
 
-// NewStepper prepares a network for steps of h seconds. The error is an
+// A Leak is a mass M and a resistance R in series, from a node to its domain's
+// reference: what is steady gets out, and what is fast does not.
+type Leak struct {
+	Node Node
+	M, R float64
+}
+
+// NewStepper prepares a network for steps of h seconds, with leaks beside what is
+// in it. The error is an
 // *InfiniteError or a *SingularError.
-func (p *Program) NewStepper(h float64, at []TimedInjection, read []Reading) (*Stepper, error) {
-	s := &Stepper{p: p, h: h, at: at}
+func (p *Program) NewStepper(h float64, at []TimedInjection, read []Reading, leaks ...Leak) (*Stepper, error) {
+	s := &Stepper{p: p, h: h, at: at, leaks: leaks}
 	g, c, l, src, err := s.matrices()
 	if err != nil {
 		return nil, err
@@ -138,6 +147,8 @@ func (s *Stepper) matrices() (g, c, l *mat.Dense, src []float64, err error) {
 		first[i] = s.n
 		s.n += len(laws[i].Parts)
 	}
+	z := s.n
+	s.n += len(s.leaks)
 	n := s.n
 	g, c, l, src = mat.NewDense(n, n, nil), mat.NewDense(n, n, nil), mat.NewDense(n, n, nil), make([]float64, n)
 	add := func(m *mat.Dense, r, k int, v float64) { m.Set(r, k, m.At(r, k)+v) }
@@ -164,6 +175,15 @@ func (s *Stepper) matrices() (g, c, l *mat.Dense, src []float64, err error) {
 	}
 	for i := range laws {
 		s.relaxing(i, laws[i], first[i], g, c)
+	}
+	for k, leak := range s.leaks { // its flow u: M·du/dt + R·u is the potential
+		u := z + k
+		g.Set(u, u, leak.R)
+		c.Set(u, u, leak.M)
+		if v := sys.vars[leak.Node]; v >= 0 {
+			g.Set(u, v, -1)
+			g.Set(v, u, 1)
+		}
 	}
 	return g, c, l, src, err
 }

@@ -34,10 +34,11 @@ func ranged(row []string, widths []int) string {
 	return out.String()
 }
 
-// columns writes rows under each other; one without cells is an empty line.
-func (p *printer) columns(rows [][]string, least ...int) {
+// columns writes rows under each other, with what stands behind each, of which the
+// last may have none; one without cells is an empty line.
+func (p *printer) columns(rows [][]string, behind []string, least ...int) {
 	widths := columnWidths(rows, least...)
-	for _, row := range rows {
-		p.line("%s", ranged(row, widths))
+	for i, row := range rows {
+		p.line("%s", ranged(row, widths)+lineOf(behind, i))
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"math/cmplx"
 	"strings"
 
+	"basswright/internal/large"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
@@ -27,23 +28,24 @@ const quietest = -160.0
 func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distortion, mirror *study.Mirror, o TextOptions) error {
 	p := newPrinter(w, o)
 	p.line("%s", p.strong(st.Name+": "+name))
+	rest := p.polarity(d.Findings)
 	p.wrapped("", "", "Steady states under sines; voltages at the source, rms"+st.Left()+"; swing and shift of "+d.Points[0].Cones[0].Name+
 		", one way, peak; level at "+phys.Brief(st.Listening.Distance, phys.Distance, st.Units)+st.Surrounded()+", harmonics against the fundamental; loss: by how much the fundamental falls short of what small signals promise.")
 	p.line("")
 	length := phys.Length.Unit(st.Units)
 	head := []string{"at, Hz", "drive", "swing", "shift", "level", "2nd", "3rd", "4th", "5th", "THD", "loss"}
 	unit := []string{"", "V", length.Name, length.Name, "dB", "dB", "dB", "dB", "dB", "%", "dB"}
-	rows := [][]string{head, unit}
+	rows, tails := [][]string{head, unit}, []string{"", ""}
 	last := math.NaN()
 	for k := range d.Points {
 		q := &d.Points[k]
 		if k > 0 && q.Frequency != last && len(d.Points) > 1 && d.Points[k-1].Frequency == last && repeats(d) {
-			rows = append(rows, nil)
+			rows, tails = append(rows, nil), append(tails, "")
 		}
 		last = q.Frequency
-		rows = append(rows, stateRow(q, length))
+		rows, tails = append(rows, stateRow(q, length)), append(tails, stands(q.Standing))
 	}
-	p.columns(rows, stateFirst, stateEach)
+	p.columns(rows, tails, stateFirst, stateEach)
 	p.line("")
 	for _, c := range d.Points[0].Cones[1:] {
 		worst := worstSwing(d, c.Name)
@@ -52,7 +54,7 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 	if mirror != nil {
 		p.mirror(mirror)
 	}
-	for _, f := range d.Findings {
+	for _, f := range rest {
 		lead := "rests on: "
 		if f.Severity == note.Warning {
 			lead = "doubtful: "
@@ -113,7 +115,7 @@ func (p *printer) mirrorRows(m *study.Mirror) {
 		head += left(n, widths[1+2*k]+widths[2+2*k])
 	}
 	p.line("%s", head)
-	p.columns(rows, stateFirst, stateEach)
+	p.columns(rows, nil, stateFirst, stateEach)
 	p.line("")
 }
 
@@ -139,7 +141,22 @@ func stateRow(q *study.DistortionPoint, length phys.Unit) []string {
 			row = append(row, "–")
 		}
 	}
-	return append(row, phys.Digits(100*study.THD(q.Pressure), 3), phys.Fixed(q.Compression, 1))
+	thd := "–"
+	if v := study.THD(q.Pressure); v.OK() {
+		thd = phys.Digits(100*float64(v), 3)
+	}
+	return append(row, thd, phys.Fixed(float64(q.Compression), 1))
+}
+
+// stands is what stands behind a state that is not what it seems.
+func stands(s large.Standing) string {
+	switch {
+	case s.Lasting == large.Unstable:
+		return "  does not last"
+	case s.Jumped:
+		return "  after a jump"
+	}
+	return ""
 }
 
 // swing is how far a cone swings, and where.
@@ -184,7 +201,7 @@ func ModulationText(w io.Writer, st *study.Study, list []study.Modulation, o Tex
 		}
 		rows = append(rows, append(row, phys.Digits(100*m.Share(), 3)))
 	}
-	p.columns(rows, stateFirst, 11)
+	p.columns(rows, nil, stateFirst, 11)
 	return p.err
 }
 

@@ -99,6 +99,10 @@ func distortionRests(st *study.Study, list []*study.DistortionCurve) []string {
 			out = append(out, fmt.Sprintf("%s has no steady state from %s to %s: beyond its curves", d.Candidate.Name,
 				phys.Brief(d.Lost[0], phys.Frequency, st.Units), phys.Brief(d.Lost[len(d.Lost)-1], phys.Frequency, st.Units)))
 		}
+		if n := len(d.Falling); n > 0 {
+			out = append(out, fmt.Sprintf("the steady state of %s does not last at %d of %d frequencies from %s to %s", d.Candidate.Name, n, len(d.Frequency),
+				phys.Brief(d.Falling[0], phys.Frequency, st.Units), phys.Brief(d.Falling[n-1], phys.Frequency, st.Units)))
+		}
 		if !d.Candidate.Group.MovesTogether() {
 			out = append(out, "WRONG: "+d.Candidate.Name+" is wired with a wrong polarity")
 		}

@@ -202,7 +202,7 @@ func TestDistortionCurveIsTheStates(t *testing.T) {
 				t.Errorf("%g Hz: line %d is %g dB, the state’s %g", at[k], n+2, c.Lines[n][k], want)
 			}
 		}
-		if want := 20 * math.Log10(study.THD(p)); math.Abs(c.THD[k]-want) > 1e-9 {
+		if want := 20 * math.Log10(float64(study.THD(p))); math.Abs(c.THD[k]-want) > 1e-9 {
 			t.Errorf("%g Hz: THD %g dB, the state’s %g", at[k], c.THD[k], want)
 		}
 	}

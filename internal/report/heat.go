@@ -27,6 +27,7 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 	p := newPrinter(w, t)
 	u := st.Units
 	p.line("%s", p.strong(st.Name+": "+name))
+	findings := p.polarity(c.Findings)
 	rest := "without a rest"
 	if o.Off > 0 {
 		rest = fmt.Sprintf("%s of it, then %s of rest, over and over", study.Lasting(o.On), study.Lasting(o.Off))
@@ -78,7 +79,7 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 	if o.Reach > 0 {
 		p.wrapped("", "", reachWords(c, o, u))
 	}
-	for _, f := range c.Findings {
+	for _, f := range findings {
 		lead := "rests on: "
 		if f.Severity == note.Warning {
 			lead = "doubtful: "

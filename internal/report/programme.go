@@ -25,6 +25,7 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	p := newPrinter(w, o)
 	u := st.Units
 	p.line("%s", p.strong(st.Name+": "+name))
+	findings := p.polarity(g.Findings)
 	p.wrapped("", "", fmt.Sprintf("%s, %s at %s, played so that a sine at full scale is %s rms%s.",
 		h.Sound, study.Lasting(h.Seconds), phys.Brief(float64(g.Rate), phys.Frequency, u), phys.Brief(g.Volts, phys.Voltage, u), st.Fed()))
 	where := phys.Brief(st.Listening.Distance, phys.Distance, u) + st.Surrounded()
@@ -48,7 +49,7 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	if h.Movement != "" {
 		p.wrapped("  ", "    ", fmt.Sprintf("%s: the movement of %s, out is positive; 1 is %s", h.Movement, g.Moving, phys.Show(h.Metre, phys.Length, u)))
 	}
-	for _, f := range g.Findings {
+	for _, f := range findings {
 		lead := "rests on: "
 		switch f.Severity {
 		case note.Warning:

@@ -30,10 +30,11 @@ type Distortion struct {
 type DistortionPoint struct {
 	Frequency, Volts float64 // Hz, V rms at the source: what the filters leave of the drive
 	Harmonics        int     // how many were followed
+	Standing         large.Standing
 	Cones            []ConeSwing
 	Pressure         large.Lines // Pa peak at the listening distance, without the flight
 	Current          large.Lines // A peak, into the group
-	Compression      float64     // dB by which the fundamental lies below what small signals promise
+	Compression      phys.Maybe  // dB by which the fundamental lies below what small signals promise; none without a fundamental
 }
 
 // ConeSwing is the displacement of a cone or radiator.
@@ -45,13 +46,16 @@ type ConeSwing struct {
 
 // THD is the root of the summed squares of all lines from the second up, over
 // the fundamental: IEC 60268-5 relates it to the whole, which differs where
-// distortion is gross.
-func THD(l large.Lines) float64 {
+// distortion is gross. There is none where there is no fundamental.
+func THD(l large.Lines) phys.Maybe {
+	if l.Of[0] == 0 {
+		return phys.None()
+	}
 	var sum float64
 	for _, v := range l.Of[1:] {
 		sum += real(v)*real(v) + imag(v)*imag(v)
 	}
-	return math.Sqrt(sum) / cmplx.Abs(l.Of[0])
+	return phys.Maybe(math.Sqrt(sum) / cmplx.Abs(l.Of[0]))
 }
 
 // LineLevel is the level of line n (from 1) of a pressure, dB re 20 µPa rms;
@@ -100,6 +104,7 @@ func (st *Study) distort(ctx context.Context, c *Candidate, m *large.Model, at, 
 			return nil, &CandidateError{c, err}
 		}
 	}
+	d.Findings = append(st.doubts(c, m, d), d.Findings...)
 	return d, nil
 }
 
@@ -174,19 +179,24 @@ func (st *Study) unfiltered(sys *enclosure.System, f float64) (float64, error) {
 }
 
 func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []DistortionPoint) error {
+	rise := m.Rise(f)
 	for k, v := range volts {
-		t, err := m.Steady(f, v)
+		t, standing, err := rise.State(v)
 		if err != nil {
 			return err
 		}
-		p := DistortionPoint{Frequency: f, Volts: v, Harmonics: t.Harmonics(), Pressure: t.Pressure(), Current: t.Current()}
+		p := DistortionPoint{Frequency: f, Volts: v, Harmonics: t.Harmonics(), Standing: standing, Pressure: t.Pressure(), Current: t.Current()}
 		for k, c := range m.Sys.Moving() {
 			l := t.Cone(k)
 			s := ConeSwing{Name: c.Name, Lines: l}
 			s.Max, s.Min = l.Extremes()
 			p.Cones = append(p.Cones, s)
 		}
-		p.Compression = 20 * math.Log10(v*t.PressurePerVolt()/cmplx.Abs(p.Pressure.Of[0]))
+		if first := cmplx.Abs(p.Pressure.Of[0]); first > unheard*min(1, v) {
+			p.Compression = phys.Maybe(20 * math.Log10(v*t.PressurePerVolt()/first))
+		} else {
+			p.Compression, p.Pressure.Of[0] = phys.None(), 0
+		}
 		for n := range p.Pressure.Of {
 			p.Pressure.Of[n] *= st.Listening.At.Transfer(f * float64(n+1))
 		}
@@ -198,7 +208,7 @@ func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []Dis
 // distortionFindings say what the figures rest on.
 func (st *Study) distortionFindings(c *Candidate) []note.Finding {
 	where := "candidates." + c.Name
-	var out []note.Finding
+	out := wired(c)
 	if !c.Curved() {
 		out = append(out, note.Finding{
 			ID: "no-curves", Severity: note.Warning, Where: where, At: c.At,

@@ -36,6 +36,7 @@ type DistortionCurve struct {
 	Lines     [DistortionLines - 1][]float64
 	THD       []float64 // dB, as each of Lines; NaN: none, or no steady state
 	Lost      []float64 // Hz at which no steady state was found
+	Falling   []float64 // Hz at which the one that was found does not last
 	Loudest   float64   // dB THD, where it is largest; NaN: none
 	At        float64   // Hz there
 	Findings  []note.Finding
@@ -71,6 +72,9 @@ func (st *Study) DistortionOver(ctx context.Context, i int, at []float64, volts 
 		case errs[k] != nil:
 			return nil, &CandidateError{c, errs[k]}
 		}
+		if errs[k] == nil && d.Points[k].Standing.Lasting == large.Unstable {
+			out.Falling = append(out.Falling, at[k])
+		}
 		out.set(k, q, errs[k] == nil && cmplx.Abs(q.Of[0]) > unheard)
 	}
 	return out, nil
@@ -94,7 +98,7 @@ func (d *DistortionCurve) set(k int, p large.Lines, found bool) {
 	if !found {
 		return
 	}
-	d.THD[k] = below(THD(p))
+	d.THD[k] = below(float64(THD(p)))
 	if v := d.THD[k]; v > d.Loudest || math.IsNaN(d.Loudest) && !math.IsNaN(v) {
 		d.Loudest, d.At = v, d.Frequency[k]
 	}

@@ -102,7 +102,7 @@ func (st *Study) ambient() float64 {
 // heatIn makes so many steps in the time of the quickest coil.
 func (st *Study) heatIn(ctx context.Context, i int, o HeatOptions, steps int) (*HeatCourse, error) {
 	h := &hot{st: st, c: &st.Candidates[i], volts: o.Volts, air: st.ambient(), steps: steps}
-	course := &HeatCourse{}
+	course := &HeatCourse{Findings: wired(h.c)}
 	sys, _, err := st.Build(i)
 	if err != nil {
 		return nil, err

@@ -110,6 +110,7 @@ func (st *Study) Play(ctx context.Context, i int, sound []float64, rate int, o P
 	if pl.h != nil {
 		pl.p.Findings = append(pl.p.Findings, st.coilDoubt(c, pl.p.Warmest, pl.hottest, "")...)
 	}
+	pl.p.Findings = append(pl.travelled(c), pl.p.Findings...)
 	pl.p.Findings = append(pl.p.Findings, pl.p.hearing()...)
 	return pl.p, nil
 }
@@ -212,6 +213,17 @@ func (pl *player) note(h float64) {
 			pl.joules[pl.h.class[coil.Driver]] += i * i * coil.Re * h
 		}
 	}
+}
+
+// travelled says where a driver was beyond what is known of it; that it would
+// have hit its stop, its journey says.
+func (pl *player) travelled(c *Candidate) []note.Finding {
+	var list travels
+	for k, cone := range pl.model.Sys.Cones {
+		who := c.Group.Positions[cone.Position][cone.Depth]
+		list.of(who.Driver).take(pl.p.Cones[k].Most, pl.p.Cones[k].Least, int(who.Facing), "")
+	}
+	return pl.st.beyond(c, list, false)
 }
 
 // take counts one moment.

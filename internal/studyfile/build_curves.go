@@ -78,6 +78,7 @@ func curveDoubts(d *driver.Driver, path string, units phys.System) []note.Findin
 			continue
 		}
 		rest, _, _ := c.of.At(0)
+		out = append(out, turned(d, c.key, c.of, path, units)...)
 		if c.sheet == 0 {
 			mend := "give le, or leave the curve out"
 			if c.key == "l2" {
@@ -98,4 +99,29 @@ func curveDoubts(d *driver.Driver, path string, units phys.System) []note.Findin
 		}
 	}
 	return out
+}
+
+// turned warns of a curve that changes its sign before the driver is at its xmax
+// or its mechanical stop, as a polynomial does that was fitted to less.
+func turned(d *driver.Driver, key string, of *curve.Curve, path string, units phys.System) []note.Finding {
+	reach, name := d.Data.Xmax, "xmax"
+	if d.Data.Xmech > reach {
+		reach, name = d.Data.Xmech, "the mechanical stop"
+	}
+	for _, x := range []float64{reach, -reach} {
+		zero, found := of.Zero(x)
+		if !found {
+			continue
+		}
+		way := "outwards"
+		if x < 0 {
+			way = "inwards"
+		}
+		return []note.Finding{{
+			ID: "curve-turns-negative", Severity: note.Warning, Where: path + ".curves." + key,
+			Text: "the curve is negative from " + phys.Brief(math.Abs(zero), phys.Length, units) + " " + way + ", and " + name + " is " + phys.Brief(reach, phys.Length, units) + ": no driver is like that",
+			Mend: "give a table, or a polynomial that holds as far as the driver goes",
+		}}
+	}
+	return nil
 }
