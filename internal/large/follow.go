@@ -18,7 +18,7 @@ const (
 	firstStep = 1. / 4 // of the way
 	leastStep = 1. / 4096
 	easy      = 0.06 // change below which the next step is longer
-	near      = 0.05 // change below which the derivative keeps the sign that it had
+	near      = 0.05 // change below which the determinant keeps its sign
 )
 
 // StateError says that no steady state was found.
@@ -83,10 +83,9 @@ func (t *Tone) arrives(volts, share float64) bool {
 
 // sameSide says whether the state can be one that was reached from below: on the
 // way there the determinant of the derivative, which is 1 at rest, passes 0 where
-// states end or part. What lies near where it was expected has the sign of the
-// last factorization, which was made on the way.
+// states end or part. Near the last factorization it has the sign that it had there.
 func (t *Tone) sameSide() bool {
-	if !t.factored || t.apart(t.ahead) > near {
+	if !t.factored || t.apart(t.anchor) > near {
 		t.slopesNow()
 		if !t.factor() {
 			return false

@@ -27,6 +27,7 @@ type Tone struct {
 	factored     bool
 	before, last []float64 // the last two states that were followed
 	ahead        []float64 // the state that was expected
+	anchor       []float64 // the state of the last factorization
 	volts        float64   // of the state in y; 0: none yet
 }
 
@@ -48,7 +49,7 @@ func (m *Model) NewTone(f float64, harmonics int) (*Tone, error) {
 	t := &Tone{m: m, f: f, grid: g, net: net}
 	p, w := len(m.ports), len(g.waves)
 	n := p * w
-	for _, v := range []*[]float64{&t.y, &t.r, &t.step, &t.before, &t.last, &t.ahead, &t.source} {
+	for _, v := range []*[]float64{&t.y, &t.r, &t.step, &t.before, &t.last, &t.ahead, &t.anchor, &t.source} {
 		*v = make([]float64, n)
 	}
 	for range p {
@@ -278,6 +279,7 @@ func (t *Tone) slopesNow() {
 
 // factor writes the derivative of the residual and factors it.
 func (t *Tone) factor() bool {
+	copy(t.anchor, t.y)
 	h, ports, w := t.grid.h, len(t.m.ports), len(t.grid.waves)
 	for i := range t.slopes {
 		t.grid.spectrum(t.slopes[i].wave, t.slopes[i].c)
