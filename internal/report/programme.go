@@ -14,6 +14,7 @@ import (
 type Heard struct {
 	Sound    string
 	Seconds  float64
+	Promised float64 // s, by the file’s header; 0 or as many as Seconds: it is whole
 	Pressure string // "": not written
 	Pascal   float64
 	Movement string // "": not written
@@ -27,6 +28,10 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	p.line("%s", p.strong(st.Name+": "+name))
 	p.wrapped("", "", fmt.Sprintf("%s, %s at %s, played so that a sine at full scale is %s rms%s.",
 		h.Sound, study.Lasting(h.Seconds), phys.Brief(float64(g.Rate), phys.Frequency, u), phys.Brief(g.Volts, phys.Voltage, u), st.Through()))
+	if h.Promised > h.Seconds {
+		p.wrapped("doubtful: ", "          ", fmt.Sprintf("%s is cut short: it ends after %s, and its header promises %s (copy or export it again; what is told is of the part that is there)",
+			h.Sound, study.Lasting(h.Seconds), study.Lasting(h.Promised)))
+	}
 	where := phys.Brief(st.Listening.Distance, phys.Distance, u) + st.Surrounded()
 	p.line("")
 	p.line("  level: %s dB in the mean, %s dB as a sine of its largest pressure, at %s",
