@@ -15,7 +15,7 @@ type Heard struct {
 	Sound    string
 	Seconds  float64
 	Promised float64 // s, by the file’s header; 0 or as many as Seconds: it is whole
-	Pressure string // "": not written
+	Pressure string  // "": not written
 	Pascal   float64
 	Movement string // "": not written
 	Metre    float64
