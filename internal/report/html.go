@@ -30,6 +30,8 @@ var page = sync.OnceValue(func() *template.Template {
 type HTMLOptions struct {
 	Version    string
 	Distortion []*study.DistortionCurve // of the candidates; nil leaves it out
+
+	Compression []*study.Compression // of candidates of which heat is told; nil leaves it out
 }
 
 // The data of the templates. Everything is text or a finished drawing.
@@ -188,6 +190,9 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		d.Ledgers = append(d.Ledgers, ledgerData(r, c))
 	}
 	if err := d.figures(r); err != nil {
+		return nil, err
+	}
+	if err := d.compression(r.Study, o.Compression); err != nil {
 		return nil, err
 	}
 	return d, d.distortion(r.Study, o.Distortion)

@@ -129,10 +129,28 @@ func (pl *player) watch(sys *enclosure.System) {
 			Text: "the air in " + unsized + " is held against no limit: it has no size",
 			Mend: "give " + unsized + " a diameter, a width and height, or an area"})
 	}
+	p.Findings = append(p.Findings, pl.notFollowed(sys)...)
 	for k := range sys.Cones {
 		p.Cones[k].Heat.Rated = m.rated(k)
 	}
 	pl.watts = heatWatch{joules: make([]float64, len(sys.Cones)), before: make([]float64, len(sys.Cones))}
+}
+
+// notFollowed names the limits that a piece is not held against: nothing that is
+// left out passes in silence.
+func (pl *player) notFollowed(sys *enclosure.System) []note.Finding {
+	var left []string
+	if pl.st.Amplifier != nil {
+		left = append(left, "the amplifier’s amperes")
+	}
+	if pl.st.Brief.Limits.Pressure > 0 && len(sys.Chambers) > 0 {
+		left = append(left, "limits.chamber_pressure")
+	}
+	if len(left) == 0 {
+		return nil
+	}
+	return []note.Finding{{ID: "limits-not-followed", Severity: note.Default, Where: "brief",
+		Text: "not held over the piece: " + list(left, "and"), Mend: "compare holds them at every frequency"}}
 }
 
 // limitWords are the limit that a journey is held against.
