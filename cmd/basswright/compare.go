@@ -39,8 +39,9 @@ over the octave in which that mean is largest. Port air speed and excursion are
 peak values. Limits are held from limits.from up (20 Hz unless the study says).
 
 --report writes one self-contained page for the customer: figures, section
-drawings to scale, the table, the ledger and the cautions. It needs no network,
-prints on A4 and reads in light and dark.
+drawings to scale, the table, the ledger and the cautions; with an amplifier or
+thermal data also what the heat of the coils costs. It needs no network, prints on
+A4 and reads in light and dark.
 
 Exit code 3 says that no candidate meets the brief.`,
 		Example: `  basswright compare examples/camper-bench.yaml
@@ -82,7 +83,13 @@ func (v *comparison) run(cmd *cobra.Command, args []string) error {
 			return err
 		}
 	}
-	if err := v.write(res, curves); err != nil {
+	var heat []*study.Compression
+	if v.page != "" {
+		if heat, err = res.Study.CompressEach(cmd.Context(), study.CompressionOptions{}); err != nil {
+			return err
+		}
+	}
+	if err := v.write(res, report.HTMLOptions{Version: version, Distortion: curves, Compression: heat}); err != nil {
 		return err
 	}
 	v.app.verdict(res)
@@ -90,10 +97,10 @@ func (v *comparison) run(cmd *cobra.Command, args []string) error {
 }
 
 // write writes the report and the table, as far as each is wanted.
-func (v *comparison) write(res *study.Result, curves []*study.DistortionCurve) error {
+func (v *comparison) write(res *study.Result, o report.HTMLOptions) error {
 	if v.page != "" {
 		err := v.app.write(v.page, func(w io.Writer) error {
-			return report.ReportHTML(w, res, report.HTMLOptions{Version: version, Distortion: curves})
+			return report.ReportHTML(w, res, o)
 		})
 		if err != nil {
 			return err

@@ -26,12 +26,12 @@ type picture struct {
 }
 
 // withoutFrequencies are the figures on no frequency axis.
-var withoutFrequencies = []string{"step", "impulse", "section", showHeat}
+var withoutFrequencies = []string{"step", "impulse", "section", showHeat, showCompression}
 
 func (a *app) figure() *cobra.Command {
 	v := &picture{
 		app:    a,
-		show:   oneOf(append(report.FigureNames(), showDistortion, showHeat)...),
+		show:   oneOf(append(report.FigureNames(), showDistortion, showHeat, showCompression)...),
 		size:   oneOf("page", "slide"),
 		theme:  oneOf("page", "slide", "overlay"),
 		format: oneOf("svg", "png", "pdf"),
@@ -51,7 +51,9 @@ one decade is wide (IEC 60263), so that slopes look alike in every figure.
 --show distortion draws the harmonics of one --candidate, or of several the whole
 of them (THD), in dB against the fundamental, from 10 Hz to 200 Hz unless --from
 and --to say otherwise. --show heat draws coil and magnet of one --candidate under
-noise against time, and below by how much the level falls.`,
+noise against time, and below by how much the level falls. --show compression draws
+that loss against the drive: of one --candidate after several times, of several in
+the end.`,
 		Example: `  basswright figure examples/camper-bench.yaml --show level -o level.svg
   basswright figure examples/camper-bench.yaml --show excursion --size slide -o excursion.png
   basswright figure examples/camper-bench.yaml --show level --against one -o differences.svg
@@ -78,7 +80,7 @@ func (v *picture) run(cmd *cobra.Command, args []string) error {
 	if err := v.settle(cmd); err != nil {
 		return err
 	}
-	if v.show.value == showDistortion || v.show.value == showHeat {
+	if v.show.value == showDistortion || v.show.value == showHeat || v.show.value == showCompression {
 		fig, err := v.large(cmd, args[0])
 		if err != nil {
 			return err

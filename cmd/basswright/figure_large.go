@@ -14,6 +14,8 @@ import (
 const (
 	showDistortion = "distortion"
 	showHeat       = "heat"
+
+	showCompression = "compression"
 )
 
 // onDemand are the flags that those figures have of their own.
@@ -26,8 +28,8 @@ type onDemand struct {
 func (v *onDemand) add(a *app, cmd *cobra.Command) {
 	v.span = 3600
 	f := cmd.Flags()
-	a.addCandidate(cmd, &v.candidate, "candidate", "of distortion and heat: this candidate; distortion of one is drawn harmonic by harmonic")
-	f.Var(&v.volts, "voltage", "of distortion and heat: rms before the study’s filters (default: the study’s drive)")
+	a.addCandidate(cmd, &v.candidate, "candidate", "of distortion, heat and compression: this candidate; distortion of one is drawn harmonic by harmonic")
+	f.Var(&v.volts, "voltage", "of distortion and heat: rms before the study’s filters (default: the study’s drive); of compression: the most (default: the amplifier’s greatest)")
 	f.Var(&v.on, "on", "of heat: play so long, then rest")
 	f.Var(&v.off, "off", "of heat: rest so long, then play again")
 	f.Var(&v.span, "for", "of heat: follow it so long")
@@ -35,7 +37,7 @@ func (v *onDemand) add(a *app, cmd *cobra.Command) {
 
 // settle refuses what one of these figures, or any other, would ignore.
 func (v *onDemand) settle(cmd *cobra.Command, show string, only list) error {
-	heat, distortion := show == showHeat, show == showDistortion
+	heat, distortion := show == showHeat, show == showDistortion || show == showCompression
 	switch {
 	case !heat && !distortion:
 		if idle := given(cmd, "candidate", "voltage"); idle != "" {
@@ -82,8 +84,11 @@ func (v *picture) large(cmd *cobra.Command, file string) (*report.Figure, error)
 		return nil, err
 	}
 	opt := report.FigureOptions{Size: v.size.value, Theme: v.theme.value}
-	if v.show.value == showDistortion {
+	switch v.show.value {
+	case showDistortion:
 		return v.distortion(cmd, st, some, opt)
+	case showCompression:
+		return v.compression(cmd, st, some, opt)
 	}
 	if len(some) > 1 {
 		if some[0], err = oneCandidate(st, ""); err != nil {
@@ -129,6 +134,25 @@ func (v *picture) distortion(cmd *cobra.Command, st *study.Study, some []int, o 
 		return nil, usageError{err}
 	}
 	return fig, nil
+}
+
+// compressionStep is the distance of two drives in the figure, dB.
+const compressionStep = 1.5
+
+func (v *picture) compression(cmd *cobra.Command, st *study.Study, some []int, o report.FigureOptions) (*report.Figure, error) {
+	opt := study.CompressionOptions{Most: v.own.voltage(), Step: compressionStep}
+	if len(some) == 1 {
+		opt.After = report.CompressionTimes()
+	}
+	var list []*study.Compression
+	for _, i := range some {
+		c, err := st.Compress(cmd.Context(), i, opt)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, c)
+	}
+	return report.CompressionFigure(st, list, o)
 }
 
 // distortionOf works out the distortion of some candidates.

@@ -22,10 +22,11 @@ type heating struct {
 	on, off, span lasting
 	reach         warmth
 	format        *choice
+	levels        bool
 }
 
 func (a *app) heat() *cobra.Command {
-	v := &heating{single: single{app: a}, format: oneOf("text", "csv"), span: 3600}
+	v := &heating{single: single{app: a}, format: oneOf("text", "csv", "json"), span: 3600}
 	cmd := v.command(&cobra.Command{
 		Use:   "heat STUDY.yaml",
 		Short: "How the coils of one candidate warm up, and what level that costs",
@@ -36,10 +37,15 @@ and by how much the mean level falls. With --on and --off it rests in between;
 --reach tells how long it plays until the first coil is so hot. --voltage is a
 drive, as drive: {voltage: …} in a study: the study’s filters come behind it.
 
+--levels tells power compression: for drives in steps of 3 dB up to the amplifier’s
+greatest voltage (else the study’s drive, or --voltage, which may name several) the
+loss of level after 10 s, 1 min, 10 min, 1 h and in the end, and the resistance.
+
 Where a driver has no thermal data, its circuit follows from its rated power and
 coil diameter, and the output says so.`,
 		Example: `  basswright heat examples/camper-bench.yaml --candidate one --voltage 20V --reach 150C
-  basswright heat examples/camper-bench.yaml --candidate tuned --voltage 30V --on 20s --off 40s --for 30min`,
+  basswright heat examples/camper-bench.yaml --candidate tuned --voltage 30V --on 20s --off 40s --for 30min
+  basswright heat examples/camper-bench.yaml --candidate tuned --levels`,
 		RunE: v.run,
 	})
 	cmd.Flags().Var(&v.volts, "voltage", "rms before the study’s filters (default: the study’s drive)")
@@ -47,6 +53,7 @@ coil diameter, and the output says so.`,
 	cmd.Flags().Var(&v.off, "off", "rest so long, then play again")
 	cmd.Flags().Var(&v.span, "for", "follow it so long")
 	cmd.Flags().Var(&v.reach, "reach", "tell when the first coil is so hot")
+	cmd.Flags().BoolVar(&v.levels, "levels", false, "tell what heat costs at each drive, in place of one drive’s course")
 	addChoice(cmd, v.format, "format", "how the course is written "+byName)
 	return cmd
 }
@@ -55,11 +62,17 @@ func (v *heating) run(cmd *cobra.Command, args []string) error {
 	if err := v.format.settle(cmd, v.out); err != nil {
 		return err
 	}
+	if v.levels {
+		return v.compression(cmd, args[0])
+	}
 	if (v.on > 0) != (v.off > 0) {
 		return usagef("a rest needs both: how long it plays and how long it rests; give --on and --off, such as --on 20s --off 40s")
 	}
 	if len(v.volts) > 1 {
-		return usagef("heat follows one drive, and --voltage names %d; give one", len(v.volts))
+		return usagef("heat follows one drive, and --voltage names %d; give one, or add --levels", len(v.volts))
+	}
+	if v.format.value == "json" {
+		return usagef("one drive’s course is written as text or csv; leave json out, or add --levels")
 	}
 	if v.reach > 0 && v.format.value == "csv" {
 		return usagef("the time to a temperature is told as text alone; leave --reach out, and read it from the course")

@@ -1,11 +1,9 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -32,7 +30,8 @@ func (a *app) signal() *cobra.Command {
 		Long: `Signal plays a sound file through a candidate: the study’s line-level filters, the
 volts that the amplifier has, the drivers’ curves and the air of the chambers, and
 coils that warm up. It tells how far each cone goes and for how long beyond its
-limits, and writes the sound pressure that follows, and the movement of the cone
+limits, how long the air in ports is too fast and the coils take more than they are
+rated for, and writes the sound pressure that follows, and the movement of the cone
 that goes furthest, as WAV files.
 
 Several channels are mixed to one. --voltage is that of a sine at full scale, rms,
@@ -44,9 +43,9 @@ stands for. To listen, use headphones that reach low, and begin quietly.`,
 		RunE: v.run,
 	})
 	f := cmd.Flags()
-	f.Var(word{&v.sound, "FILE"}, "sound", "the WAV file that is played (needed)")
-	f.Var(word{&v.pressure, "FILE"}, "pressure", "write the sound pressure at the listening distance to this WAV file")
-	f.Var(word{&v.movement, "FILE"}, "movement", "write the movement of a cone to this WAV file")
+	f.Var(word{&v.sound, "FILE"}, "sound", "the WAV file that is played (needed); - is standard input")
+	f.Var(word{&v.pressure, "FILE"}, "pressure", "write the sound pressure at the listening distance to this WAV file; - is standard output, then the text only goes to a file")
+	f.Var(word{&v.movement, "FILE"}, "movement", "write the movement of a cone to this WAV file, or with - to standard output")
 	f.Var(&v.volts, "voltage", "of a sine at full scale, rms before the study’s filters (default: the amplifier’s greatest, else the study’s drive)")
 	f.BoolVar(&v.cold, "cold", false, "keep the coils at the temperature of the air")
 	return cmd
@@ -58,10 +57,8 @@ func (v *playing) run(cmd *cobra.Command, args []string) error {
 		return usagef("say what is played: --sound FILE.wav")
 	case len(v.volts) > 1:
 		return usagef("a piece is played at one voltage, and --voltage names %d; give one", len(v.volts))
-	case v.pressure != "" && v.pressure == v.movement:
-		return usagef("pressure and movement cannot go into one file; give them two names")
 	}
-	if err := v.spares(); err != nil {
+	if err := v.files(args[0]); err != nil {
 		return err
 	}
 	st, err := v.app.open(args[0])
@@ -104,39 +101,14 @@ func (v *playing) run(cmd *cobra.Command, args []string) error {
 			return err
 		}
 	}
+	if v.soundAlone() {
+		return nil
+	}
 	return v.app.write(v.out, func(w io.Writer) error {
 		return report.ProgrammeText(w, st, st.Candidates[i].Name, p, report.Heard{
-			Sound: v.sound, Seconds: sound.Seconds(), Pressure: v.pressure, Pascal: ones[v.pressure], Movement: v.movement, Metre: ones[v.movement],
+			Sound: v.piece(), Seconds: sound.Seconds(), Promised: sound.Promised(), Pressure: v.pressure, Pascal: ones[v.pressure], Movement: v.movement, Metre: ones[v.movement],
 		}, v.app.text(v.out))
 	})
-}
-
-// spares refuses to write over the piece that is played, under whatever name.
-func (v *playing) spares() error {
-	piece, err := os.Stat(v.sound)
-	if err != nil {
-		return usageError{err}
-	}
-	for flag, file := range map[string]string{"--pressure": v.pressure, "--movement": v.movement, "--output": v.out} {
-		if there, err := os.Stat(file); file != "" && err == nil && os.SameFile(piece, there) {
-			return usagef("%s would write over %s, the piece that is played; give it another name", flag, v.sound)
-		}
-	}
-	return nil
-}
-
-// hear reads the sound file.
-func (v *playing) hear() (*wav.Sound, error) {
-	f, err := os.Open(v.sound)
-	if err != nil {
-		return nil, usageError{err}
-	}
-	defer f.Close()
-	s, err := wav.Read(bufio.NewReader(f))
-	if err != nil {
-		return nil, usagef("%s: %v", v.sound, err)
-	}
-	return s, nil
 }
 
 // mixed is the mean of the channels.

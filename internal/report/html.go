@@ -27,6 +27,8 @@ var page = sync.OnceValue(func() *template.Template {
 type HTMLOptions struct {
 	Version    string
 	Distortion []*study.DistortionCurve // of the candidates; nil leaves it out
+
+	Compression []*study.Compression // of candidates of which heat is told; nil leaves it out
 }
 
 // The data of the templates. Everything is text or a finished drawing.
@@ -179,6 +181,9 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		return nil, err
 	}
 	d.tables(r)
+	if err := d.compression(r.Study, o.Compression); err != nil {
+		return nil, err
+	}
 	return d, d.distortion(r.Study, o.Distortion)
 }
 

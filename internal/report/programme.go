@@ -14,7 +14,8 @@ import (
 type Heard struct {
 	Sound    string
 	Seconds  float64
-	Pressure string // "": not written
+	Promised float64 // s, by the file’s header; 0 or as many as Seconds: it is whole
+	Pressure string  // "": not written
 	Pascal   float64
 	Movement string // "": not written
 	Metre    float64
@@ -28,6 +29,10 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	findings := p.polarity(g.Findings)
 	p.wrapped("", "", fmt.Sprintf("%s, %s at %s, played so that a sine at full scale is %s rms%s.",
 		h.Sound, study.Lasting(h.Seconds), phys.Brief(float64(g.Rate), phys.Frequency, u), phys.Brief(g.Volts, phys.Voltage, u), st.Fed()))
+	if h.Promised > h.Seconds {
+		p.wrapped("doubtful: ", "          ", fmt.Sprintf("%s is cut short: it ends after %s, and its header promises %s (copy or export it again; what is told is of the part that is there)",
+			h.Sound, study.Lasting(h.Seconds), study.Lasting(h.Promised)))
+	}
 	where := phys.Brief(st.Listening.Distance, phys.Distance, u) + st.Surrounded()
 	p.line("")
 	p.line("  level: %s\u2009dB in the mean, %s\u2009dB as a sine of its largest pressure, at %s",

@@ -4,8 +4,10 @@ import (
 	"context"
 	"math"
 	"os"
+	"strings"
 	"testing"
 
+	"basswright/internal/enclosure"
 	"basswright/internal/study"
 	"basswright/internal/studyfile"
 )
@@ -31,8 +33,12 @@ func example(t *testing.T, name string) *study.Study {
 func TestGreatestLevelReachesItsBound(t *testing.T) {
 	const slack = 1e-9
 	seen := map[study.BoundID]bool{}
-	for _, name := range []string{"camper-bench", "village-hall-riser", "studio-soffit", "workshop-stool", "hayloft"} {
-		st := example(t, name)
+	for _, name := range []string{"camper-bench", "village-hall-riser", "studio-soffit", "workshop-stool", "hayloft", "camper-bench with stops"} {
+		stops := strings.HasSuffix(name, " with stops")
+		st := example(t, strings.TrimSuffix(name, " with stops"))
+		if stops {
+			withStops(st)
+		}
 		st.Brief.Limits.PortSpeed = 17
 		st.Brief.Limits.Pressure = 2500
 		st.Brief.Limits.Excursion, st.Brief.Limits.ExcursionXmax = 0, true
@@ -68,11 +74,25 @@ func TestGreatestLevelReachesItsBound(t *testing.T) {
 			}
 		}
 	}
-	for _, id := range []study.BoundID{study.BoundExcursion, study.BoundPortAir, study.BoundVoltage, study.BoundCurrent, study.BoundPressure} {
+	for _, id := range []study.BoundID{study.BoundExcursion, study.BoundPortAir, study.BoundStop, study.BoundRadiator, study.BoundHeat, study.BoundVoltage, study.BoundCurrent, study.BoundPressure} {
 		if !seen[id] {
 			t.Errorf("nowhere is it %s that gives: the check does not reach it", id)
 		}
 	}
+}
+
+// withStops takes the drivers’ xmax away and gives them stops, and puts the first
+// candidate into a box with a radiator that gives before them.
+func withStops(st *study.Study) {
+	for i := range st.Candidates {
+		for _, stack := range st.Candidates[i].Group.Positions {
+			for _, m := range stack {
+				m.Driver.Data.Xmax, m.Driver.Data.Xmech = 0, 9e-3
+			}
+		}
+	}
+	st.Candidates[0].Enclosure = enclosure.Spec{Kind: enclosure.PassiveRadiator, Rear: enclosure.Chamber{Volume: 0.028},
+		Radiator: enclosure.Radiator{Sd: 0.0345, Mms: 0.12, Fs: 18, Qms: 6, Count: 1, Xmax: 6e-3}}
 }
 
 // sharesAt is how far each bound is used at one frequency and voltage, from the

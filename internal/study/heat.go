@@ -391,9 +391,11 @@ func (h *hot) point(at float64, resting bool) HeatPoint {
 	return p
 }
 
-// Lasting is a time that things take in words: "20 s", "5 min", "1.5 h".
+// Lasting is a time that things take in words: "3 ms", "20 s", "5 min", "1.5 h".
 func Lasting(s float64) string {
 	switch {
+	case s > 0 && s < 0.01: // which is not nothing
+		return phys.Digits(1e3*s, 2) + "\u2009ms"
 	case s < 10:
 		return phys.Brief(math.Round(100*s)/100, phys.Number, phys.Metric) + "\u2009s"
 	case s < 60:

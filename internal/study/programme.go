@@ -44,9 +44,11 @@ type Journey struct {
 	Name        string
 	Most, Least float64
 	Limit       float64 // 0: none is known
+	LimitAt     float64 // Hz, of a limit that depends on it: where it was used up most; else 0
 	Over        float64 // s beyond the limit
 	Stop        float64 // m, the mechanical stop; 0: not known
 	OverStop    float64 // s beyond it
+	Heat        Heating // of a driver
 }
 
 // warmEvery is how often the coils' resistance follows their heat, s: a fortieth
@@ -65,6 +67,8 @@ type player struct {
 	most    float64 // V peak that the amplifier gives; +Inf: no amplifier
 	joules  []float64
 	since   float64
+	air     []*portWatch // by port; nil where the limit does not depend on the frequency
+	watts   heatWatch
 	flow    []float64 // volume velocity, of which the pressure is the slope
 	trace   [][]float32
 }
@@ -155,11 +159,7 @@ func (pl *player) setUp(i int) error {
 		}
 		p.Cones = append(p.Cones, j)
 	}
-	for _, o := range m.Sys.Openings {
-		if o.Area > 0 {
-			p.Ports = append(p.Ports, Journey{Name: o.Name, Limit: st.Brief.Limits.PortSpeed})
-		}
-	}
+	pl.watch(m.Sys)
 	pl.trace = make([][]float32, len(p.Cones))
 	return nil
 }
@@ -203,16 +203,23 @@ func (pl *player) note(h float64) {
 	at := 0
 	for o, opening := range pl.model.Sys.Openings {
 		if opening.Area > 0 {
-			p.Ports[at].take(pl.course.Opening(o)/opening.Area, h)
+			v := pl.course.Opening(o) / opening.Area
+			p.Ports[at].take(v, h)
+			if w := pl.air[at]; w != nil {
+				w.take(v, h)
+			}
 			at++
 		}
 	}
-	if pl.h != nil {
-		for c, coil := range pl.model.Sys.Coils {
-			i := pl.course.Coil(c)
-			pl.joules[pl.h.class[coil.Driver]] += i * i * coil.Re * h
+	for c, coil := range pl.model.Sys.Coils {
+		i := pl.course.Coil(c)
+		joules := i * i * coil.Re * h
+		pl.watts.add(coil.Driver, joules)
+		if pl.h != nil {
+			pl.joules[pl.h.class[coil.Driver]] += joules
 		}
 	}
+	pl.watts.step(p.Cones, h)
 }
 
 // travelled says where a driver was beyond what is known of it; that it would
@@ -230,7 +237,7 @@ func (pl *player) travelled(c *Candidate) []note.Finding {
 func (j *Journey) take(v, h float64) {
 	j.Most, j.Least = math.Max(j.Most, v), math.Min(j.Least, v)
 	a := math.Abs(v)
-	if j.Limit > 0 && a > j.Limit {
+	if j.Limit > 0 && j.LimitAt == 0 && a > j.Limit {
 		j.Over += h
 	}
 	if j.Stop > 0 && a > j.Stop {
@@ -270,6 +277,12 @@ func (pl *player) warm(h float64) error {
 // finish makes the pressure and chooses the movement that is told.
 func (pl *player) finish(h float64) {
 	p := pl.p
+	for _, w := range pl.air {
+		if w != nil {
+			w.settle(h)
+		}
+	}
+	pl.watts.end(p.Cones)
 	set := pl.model.Sys.Setting
 	scale := set.PressurePerFlow(1) // jω is the slope
 	n := len(pl.flow)
@@ -324,12 +337,12 @@ func (j *Journey) Words(k phys.Kind, u phys.System) string {
 	text := fmt.Sprintf("%s: %s one way, %s the other", j.Name, phys.Show(j.Most, k, u), phys.Show(-j.Least, k, u))
 	switch {
 	case j.Limit > 0 && j.Over > 0:
-		text += fmt.Sprintf("; %s beyond its %s", Lasting(j.Over), phys.Brief(j.Limit, k, u))
+		text += fmt.Sprintf("; %s beyond its %s", Lasting(j.Over), j.limitWords(k, u))
 	case j.Limit > 0:
-		text += "; never beyond its " + phys.Brief(j.Limit, k, u)
+		text += "; never beyond its " + j.limitWords(k, u)
 	}
 	if j.OverStop > 0 {
 		text += fmt.Sprintf("; %s beyond the mechanical stop of %s, where it would hit", Lasting(j.OverStop), phys.Brief(j.Stop, k, u))
 	}
-	return text
+	return text + j.Heat.heatWords(u)
 }

@@ -15,7 +15,11 @@ import (
 type Sound struct {
 	Rate     int // Hz
 	Channels [][]float64
+	Lacks    int // samples of each channel that its header promises and the file does not have
 }
+
+// Promised is how long it lasts by its header, s.
+func (s *Sound) Promised() float64 { return s.Seconds() + float64(s.Lacks)/float64(s.Rate) }
 
 // Seconds is how long it lasts.
 func (s *Sound) Seconds() float64 { return float64(len(s.Channels[0])) / float64(s.Rate) }
@@ -42,7 +46,7 @@ type format struct {
 }
 
 // Read reads a sound file. What its data chunk says of its length is not trusted: it
-// ends where the file does.
+// ends where the file does, and what is lacking then is counted.
 func Read(r io.Reader) (*Sound, error) {
 	b := bufio.NewReaderSize(r, 1<<16)
 	var riff [12]byte
@@ -63,9 +67,13 @@ func Read(r io.Reader) (*Sound, error) {
 				return nil, errors.New("the WAV file does not say what its samples are: it has no fmt chunk before them")
 			}
 			if size == 0 || size == math.MaxUint32 { // written as it was recorded: the length is not known
-				size = math.MaxInt64
+				return samples(b, f)
 			}
-			return samples(io.LimitReader(b, size), f)
+			s, err := samples(io.LimitReader(b, size), f)
+			if err == nil {
+				s.Lacks = int(size)/(f.bytes*f.channels) - len(s.Channels[0])
+			}
+			return s, err
 		case "fmt ":
 			if size < 16 || size > 1024 {
 				return nil, fmt.Errorf("a fmt chunk of %d bytes cannot be", size)
