@@ -43,6 +43,12 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	for k := range g.Ports {
 		p.wrapped("  ", "    ", g.Ports[k].Words(phys.Speed, u))
 	}
+	for k := range g.Chambers {
+		p.wrapped("  ", "    ", "air in "+g.Chambers[k].Words(phys.Pressure, u))
+	}
+	if g.Lacking > 0 {
+		p.wrapped("  ", "    ", fmt.Sprintf("the amplifier’s amperes are not enough for %s: it is played as if it gave them", study.Lasting(g.Lacking)))
+	}
 	if g.Clipped > 0 {
 		p.wrapped("  ", "    ", fmt.Sprintf("the amplifier’s volts are not enough for %s: the peaks are cut off", study.Lasting(g.Clipped)))
 	}

@@ -34,7 +34,9 @@ type Programme struct {
 	Ports    []Journey // air speed, m/s
 	Level    float64   // dB, of the mean power
 	Peak     float64   // dB, of the largest pressure as if it were a sine's peak
+	Chambers []Journey // pressure, Pa, where it is limited
 	Clipped  float64   // s in which the amplifier's volts are not enough
+	Lacking  float64   // s in which its amperes are not: it is played as if it gave them
 	Warmest  float64   // °C, of the coils; the air's where they stay cold
 	Findings []note.Finding
 }
@@ -220,6 +222,12 @@ func (pl *player) note(h float64) {
 		}
 	}
 	pl.watts.step(p.Cones, h)
+	for k := range p.Chambers {
+		p.Chambers[k].take(pl.course.Pressure(k), h)
+	}
+	if pl.lacks() {
+		p.Lacking += h
+	}
 }
 
 // travelled says where a driver was beyond what is known of it; that it would

@@ -129,28 +129,29 @@ func (pl *player) watch(sys *enclosure.System) {
 			Text: "the air in " + unsized + " is held against no limit: it has no size",
 			Mend: "give " + unsized + " a diameter, a width and height, or an area"})
 	}
-	p.Findings = append(p.Findings, pl.notFollowed(sys)...)
+	if l := pl.st.Brief.Limits.Pressure; l > 0 {
+		for i := range sys.Chambers {
+			p.Chambers = append(p.Chambers, Journey{Name: sys.Chambers[i].Name, Limit: l})
+		}
+	}
 	for k := range sys.Cones {
 		p.Cones[k].Heat.Rated = m.rated(k)
 	}
 	pl.watts = heatWatch{joules: make([]float64, len(sys.Cones)), before: make([]float64, len(sys.Cones))}
 }
 
-// notFollowed names the limits that a piece is not held against: nothing that is
-// left out passes in silence.
-func (pl *player) notFollowed(sys *enclosure.System) []note.Finding {
-	var left []string
-	if pl.st.Amplifier != nil {
-		left = append(left, "the amplifier’s amperes")
+// lacks says whether any channel gives more than the amplifier's amperes.
+func (pl *player) lacks() bool {
+	a := pl.st.Amplifier
+	if a == nil {
+		return false
 	}
-	if pl.st.Brief.Limits.Pressure > 0 && len(sys.Chambers) > 0 {
-		left = append(left, "limits.chamber_pressure")
+	for k := range pl.model.Sys.Channels {
+		if math.Abs(pl.course.ChannelCurrent(k)) > math.Sqrt2*a.MaxCurrent() {
+			return true
+		}
 	}
-	if len(left) == 0 {
-		return nil
-	}
-	return []note.Finding{{ID: "limits-not-followed", Severity: note.Default, Where: "brief",
-		Text: "not held over the piece: " + list(left, "and"), Mend: "compare holds them at every frequency"}}
+	return false
 }
 
 // limitWords are the limit that a journey is held against.
