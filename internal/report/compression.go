@@ -50,9 +50,7 @@ func CompressionText(w io.Writer, st *study.Study, c *study.Compression, t TextO
 		p.wrapped("", "", fmt.Sprintf("The last %s dB of drive bring %s dB of level in the end: what is missing is heat.",
 			phys.Fixed(b.Drive-a.Drive, 1), phys.Fixed(b.Drive-a.Drive-(b.End.Loss-a.End.Loss), 1)))
 	}
-	for _, f := range c.Findings {
-		p.wrapped("rests on: ", "          ", f.Text+" ("+f.Mend+")")
-	}
+	p.grounds(c.Findings)
 	if hot := c.Hottest(); hot >= hotCoil {
 		p.wrapped("caution: ", "         ", fmt.Sprintf("a coil of %s burns skin and can catch fire; let it cool before you touch it, and keep to what its maker rates", phys.Brief(hot, phys.Temperature, u)))
 	}

@@ -5,10 +5,8 @@ import (
 	"io"
 	"math"
 	"math/cmplx"
-	"strings"
 
 	"basswright/internal/large"
-	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -54,13 +52,7 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 	if mirror != nil {
 		p.mirror(mirror)
 	}
-	for _, f := range rest {
-		lead := "rests on: "
-		if f.Severity == note.Warning {
-			lead = "doubtful: "
-		}
-		p.wrapped(lead, strings.Repeat(" ", len(lead)), f.Text+" ("+f.Mend+")")
-	}
+	p.grounds(rest)
 	return p.err
 }
 

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"basswright/internal/heat"
-	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -79,13 +78,7 @@ func HeatText(w io.Writer, st *study.Study, name string, c *study.HeatCourse, o 
 	if o.Reach > 0 {
 		p.wrapped("", "", reachWords(c, o, u))
 	}
-	for _, f := range findings {
-		lead := "rests on: "
-		if f.Severity == note.Warning {
-			lead = "doubtful: "
-		}
-		p.wrapped(lead, "          ", f.Text+" ("+f.Mend+")")
-	}
+	p.grounds(findings)
 	switch {
 	case hottest > heat.GivesWay:
 		p.wrapped("caution: ", "         ", "a coil that is driven so hot smokes and can set fire to what is near; do not try it, and keep to what its maker rates")

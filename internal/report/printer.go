@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"basswright/internal/note"
 )
 
 // TextOptions are the settings of texts for the terminal.
@@ -123,4 +125,18 @@ func lineOf(lines []string, i int) string {
 		return lines[i]
 	}
 	return ""
+}
+
+// grounds tells what a result rests on, and what makes it doubtful or asks for care.
+func (p *printer) grounds(list []note.Finding) {
+	for _, f := range list {
+		lead := "rests on: "
+		switch f.Severity {
+		case note.Warning:
+			lead = "doubtful: "
+		case note.Caution:
+			lead = "caution: "
+		}
+		p.wrapped(lead, strings.Repeat(" ", len(lead)), f.Text+" ("+f.Mend+")")
+	}
 }

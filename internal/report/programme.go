@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 
-	"basswright/internal/note"
 	"basswright/internal/phys"
 	"basswright/internal/study"
 )
@@ -60,16 +59,7 @@ func ProgrammeText(w io.Writer, st *study.Study, name string, g *study.Programme
 	if h.Movement != "" {
 		p.wrapped("  ", "    ", fmt.Sprintf("%s: the movement of %s, out is positive; 1 is %s", h.Movement, g.Moving, phys.Show(h.Metre, phys.Length, u)))
 	}
-	for _, f := range findings {
-		lead := "rests on: "
-		switch f.Severity {
-		case note.Warning:
-			lead = "doubtful: "
-		case note.Caution:
-			lead = "caution: "
-		}
-		p.wrapped(lead, "          ", f.Text+" ("+f.Mend+")")
-	}
+	p.grounds(findings)
 	if h.Pressure != "" {
 		p.wrapped("caution: ", "         ", "begin quietly on headphones: "+h.Pressure+" is as loud as they are turned up")
 	}

@@ -97,6 +97,7 @@ func (st *Study) Compress(ctx context.Context, i int, o CompressionOptions) (*Co
 			volts = append(volts, most*math.Pow(10, -float64(k)*step/20))
 		}
 	}
+	var top *hot // that of the greatest drive
 	for _, v := range volts {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -115,7 +116,19 @@ func (st *Study) Compress(ctx context.Context, i int, o CompressionOptions) (*Co
 			return nil, err
 		}
 		out.Points = append(out.Points, p)
+		if v == slices.Max(volts) {
+			top = h
+		}
 	}
+	doubts := st.coilDoubt(c, out.Hottest(), top.wires[0], "")
+	if len(o.Volts) > 0 || o.Most > 0 { // else it is what the amplifier has
+		beyond, err := top.beyond(sys)
+		if err != nil {
+			return nil, &CandidateError{c, err}
+		}
+		doubts = append(doubts, beyond...)
+	}
+	out.Findings = append(doubts, out.Findings...)
 	return out, nil
 }
 

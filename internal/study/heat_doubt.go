@@ -56,18 +56,23 @@ func (h *hot) doubts(sys *enclosure.System, course *HeatCourse) ([]note.Finding,
 	if course.Steady != nil {
 		see(course.Steady.Coil)
 	}
-	out := h.st.coilDoubt(h.c, hottest, h.wires[k], course.gaveWay())
+	beyond, err := h.beyond(sys)
+	return append(h.st.coilDoubt(h.c, hottest, h.wires[k], course.gaveWay()), beyond...), err
+}
+
+// beyond is said of a voltage that the amplifier does not have.
+func (h *hot) beyond(sys *enclosure.System) ([]note.Finding, error) {
 	short, err := h.short(sys)
 	if err != nil || short.times <= 1+1e-9 {
-		return out, err
+		return nil, err
 	}
 	u := h.st.Units
-	return append(out, note.Finding{
+	return []note.Finding{{
 		ID: "beyond-amplifier", Severity: note.Warning, Where: "amplifier",
 		Text: fmt.Sprintf("the amplifier does not give this: noise of %s rms%s takes %s times the %s rms that it has at most, and noise has peaks beyond its rms",
 			phys.Brief(h.volts, phys.Voltage, u), h.st.Fed(), phys.Digits(short.times, 3), phys.Show(short.most, short.kind, u)),
 		Mend: fmt.Sprintf("take at most %s", phys.Show(floor3(h.volts/short.times), phys.Voltage, u)),
-	}), nil
+	}}, nil
 }
 
 // shortage is what a noise takes of the amplifier's volts or amperes, whichever it
