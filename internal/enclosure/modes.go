@@ -5,6 +5,8 @@ import (
 	"sort"
 
 	"gonum.org/v1/gonum/mat"
+
+	"basswright/internal/driver"
 )
 
 // modes finds the resonances of a stack in which its cones move against each
@@ -30,40 +32,7 @@ func (b *builder) modes() {
 			return // two cones of the stack are one: it has fewer modes, and they are not told
 		}
 	}
-	m := float64(b.Group.SideBySide())
-	k := mat.NewSymDense(n, nil)
-	mass := make([]float64, n)
-	for i, mem := range stack {
-		d := mem.Driver
-		mass[i] = d.Mms + b.gapMass(d.Sd, i)
-		k.SetSym(i, i, 1/d.Cms)
-	}
-	spring := func(i, j int, volume float64) { // of a volume between cones i and j; −1: a wall
-		c := b.compliance(volume)
-		if i >= 0 {
-			k.SetSym(i, i, k.At(i, i)+sq(stack[i].Driver.Sd)/c)
-		}
-		if j >= 0 {
-			k.SetSym(j, j, k.At(j, j)+sq(stack[j].Driver.Sd)/c)
-		}
-		if i >= 0 && j >= 0 {
-			k.SetSym(i, j, k.At(i, j)-stack[i].Driver.Sd*stack[j].Driver.Sd/c)
-		}
-	}
-	for i, g := range gaps {
-		spring(i, i+1, g.Volume)
-	}
-	if v := b.Spec.Rear.Volume; v > 0 && b.Spec.Kind != InfiniteBaffle {
-		spring(n-1, -1, v/m)
-	}
-	if v := b.Spec.Front.Volume; v > 0 && b.Spec.Kind >= Bandpass {
-		spring(0, -1, v/m)
-	}
-	for i := range n {
-		for j := i; j < n; j++ {
-			k.SetSym(i, j, k.At(i, j)/math.Sqrt(mass[i]*mass[j]))
-		}
-	}
+	k := b.stackStiffness(stack)
 	var eig mat.EigenSym
 	if !eig.Factorize(k, false) {
 		return
@@ -73,4 +42,39 @@ func (b *builder) modes() {
 	for _, v := range values[1:] {
 		b.Facts.CouplingModes = append(b.Facts.CouplingModes, math.Sqrt(v)/(2*math.Pi))
 	}
+}
+
+// stackStiffness is the stiffness between the cones of a stack over their masses,
+// K(i, j)/√(m(i)·m(j)), 1/s²: of their suspensions, the air of the gaps, and each
+// position's share of the chambers behind and in front.
+func (b *builder) stackStiffness(stack []driver.Member) *mat.SymDense {
+	n := len(stack)
+	k := mat.NewSymDense(n, nil)
+	mass := make([]float64, n)
+	for i, mem := range stack {
+		d := mem.Driver
+		mass[i] = d.Mms + b.gapMass(d.Sd, i)
+		k.SetSym(i, i, 1/d.Cms)
+	}
+	wall := func(i int, volume float64) { // a volume between a cone and a wall
+		k.SetSym(i, i, k.At(i, i)+sq(stack[i].Driver.Sd)/b.compliance(volume))
+	}
+	for i, g := range b.Group.Coupling {
+		wall(i, g.Volume)
+		wall(i+1, g.Volume)
+		k.SetSym(i, i+1, k.At(i, i+1)-stack[i].Driver.Sd*stack[i+1].Driver.Sd/b.compliance(g.Volume))
+	}
+	m := float64(b.Group.SideBySide())
+	if v := b.Spec.Rear.Volume; v > 0 && b.Spec.Kind != InfiniteBaffle {
+		wall(n-1, v/m)
+	}
+	if v := b.Spec.Front.Volume; v > 0 && b.Spec.Kind >= Bandpass {
+		wall(0, v/m)
+	}
+	for i := range n {
+		for j := i; j < n; j++ {
+			k.SetSym(i, j, k.At(i, j)/math.Sqrt(mass[i]*mass[j]))
+		}
+	}
+	return k
 }

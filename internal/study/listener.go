@@ -82,6 +82,19 @@ func (l *Listener) Words(u phys.System) string {
 	return ""
 }
 
+// elsewhere is where the sound is that of the plain space, as a customer says it.
+func (l *Listener) elsewhere() string {
+	switch {
+	case l.Zone != nil:
+		return "outside the cabin"
+	case l.Walls != nil && l.Count == 1:
+		return "away from the wall"
+	case l.Walls != nil:
+		return "away from the walls"
+	}
+	return "in the plain space"
+}
+
 // cabinVolume is a volume as people tell that of a room: m³, not L.
 func cabinVolume(v float64, u phys.System) string {
 	if u == phys.Imperial {

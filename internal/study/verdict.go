@@ -289,9 +289,9 @@ func (st *Study) summary(o *Outcome) [3]string {
 	}
 	plain := ""
 	if st.InPlace() {
-		plain = " in the plain space"
+		plain = " " + st.Listening.At.elsewhere()
 	}
-	gives := fmt.Sprintf("Gives %s\u2009dB at %s%s on %s", phys.Fixed(float64(f.Reference), 1), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), plain, st.Drive.Plainly(st.Units))
+	gives := fmt.Sprintf("Gives %s at %s%s on %s", phys.Show(float64(f.Reference), phys.Level, st.Units), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), plain, st.Drive.Plainly(st.Units))
 	if f.F3.OK() {
 		gives += fmt.Sprintf(", down to %s (F3)", phys.Show(float64(f.F3), phys.Frequency, st.Units))
 	}
@@ -299,7 +299,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 		gives += " and up to " + phys.Show(float64(f.F3High), phys.Frequency, st.Units)
 	}
 	if g, ok := f.GreatestNear(summaryAt); ok {
-		gives += fmt.Sprintf(";%s at most %s\u2009dB at %s, where %s ends it", st.Surrounded(), phys.Fixed(g.Level, 1), phys.Brief(g.Frequency, phys.Frequency, st.Units), g.By.Ends())
+		gives += fmt.Sprintf(";%s at most %s at %s, where %s ends it", st.Surrounded(), phys.Show(g.Level, phys.Level, st.Units), phys.Brief(g.Frequency, phys.Frequency, st.Units), g.By.Ends())
 	}
 	return [3]string{cost, space, gives}
 }
