@@ -66,13 +66,13 @@ func TestWhatIsOpenFollowsADrag(t *testing.T) {
 		return len(data)
 	}
 	before := ask[View](s, 200, "POST", "/api/studies/bench/view", Ask{Open: e.Open}).Result.Opened
-	moved := ask[View](s, 200, "POST", "/api/studies/bench/try", e)
+	moved := ask[View](s, 200, "POST", "/api/studies/bench/try", e.tried())
 	after := moved.Result.Opened
 	if before == nil || after == nil || before.Step.Value == after.Step.Value || before.Step.Numbers == after.Step.Numbers {
 		t.Fatalf("%+v before, %+v while it moves", before, after)
 	}
 	e.Open = nil
-	if more := size(moved) - size(ask[View](s, 200, "POST", "/api/studies/bench/try", e)); more < 100 || more > 2000 { // two texts of a few hundred signs
+	if more := size(moved) - size(ask[View](s, 200, "POST", "/api/studies/bench/try", e.tried())); more < 100 || more > 2000 { // two texts of a few hundred signs
 		t.Errorf("an open cell costs %d bytes", more)
 	}
 	for _, at := range []Cellmark{{"f3_hz", "nobody"}, {"nothing", "one"}, {"tuning_hz", "one"}} {

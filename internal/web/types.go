@@ -330,12 +330,24 @@ type Ask struct {
 	Quick     bool      `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has"`
 }
 
+// Try is a request to see what changes of a study would do.
+type Try struct {
+	Ask
+	Changes []studyfile.Change `json:"changes,omitempty" maxItems:"500" nullable:"false"`
+}
+
 // Edit is a request to change a study.
 type Edit struct {
 	Ask
 	Base    string             `json:"base" doc:"revision that the changes were made on"`
 	Changes []studyfile.Change `json:"changes,omitempty" maxItems:"500" nullable:"false"`
 	Label   string             `json:"label,omitempty" maxLength:"200" doc:"what was done, for undo"`
+}
+
+// TryText is a request to see what a text would do.
+type TryText struct {
+	Ask
+	Text string `json:"text" maxLength:"1048576"`
 }
 
 // NewText is a request to replace the text of a study.

@@ -161,6 +161,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/studies/{name}/keep": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Keep a text in the history without saving it */
+        post: operations["keepText"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/studies/{name}/past": {
         parameters: {
             query?: never;
@@ -740,6 +757,14 @@ export interface components {
             modified: string;
             name: string;
         };
+        Keep: {
+            label?: string;
+            text: string;
+        };
+        Kept: {
+            /** Format: int64 */
+            id: number;
+        };
         Large: {
             /** @description SVG; empty if there is nothing to draw */
             figure: string;
@@ -1110,6 +1135,66 @@ export interface components {
         Trace: {
             name: string;
             y: (number | null)[];
+        };
+        Try: {
+            changes?: components["schemas"]["Change"][];
+            /**
+             * Format: double
+             * @description Hz, 1 to 20000; 10
+             */
+            from?: number;
+            /** @description keys of curves and drawings that need not be sent again */
+            have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
+            /**
+             * Format: int64
+             * @description 400
+             */
+            points?: number;
+            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
+            quick?: boolean;
+            /** @description variations and next candidates too, which take longer */
+            suggest?: boolean;
+            /** @description step responses too */
+            time?: boolean;
+            /**
+             * Format: double
+             * @description Hz; 400
+             */
+            to?: number;
+            /** @description candidate that the others are told against; the first */
+            yardstick?: string;
+        };
+        TryText: {
+            /**
+             * Format: double
+             * @description Hz, 1 to 20000; 10
+             */
+            from?: number;
+            /** @description keys of curves and drawings that need not be sent again */
+            have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
+            /**
+             * Format: int64
+             * @description 400
+             */
+            points?: number;
+            /** @description while a value is being dragged: without mends, suggestions and fields, and without the account of candidates whose curves the request has */
+            quick?: boolean;
+            /** @description variations and next candidates too, which take longer */
+            suggest?: boolean;
+            text: string;
+            /** @description step responses too */
+            time?: boolean;
+            /**
+             * Format: double
+             * @description Hz; 400
+             */
+            to?: number;
+            /** @description candidate that the others are told against; the first */
+            yardstick?: string;
         };
         Variant: {
             changes: components["schemas"]["Change"][];
@@ -1513,6 +1598,42 @@ export interface operations {
             };
         };
     };
+    keepText: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the study, without extension */
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Keep"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Kept"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     listPast: {
         parameters: {
             query?: never;
@@ -1701,7 +1822,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["NewText"];
+                "application/json": components["schemas"]["TryText"];
             };
         };
         responses: {
@@ -1737,7 +1858,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["Edit"];
+                "application/json": components["schemas"]["Try"];
             };
         };
         responses: {

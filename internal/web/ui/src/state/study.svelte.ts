@@ -6,7 +6,8 @@ import { SvelteMap, SvelteSet } from 'svelte/reactivity'
 import { followed, rename } from './follow'
 import { listen } from '../lib/stream'
 import { Loose } from './loose'
-import { dropDraft, get, put, putDraft, putMet, type Draft, type Left, type Met, type Refused } from './kept'
+import { Drafting } from './drafting.svelte'
+import { get, putMet, type Met, type Refused } from './kept'
 import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 
 export interface Seen {
@@ -48,16 +49,15 @@ export class StudyState {
   refusal = $state.raw<{ label: string; reason: string }>()
   /** an edit that met another; it outlives the page until the person has chosen */
   clash = $state.raw<Clash>()
-  /** what is written in the text and not saved yet; it outlives the page */
-  draft = $state.raw<Draft>()
-  /** what another tab wrote and did not save */
-  left = $state.raw<Left>()
+  /** what is written in the text and not saved yet */
+  readonly drafting: Drafting
   /** what the clash keeps from being saved */
   private refused: Refused | undefined
   private choosing = false
-  /** the browser had room to keep the draft, and the clash */
-  private draftKept = true
+  /** the browser had room to keep the clash */
   private metKept = true
+  /** a text is being tried: what is on disk is not shown */
+  private texting = false
   readonly loose = new Loose()
 
   yardstick = $state('')
@@ -97,8 +97,7 @@ export class StudyState {
     this.yardstick = q.get('y') ?? ''
     this.from = number(q.get('from'), 10)
     this.to = number(q.get('to'), 400)
-    this.draft = get<Draft>(sessionStorage, `draft ${name}`)
-    if (!this.draft) this.left = get<Left>(localStorage, `draft ${name}`)
+    this.drafting = new Drafting(name)
     const met = get<Met>(sessionStorage, `clash ${name}`)
     this.clash = met?.clash
     this.refused = met?.refused
@@ -181,7 +180,7 @@ export class StudyState {
       this.dragging = true
       this.ghosts = new Map((this.good?.result?.candidates ?? []).map((c) => [c.name, c.curves_key]))
     }
-    void this.pump(() => api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, base: this.view?.revision ?? '', changes } }))
+    void this.pump(() => api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, changes } }))
   }
 
   private async pump(ask: () => Promise<Outcome>): Promise<void> {
@@ -200,7 +199,7 @@ export class StudyState {
   async check(changes: Change[]): Promise<Finding[]> {
     const path = changes[0]?.path ?? ''
     try {
-      const { data, error, response } = await api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, base: this.base, changes } })
+      const { data, error, response } = await api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, changes } })
       if (!data) return [{ id: 'refused', severity: 'error', where: path, line: 0, column: 0, text: told(response.status, error).message, mend: '' }]
       const had = new Set((this.disk?.faults ?? []).map((f) => f.where + f.text))
       return data.faults.filter((f) => !had.has(f.where + f.text))
@@ -213,7 +212,7 @@ export class StudyState {
   /** cancel drops what was tried. */
   cancel(): Promise<void> {
     this.waiting = undefined
-    this.dragging = false
+    this.dragging = this.texting = false
     const disk = untrack(() => this.full)
     if (disk && this.lost) this.take(disk, true) // nobody is there to ask
     this.ghosts = new Map()
@@ -257,13 +256,13 @@ export class StudyState {
 
   /** Leaving now would lose something. */
   get unsaved(): boolean {
-    return this.writes > 0 || this.loose.half || !this.draftKept || !this.metKept
+    return this.writes > 0 || this.loose.half || !this.drafting.kept || !this.metKept
   }
 
   /** commit saves changes; false if they could not be. parting: the page may be gone before the answer. */
   async commit(changes: Change[], label: string, parting = false): Promise<boolean> {
     this.waiting = undefined
-    this.dragging = false
+    this.dragging = this.texting = false
     const ok = await this.write({ changes, label }, () =>
       api.POST('/api/studies/{name}/edit', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base, changes: changes.map((c) => this.withWas(c)), label }, keepalive: parting }),
     )
@@ -289,52 +288,69 @@ export class StudyState {
     return this.write(what, () => api.PUT('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base, text: what.text, label: what.label, ...(this.gone ? { anew: true } : {}) } }))
   }
 
-  /** keepDraft keeps a text that is being written. */
-  keepDraft(text: string, base = this.draft?.base ?? this.base): void {
-    this.draft = { text, base }
-    this.draftKept = putDraft(this.name, this.draft, !this.left)
+  get draft() {
+    return this.drafting.draft
+  }
+  get left() {
+    return this.drafting.left
   }
 
-  async saveDraft(): Promise<boolean> {
-    const d = this.draft
-    if (!d) return true
-    this.waiting = undefined
-    this.dragging = false
-    const ok = await this.putText(d.base, { text: d.text, label: 'edited as text', draft: true })
-    if (ok) this.savedDraft(d.text)
-    return ok
+  /** keepDraft keeps a text that is being written. */
+  keepDraft(text: string): void {
+    this.drafting.keep(text, { text: this.disk?.text ?? '', revision: this.base })
   }
-  /** What was written on since then goes on from what is on disk now. */
-  private savedDraft(text: string): void {
-    if (this.draft && this.draft.text !== text) this.keepDraft(this.draft.text, this.base)
-    else this.forgetDraft()
+
+  /** saveDraft saves it; what the file holds otherwise by then is joined first. */
+  async saveDraft(): Promise<boolean> {
+    this.waiting = undefined
+    this.dragging = this.texting = false
+    const tries = 5 // a program that keeps writing
+    for (let k = 0; k < tries; k++) {
+      const d = this.draft
+      if (!d) return true
+      if (this.drafting.meetings.length > 0) {
+        this.refuse('edited as text', 'the file has some of its lines otherwise by now; choose which to keep')
+        return false
+      }
+      this.drafting.saves(d.text)
+      const ok = await this.putText(d.base, { text: d.text, label: 'edited as text', draft: true })
+      this.drafting.saves(undefined)
+      if (ok || this.draft?.base === d.base) return ok
+    }
+    this.refuse('edited as text', 'another program keeps writing the file')
+    return false
   }
 
   dropDraft(): void {
-    this.forgetDraft()
+    this.drafting.forget()
     void this.cancel()
   }
 
-  private forgetDraft(): void {
-    if (this.draft) dropDraft(this.name, this.draft)
-    this.draft = undefined
-    this.draftKept = true
-  }
-
-  /** takeLeft goes on with what another tab wrote; dropLeft forgets it. */
   takeLeft(): void {
-    const l = this.left
-    this.left = undefined
-    if (l) this.keepDraft(l.text, l.base)
+    if (this.drafting.takeLeft(this.disk)) void this.keepInHistory()
   }
   dropLeft(): void {
-    this.left = undefined
-    put(localStorage, `draft ${this.name}`, undefined)
+    this.drafting.dropLeft()
   }
 
   tryText(text: string): void {
-    this.dragging = true
-    void this.pump(() => api.POST('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base, text } }))
+    this.dragging = this.texting = true
+    void this.pump(() => api.POST('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, text } }))
+  }
+
+  /** joinDisk joins what is on disk to what is being written, and tells whether that meets lines of it. */
+  private joinDisk(disk: { text: string; revision: string }): void {
+    const was = this.draft?.text ?? ''
+    if (this.drafting.meets(disk)) void this.keepInHistory(was)
+  }
+  /** keepInHistory sees that what met another change is kept, whatever the person chooses. */
+  private async keepInHistory(text = this.draft?.text ?? ''): Promise<void> {
+    try {
+      const { data } = await api.POST('/api/studies/{name}/keep', { params: { path: { name: this.name } }, body: { text, label: 'edited as text' } })
+      this.drafting.inHistory = !!data
+    } catch {
+      this.drafting.inHistory = false // which the panel then does not say
+    }
   }
 
   async undo(): Promise<void> {
@@ -388,7 +404,6 @@ export class StudyState {
     this.choosing = false
     if (!ok) return false
     this.meet(undefined)
-    if (mine.draft) this.savedDraft(c.yours)
     this.listen()
     return true
   }
@@ -396,7 +411,7 @@ export class StudyState {
   /** keepTheirs shows what is on disk. */
   async keepTheirs(): Promise<void> {
     // what was written on since then was never refused
-    if (this.refused?.draft && this.draft?.text === this.clash?.yours) this.forgetDraft()
+    if (this.refused?.draft && this.draft?.text === this.clash?.yours) this.drafting.forget()
     this.meet(undefined)
     this.heard = ''
     await this.load()
@@ -405,7 +420,7 @@ export class StudyState {
   // ---- answers
 
   /** request asks and takes the answer, unless a later one was taken meanwhile. */
-  private async request(ask: () => Promise<Outcome>, { passing = false, what }: { passing?: boolean; what?: Refused } = {}): Promise<boolean> {
+  private async request(ask: () => Promise<Outcome>, { passing = false, unseen = false, what }: { passing?: boolean; unseen?: boolean; what?: Refused } = {}): Promise<boolean> {
     const turn = ++this.sent
     const gone = this.gone
     const slow = setTimeout(() => (this.late = true), late)
@@ -419,8 +434,11 @@ export class StudyState {
         this.known = turn
         this.disk = data
         if (data.fields.length > 0) this.full = data
+        if (what?.draft && what.text !== undefined) this.drafting.saved(what.text, data)
+        else this.joinDisk(data)
       }
       if (gone) this.gone = false // it was asked for after it had gone
+      if (unseen) return true
       if (turn < this.settled) return true
       this.settled = turn
       if (passing && !this.dragging && turn < this.sent) return true
@@ -500,7 +518,8 @@ export class StudyState {
   private fail(e: unknown, what?: Refused): void {
     if (e instanceof Trouble && e.status === 409 && e.body && typeof e.body === 'object' && 'theirs' in e.body) {
       const c = e.body as Clash
-      if (c.yours || !this.clash?.yours) this.meet(c, what) // an undo that meets another holds nothing of the person's
+      if (what?.draft && this.draft?.from !== undefined) this.joinDisk({ text: c.theirs, revision: c.base })
+      else if (c.yours || !this.clash?.yours) this.meet(c, what) // an undo that meets another holds nothing of the person's
     } else if (e instanceof Trouble) {
       if (e.status === 404) this.gone = true
       if (what) this.refuse(what.label, e.message)
@@ -535,8 +554,12 @@ export class StudyState {
   }
   /** look sees what is on disk, once nothing is under way. */
   private look(revision: string): void {
-    if (this.writes > 0 || this.dragging) this.heard = revision
-    else void this.load()
+    if (this.writes > 0 || (this.dragging && !this.texting)) this.heard = revision
+    else void (this.texting ? this.learn() : this.load())
+  }
+  /** learn sees what is on disk while a text is tried, which stays shown. */
+  private async learn(): Promise<void> {
+    await this.request(() => api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: this.ask }), { unseen: true })
   }
 
   // ---- what is shown
