@@ -156,8 +156,8 @@ type FigureKey string
 // Schema tells the description of the interface which there are.
 func (FigureKey) Schema(huma.Registry) *huma.Schema {
 	s := &huma.Schema{Type: huma.TypeString}
-	for _, name := range report.FigureNames() {
-		s.Enum = append(s.Enum, name)
+	for _, f := range figureWords() {
+		s.Enum = append(s.Enum, string(f.Key))
 	}
 	s.PrecomputeMessages()
 	return s
@@ -215,8 +215,9 @@ type Cell struct {
 
 // Cellmark names a cell of the ledger.
 type Cellmark struct {
-	Row       string `json:"row" maxLength:"100" doc:"its key"`
-	Candidate string `json:"candidate" maxLength:"100"`
+	Row       string  `json:"row" maxLength:"100" doc:"its key; level-at: of the row that follows the hairline"`
+	Candidate string  `json:"candidate" maxLength:"100"`
+	At        float64 `json:"at,omitempty" doc:"Hz, of level-at"`
 }
 
 // Opened is where the value of a cell comes from.

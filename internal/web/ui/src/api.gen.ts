@@ -451,8 +451,13 @@ export interface components {
             text: string;
         };
         Cellmark: {
+            /**
+             * Format: double
+             * @description Hz, of level-at
+             */
+            at?: number;
             candidate: string;
-            /** @description its key */
+            /** @description its key; level-at: of the row that follows the hairline */
             row: string;
         };
         Change: {
@@ -715,7 +720,7 @@ export interface components {
         };
         FigureWords: {
             /** @enum {string} */
-            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
+            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "distortion" | "heat";
             title: string;
         };
         Finding: {
@@ -880,8 +885,13 @@ export interface components {
             yardstick?: string;
         };
         Opened: {
+            /**
+             * Format: double
+             * @description Hz, of level-at
+             */
+            at?: number;
             candidate: string;
-            /** @description its key */
+            /** @description its key; level-at: of the row that follows the hairline */
             row: string;
             step: components["schemas"]["Step"];
         };
@@ -1522,7 +1532,7 @@ export interface operations {
                 from?: number;
                 /** @description Hz */
                 to?: number;
-                show?: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
+                show?: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "distortion" | "heat";
                 format?: "svg" | "png" | "pdf";
                 size?: "page" | "slide";
                 theme?: "page" | "slide" | "overlay";
@@ -1530,6 +1540,11 @@ export interface operations {
                 only?: string[] | null;
                 /** @description differences from this candidate instead of values */
                 against?: string;
+                /** @description of heat: s that are followed, from 10; 3600 */
+                for?: number;
+                /** @description of heat: s that it plays before it rests; 0 and off 0: no rest */
+                on?: number;
+                off?: number;
             };
             header?: never;
             path: {
