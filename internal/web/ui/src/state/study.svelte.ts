@@ -2,12 +2,12 @@
 // All physics is the server's. Requests while a number is dragged never queue: one
 // is under way, the newest waits, what it overtook is dropped.
 import { untrack } from 'svelte'
-import { SvelteMap, SvelteSet } from 'svelte/reactivity'
-import { followed, rename } from './follow'
+import { SvelteMap } from 'svelte/reactivity'
 import { listen } from '../lib/stream'
 import { Loose } from './loose'
 import { Drafting } from './drafting.svelte'
 import { get, putMet, type Met, type Refused } from './kept'
+import { Shown } from './shown.svelte'
 import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Curves, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 
 export interface Seen {
@@ -24,8 +24,7 @@ const mostKept = 300
 /** How many of them a request may name: the server's bound (web/anew.go). */
 export const mostHave = 192
 
-export class StudyState {
-  readonly name: string
+export class StudyState extends Shown {
   view = $state.raw<View>()
   good = $state.raw<View>()
   /** the last result with its mends and suggestions, which are not looked for while a number moves */
@@ -60,18 +59,6 @@ export class StudyState {
   private texting = false
   readonly loose = new Loose()
 
-  yardstick = $state('')
-  from = $state(10)
-  to = $state(400)
-  time = $state(false)
-  cursor = $state(30)
-  /** the cell of the ledger whose origin is asked for with every request, so that it follows a drag */
-  open = $state.raw<Cellmark>()
-  shown = $state<'values' | 'differences'>('values')
-  hidden = new SvelteSet<string>()
-  solo = $state('')
-  /** stay shown beside whatever is shown alone, and stand first in the ledger */
-  pinned = new SvelteSet<string>()
   dragging = $state(false)
   ghosts = $state.raw<Map<string, string>>(new Map())
 
@@ -92,16 +79,11 @@ export class StudyState {
   private heard = ''
 
   constructor(name: string) {
-    this.name = name
-    const q = new URLSearchParams(location.search)
-    this.yardstick = q.get('y') ?? ''
-    this.from = number(q.get('from'), 10)
-    this.to = number(q.get('to'), 400)
+    super(name)
     this.drafting = new Drafting(name)
     const met = get<Met>(sessionStorage, `clash ${name}`)
     this.clash = met?.clash
     this.refused = met?.refused
-    for (const n of get<string[]>(sessionStorage, `hidden ${name}`) ?? []) this.hidden.add(n)
   }
 
   /** The last good state is shown, not the text as it stands. */
@@ -115,7 +97,7 @@ export class StudyState {
 
   /** The candidates that are drawn, in the order of the study. */
   get visible(): Seen[] {
-    return this.all.filter((c) => this.pinned.has(c.name) || (this.solo ? c.name === this.solo : !this.hidden.has(c.name)))
+    return this.all.filter((c) => this.shows(c.name))
   }
 
   get all(): Seen[] {
@@ -464,7 +446,7 @@ export class StudyState {
       if (c.curves) this.kept.set(c.curves_key, c.curves)
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '' })
     }
-    if (v.result && !passing) this.followNames(v.result)
+    if (v.result && !passing) this.followNames(untrack(() => this.whole?.candidates.map((c) => c.name)), v.result)
     this.view = v
     if (v.fields.length > 0) this.listed = v.fields
     if (v.result) this.good = v
@@ -474,21 +456,6 @@ export class StudyState {
       this.later = setTimeout(() => void this.suggest(v.revision), 300)
     }
     this.forget()
-  }
-
-  /** followNames keeps what is said of candidates with them where their names change. */
-  private followNames(now: Result): void {
-    const was = untrack(() => this.whole?.candidates.map((c) => c.name))
-    const names = now.candidates.map((c) => c.name)
-    // of what another visit has hidden, only what is still there is known
-    const to = was ? followed(was, names) : new Map([...this.hidden].map((n) => [n, names.includes(n) ? n : undefined]))
-    if (rename(this.hidden, to)) sessionStorage.setItem(`hidden ${this.name}`, JSON.stringify([...this.hidden]))
-    rename(this.pinned, to)
-    if (to.has(this.solo)) this.solo = to.get(this.solo) ?? ''
-    const yardstick = to.get(this.yardstick) ?? ''
-    if (yardstick === this.yardstick || !to.has(this.yardstick)) return
-    this.yardstick = yardstick
-    this.remember()
   }
 
   private later: ReturnType<typeof setTimeout> | undefined
@@ -572,10 +539,7 @@ export class StudyState {
 
   /** setRange is false where such a range cannot be shown. */
   setRange(from: number, to: number): boolean {
-    if (!(from >= 1 && to <= 20000 && from * 1.2 <= to)) return false
-    this.from = from
-    this.to = to
-    this.remember()
+    if (!this.narrow(from, to)) return false
     void this.load()
     return true
   }
@@ -586,38 +550,8 @@ export class StudyState {
     if (on) void this.load()
   }
 
-  pin(name: string): void {
-    if (!this.pinned.delete(name)) this.pinned.add(name)
-  }
-
-  toggle(name: string): void {
-    if (this.hidden.has(name)) this.hidden.delete(name)
-    else this.hidden.add(name)
-    sessionStorage.setItem(`hidden ${this.name}`, JSON.stringify([...this.hidden]))
-  }
-
-  showAll(): void {
-    this.solo = ''
-    this.hidden.clear()
-    sessionStorage.removeItem(`hidden ${this.name}`)
-  }
-
-  private remember(): void {
-    const q = new URLSearchParams(location.search)
-    const set = (k: string, v: string, standard: string) => (v === standard || v === '' ? q.delete(k) : q.set(k, v))
-    set('y', this.yardstick, '')
-    set('from', String(this.from), '10')
-    set('to', String(this.to), '400')
-    history.replaceState(history.state, '', location.pathname + (q.size > 0 ? `?${q}` : ''))
-  }
-
   /** painted is called when a strip has drawn; for measuring. */
   painted = (): void => {
     performance.mark('bw-painted')
   }
-}
-
-const number = (text: string | null, standard: number): number => {
-  const v = Number(text)
-  return text && Number.isFinite(v) && v > 0 ? v : standard
 }
