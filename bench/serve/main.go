@@ -226,7 +226,7 @@ func (l *load) step(n int) {
 }
 
 func (l *load) try(kind, path, value string) {
-	l.post(kind, "try", map[string]any{"base": "", "quick": true, "have": l.held(), "changes": []any{map[string]any{"do": "set", "path": path, "value": value}}})
+	l.post(kind, "try", map[string]any{"quick": true, "have": l.held(), "changes": []any{map[string]any{"do": "set", "path": path, "value": value}}})
 }
 
 func (l *load) held() []string {

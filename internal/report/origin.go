@@ -31,6 +31,16 @@ func Opened(r *study.Result, o *study.Outcome, key string) (Line, bool) {
 	return l, true
 }
 
+// OpenedLevel is where the level at one frequency comes from; false where the
+// curves do not go there.
+func OpenedLevel(r *study.Result, o *study.Outcome, hz float64) (Line, bool) {
+	s, ok := r.Origin(o).LevelAt(hz)
+	if !ok {
+		return Line{}, false
+	}
+	return Lines([]note.Step{s}, r.Study.Units)[0], true
+}
+
 // opened is the step behind a cell; the cell is empty where it shows another
 // figure than the step ends with.
 func opened(r *study.Result, o *study.Outcome, key string) (s note.Step, c cell, unit string, ok bool) {

@@ -109,7 +109,7 @@ func (g Origin) DelayCycles() note.Step {
 func (g Origin) LevelAsked() note.Step {
 	f := g.o.Figures.LevelAsked
 	return origin("Level at "+g.hz(g.st.Brief.LevelAt), phys.Level, f, "20 lg(|p| / 20\u2009µPa)", g.pressed(float64(f)),
-		fmt.Sprintf("heard at %s in %s space%s, %s", phys.Brief(g.st.Listening.Distance, phys.Distance, g.st.Units), g.st.Listening.Space, g.st.Surrounded(), g.drive()), fromNetwork)
+		g.heard(), fromNetwork)
 }
 
 // LowestZ is the lowest impedance.

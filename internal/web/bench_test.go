@@ -37,7 +37,7 @@ func BenchmarkTry(b *testing.B) {
 			s := New(b.Context(), Options{Folder: f})
 			have := []string{}
 			post := func(e Edit) View {
-				data, err := json.Marshal(e)
+				data, err := json.Marshal(e.tried())
 				if err != nil {
 					b.Fatal(err)
 				}

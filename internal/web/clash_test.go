@@ -64,3 +64,20 @@ func TestRefusedAndNotKept(t *testing.T) {
 		t.Errorf("%s %s", res.Status, body)
 	}
 }
+
+// A text that met another in some lines is kept before a person takes it apart, and
+// the file stays as it is.
+func TestKeepWhatMetAnother(t *testing.T) {
+	s := open(t)
+	was := s.view()
+	mine := was.Text + "# mine\n"
+	kept := ask[Kept](s, 200, "POST", "/api/studies/bench/keep", Keep{Text: mine, Label: "edited as text"})
+	if !s.keeps(kept.ID, mine) {
+		t.Errorf("state %d does not hold what was written", kept.ID)
+	}
+	again := ask[Kept](s, 200, "POST", "/api/studies/bench/keep", Keep{Text: mine})
+	if now := s.view(); again != kept || s.disk("bench.yaml") != was.Text || now.Revision != was.Revision || now.Undo != was.Undo {
+		t.Errorf("kept as %d and %d; what an undo takes back is %q after %q", kept.ID, again.ID, now.Undo, was.Undo)
+	}
+	s.refused(404, "none", "POST", "/api/studies/none/keep", Keep{Text: mine})
+}

@@ -39,6 +39,10 @@ type figureOne struct {
 	Only   []string  `query:"only" maxItems:"64" doc:"only these candidates, in this order"`
 
 	Against string `query:"against" maxLength:"100" doc:"differences from this candidate instead of values"`
+
+	For float64 `query:"for" minimum:"0" maximum:"86400" doc:"of heat: s that are followed, from 10; 3600"`
+	On  float64 `query:"on" minimum:"0" maximum:"86400" doc:"of heat: s that it plays before it rests; 0 and off 0: no rest"`
+	Off float64 `query:"off" minimum:"0" maximum:"86400"`
 }
 
 type dataOne struct {
@@ -52,6 +56,9 @@ func (s *Server) registerFiles(op func(id, method, path, summary string) huma.Op
 }
 
 func (s *Server) figure(ctx context.Context, in *figureOne) (*file, error) {
+	if in.Show == showDistortion || in.Show == showHeat {
+		return s.figureLarge(ctx, in)
+	}
 	data, err := s.drawn(ctx, in.Terms, true, func(w io.Writer, r *study.Result) error {
 		for _, name := range in.Only {
 			if _, err := r.Study.Find(name); err != nil {
@@ -67,8 +74,12 @@ func (s *Server) figure(ctx context.Context, in *figureOne) (*file, error) {
 	if err != nil {
 		return nil, err
 	}
+	return in.download(data), nil
+}
+
+func (in *figureOne) download(data []byte) *file {
 	kind := map[string]string{"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf"}[in.Format]
-	return download(data, kind, fmt.Sprintf("%s-%s.%s", in.Name, in.Show, in.Format)), nil
+	return download(data, kind, fmt.Sprintf("%s-%s.%s", in.Name, in.Show, in.Format))
 }
 
 func (s *Server) data(ctx context.Context, in *dataOne) (*file, error) {
@@ -82,7 +93,11 @@ func (s *Server) data(ctx context.Context, in *dataOne) (*file, error) {
 	write := map[string]func(io.Writer, *study.Result) error{
 		"json": report.CompareJSON, "csv": report.CompareCSV,
 		"html": func(w io.Writer, r *study.Result) error {
-			return report.ReportHTML(w, r, report.HTMLOptions{Version: s.opt.Version})
+			heat, err := r.Study.CompressEach(ctx, study.CompressionOptions{})
+			if err != nil {
+				return err
+			}
+			return report.ReportHTML(w, r, report.HTMLOptions{Version: s.opt.Version, Compression: heat})
 		},
 	}[in.Format]
 	data, err := s.drawn(ctx, in.Terms, in.Format == "html", write)

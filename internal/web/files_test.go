@@ -122,3 +122,28 @@ func TestFileNames(t *testing.T) {
 		t.Errorf("%s: disposition %q", res.Status, d)
 	}
 }
+
+// Distortion and heat are the command line's figures; what keeps one from being drawn
+// is said.
+func TestLargeFiguresAsFiles(t *testing.T) {
+	s := open(t)
+	for name, text := range samples(t) {
+		put(t, s.dir, name+".yaml", string(text))
+	}
+	figure := "/api/studies/hayloft/figure?show="
+	for _, c := range []struct{ query, title string }{
+		{"distortion&only=mirrored", "Distortion of mirrored: "},
+		{"heat&only=mirrored&for=600&on=20&off=40", "mirrored"},
+	} {
+		res, body := s.send("GET", figure+c.query, nil)
+		if res.StatusCode != 200 || !strings.Contains(string(body), c.title) || !strings.HasPrefix(res.Header.Get("Content-Type"), "image/svg") {
+			t.Errorf("%s: %s %.200s", c.query, res.Status, body)
+		}
+	}
+	s.refused(422, "choose one", "GET", figure+"heat", nil)
+	s.refused(422, "needs both", "GET", figure+"heat&only=mirrored&on=20", nil)
+	s.refused(422, "10s", "GET", figure+"heat&only=mirrored&for=0.5", nil)
+	s.refused(422, "no differences", "GET", figure+"distortion&against=mirrored", nil)
+	s.refused(422, "nobody", "GET", figure+"distortion&only=nobody", nil)
+	s.refused(404, "no study", "GET", "/api/studies/none/figure?show=heat", nil)
+}

@@ -210,3 +210,6 @@ func (s *shop) view() View {
 	s.t.Helper()
 	return ask[View](s, 200, "POST", "/api/studies/bench/view", Ask{})
 }
+
+// tried is the edit as it is tried.
+func (e Edit) tried() Try { return Try{e.Ask, e.Changes} }

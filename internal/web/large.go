@@ -90,14 +90,11 @@ func (s *Server) distortion(ctx context.Context, in *largeOne) (*answer[Large], 
 
 func (s *Server) heat(ctx context.Context, in *largeOne) (*answer[Large], error) {
 	a := in.Body
-	if a.For == 0 {
-		a.For = 3600
-	}
-	if (a.On > 0) != (a.Off > 0) {
-		return nil, huma.Error422UnprocessableEntity("a rest needs both: how long it plays and how long it rests")
+	o, err := heatOptions(a.For, a.On, a.Off)
+	if err != nil {
+		return nil, err
 	}
 	return s.large(ctx, in, func(ctx context.Context, st *study.Study, i int, out *Large) error {
-		o := study.HeatOptions{On: a.On, Off: a.Off, For: a.For, Fine: true}
 		h, err := st.Heat(ctx, i, o)
 		if err != nil {
 			return err

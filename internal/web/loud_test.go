@@ -34,7 +34,7 @@ func TestTurnedUpUntilSomethingGives(t *testing.T) {
 				continue
 			}
 			tried++
-			got := ask[View](s, 200, "POST", "/api/studies/bench/try", Edit{Changes: c.Gives.Changes})
+			got := ask[View](s, 200, "POST", "/api/studies/bench/try", Try{Changes: c.Gives.Changes})
 			if len(got.Faults) > 0 {
 				t.Fatalf("%s: %s: %+v", way, c.Name, got.Faults)
 			}

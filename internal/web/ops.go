@@ -29,9 +29,17 @@ type (
 		Target
 		Body Edit
 	}
+	tryOne struct {
+		Target
+		Body Try
+	}
 	textOne struct {
 		Target
 		Body NewText
+	}
+	tryTextOne struct {
+		Target
+		Body TryText
 	}
 	stepOne struct {
 		Target
@@ -56,6 +64,7 @@ func (s *Server) register() {
 	huma.Register(s.api, clashes(s.api, op("editStudy", "POST", "/api/studies/{name}/edit", "Change a study and save it")), s.edit)
 	huma.Register(s.api, clashes(s.api, op("replaceText", "PUT", "/api/studies/{name}/text", "Replace the text of a study")), s.replace)
 	huma.Register(s.api, op("tryText", "POST", "/api/studies/{name}/text", "Evaluate a text without saving"), s.tryText)
+	huma.Register(s.api, op("keepText", "POST", "/api/studies/{name}/keep", "Keep a text in the history without saving it"), s.keep)
 	huma.Register(s.api, clashes(s.api, op("undoEdit", "POST", "/api/studies/{name}/undo", "Take back the last change")), s.undo)
 	huma.Register(s.api, clashes(s.api, op("redoEdit", "POST", "/api/studies/{name}/redo", "Do again what was taken back")), s.redo)
 	huma.Register(s.api, op("listPast", "GET", "/api/studies/{name}/past", "List the states of a study that are kept"), s.past)
@@ -91,7 +100,7 @@ func (s *Server) view(ctx context.Context, in *askOne) (*answer[View], error) {
 	return s.show(ctx, v, studyfile.Open(v.Text, v.File), in.Body)
 }
 
-func (s *Server) try(ctx context.Context, in *editOne) (*answer[View], error) {
+func (s *Server) try(ctx context.Context, in *tryOne) (*answer[View], error) {
 	ctx, done, err := s.turn(ctx, in.Name)
 	if err != nil {
 		return nil, err
@@ -157,7 +166,7 @@ func (s *Server) replace(ctx context.Context, in *textOne) (*answer[View], error
 	return s.showSaved(ctx, saved, studyfile.Open(saved.Text, saved.File), in.Body.Ask)
 }
 
-func (s *Server) tryText(ctx context.Context, in *textOne) (*answer[View], error) {
+func (s *Server) tryText(ctx context.Context, in *tryTextOne) (*answer[View], error) {
 	ctx, done, err := s.turn(ctx, in.Name)
 	if err != nil {
 		return nil, err

@@ -105,14 +105,14 @@ func TestCurvesThatThePageHas(t *testing.T) {
 	}
 	e := volumes(27)
 	e.Have = have
-	for i, c := range ask[View](s, 200, "POST", "/api/studies/bench/try", e).Result.Candidates {
+	for i, c := range ask[View](s, 200, "POST", "/api/studies/bench/try", e.tried()).Result.Candidates {
 		changed := c.Name == "one"
 		if (c.Curves != nil) != changed || (c.Section != "") != changed || slices.Contains(have, c.CurvesKey) == changed {
 			t.Errorf("%s: curves %v, section %d bytes, key %s after %s", c.Name, c.Curves != nil, len(c.Section), c.CurvesKey, first.Result.Candidates[i].CurvesKey)
 		}
 	}
 	e.From = 15
-	for _, c := range ask[View](s, 200, "POST", "/api/studies/bench/try", e).Result.Candidates {
+	for _, c := range ask[View](s, 200, "POST", "/api/studies/bench/try", e.tried()).Result.Candidates {
 		if c.Curves == nil {
 			t.Errorf("%s: another range, and the curves of the old one stay", c.Name)
 		}
@@ -126,7 +126,7 @@ func TestQuickAnswersLeaveOut(t *testing.T) {
 	s := open(t)
 	e := volumes(27)
 	e.Quick = true
-	v := ask[View](s, 200, "POST", "/api/studies/bench/try", e)
+	v := ask[View](s, 200, "POST", "/api/studies/bench/try", e.tried())
 	if len(v.Fields) != 0 || len(v.Result.Drivers) != 0 || v.Result.Space != "" || len(v.Result.Demands) != 0 {
 		t.Error("a quick answer holds what the page does not need while dragging")
 	}
@@ -170,7 +170,7 @@ candidates:
 func TestFaultsComeWithTheirPlace(t *testing.T) {
 	s := open(t)
 	text := strings.Replace(s.disk("bench.yaml"), "volume: 28 L", "volume: 28", 1)
-	v := ask[View](s, 200, "POST", "/api/studies/bench/text", NewText{Text: text})
+	v := ask[View](s, 200, "POST", "/api/studies/bench/text", TryText{Text: text})
 	if v.Result != nil || len(v.Faults) == 0 || v.Faults[0].Line == 0 || v.Faults[0].Column == 0 || v.Faults[0].Mend == "" {
 		t.Errorf("faults %+v", v.Faults)
 	}
@@ -191,7 +191,7 @@ func TestNamesThatAreNone(t *testing.T) {
 		method, path string
 		body         any
 	}{
-		{"POST", "view", Ask{}}, {"POST", "try", volumes(3)}, {"POST", "edit", volumes(3)}, {"PUT", "text", NewText{}}, {"POST", "text", NewText{}},
+		{"POST", "view", Ask{}}, {"POST", "try", volumes(3).tried()}, {"POST", "edit", volumes(3)}, {"PUT", "text", NewText{}}, {"POST", "text", TryText{}},
 		{"POST", "undo", map[string]any{"base": ""}}, {"POST", "redo", map[string]any{"base": ""}}, {"GET", "past", nil},
 		{"POST", "restore", map[string]any{"base": "", "id": 1}}, {"GET", "against", nil}, {"GET", "figure", nil}, {"GET", "data/json", nil},
 		{"GET", "data/yaml", nil}, {"POST", "rename", map[string]any{"to": "other"}},

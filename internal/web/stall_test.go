@@ -32,7 +32,7 @@ func heavy(bench string) string {
 
 // heavyEdit is 500 changes of one place, each of which needs the file read again.
 func heavyEdit(t *testing.T) []byte {
-	e := Edit{Ask: Ask{Quick: true}}
+	e := Try{Ask: Ask{Quick: true}}
 	for n := range 500 {
 		e.Changes = append(e.Changes, set(volume, fmt.Sprintf("%d L", 20+n)))
 	}
@@ -100,12 +100,12 @@ func TestLongEditEnds(t *testing.T) {
 	put(t, s.dir, "heavy.yaml", heavy(s.disk("bench.yaml")))
 	ctx, cancel := context.WithTimeout(t.Context(), time.Second)
 	defer cancel()
-	var e Edit
+	var e Try
 	if err := json.Unmarshal(heavyEdit(t), &e); err != nil {
 		t.Fatal(err)
 	}
 	start := time.Now()
-	_, err := s.try(ctx, &editOne{Target{"heavy"}, e})
+	_, err := s.try(ctx, &tryOne{Target{"heavy"}, e})
 	if d := time.Since(start); err == nil || !strings.Contains(err.Error(), "takes longer") || d > 10*time.Second {
 		t.Errorf("%v after %v", err, d)
 	}

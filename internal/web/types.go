@@ -156,8 +156,8 @@ type FigureKey string
 // Schema tells the description of the interface which there are.
 func (FigureKey) Schema(huma.Registry) *huma.Schema {
 	s := &huma.Schema{Type: huma.TypeString}
-	for _, name := range report.FigureNames() {
-		s.Enum = append(s.Enum, name)
+	for _, f := range figureWords() {
+		s.Enum = append(s.Enum, string(f.Key))
 	}
 	s.PrecomputeMessages()
 	return s
@@ -215,8 +215,9 @@ type Cell struct {
 
 // Cellmark names a cell of the ledger.
 type Cellmark struct {
-	Row       string `json:"row" maxLength:"100" doc:"its key"`
-	Candidate string `json:"candidate" maxLength:"100"`
+	Row       string  `json:"row" maxLength:"100" doc:"its key; level-at: of the row that follows the hairline"`
+	Candidate string  `json:"candidate" maxLength:"100"`
+	At        float64 `json:"at,omitempty" doc:"Hz, of level-at"`
 }
 
 // Opened is where the value of a cell comes from.
@@ -329,12 +330,24 @@ type Ask struct {
 	Quick     bool      `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts"`
 }
 
+// Try is a request to see what changes of a study would do.
+type Try struct {
+	Ask
+	Changes []studyfile.Change `json:"changes,omitempty" maxItems:"500" nullable:"false"`
+}
+
 // Edit is a request to change a study.
 type Edit struct {
 	Ask
 	Base    string             `json:"base" doc:"revision that the changes were made on"`
 	Changes []studyfile.Change `json:"changes,omitempty" maxItems:"500" nullable:"false"`
 	Label   string             `json:"label,omitempty" maxLength:"200" doc:"what was done, for undo"`
+}
+
+// TryText is a request to see what a text would do.
+type TryText struct {
+	Ask
+	Text string `json:"text" maxLength:"1048576"`
 }
 
 // NewText is a request to replace the text of a study.

@@ -125,15 +125,17 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 	}
 	if !ask.Quick {
 		out.Drivers, out.Demands, out.Space = drivers(st, true), demands(st), space(st)
-		for _, n := range report.CurveNames() {
-			out.Figures = append(out.Figures, FigureWords{FigureKey(n.Key), n.Title})
-		}
+		out.Figures = figureWords()
 	}
 	if ask.Open != nil {
 		out.Opened = opened(r, *ask.Open)
 	}
 	if ask.Suggest {
-		out.Next = variants(variant.Next(r))
+		next := variant.Next(r)
+		if own, ok := variant.Own(st); ok {
+			next = append(next, own)
+		}
+		out.Next = variants(next)
 	}
 	have := map[string]bool{}
 	for _, k := range ask.Have {
@@ -288,13 +290,22 @@ func asked(st *study.Study) []Asked {
 	return out
 }
 
+// levelAt is the row of the level at the hairline, whose frequency the page names.
+const levelAt = "level-at"
+
 // opened is where the value of one cell comes from, nil if it has none.
 func opened(r *study.Result, at Cellmark) *Opened {
 	i, err := r.Study.Find(at.Candidate)
 	if err != nil { // it was renamed or removed
 		return nil
 	}
-	l, ok := report.Opened(r, r.Candidates[i], at.Row)
+	var l report.Line
+	ok := false
+	if at.Row == levelAt {
+		l, ok = report.OpenedLevel(r, r.Candidates[i], at.At)
+	} else {
+		l, ok = report.Opened(r, r.Candidates[i], at.Row)
+	}
 	if !ok {
 		return nil
 	}

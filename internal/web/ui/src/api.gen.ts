@@ -161,6 +161,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/studies/{name}/keep": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Keep a text in the history without saving it */
+        post: operations["keepText"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/studies/{name}/past": {
         parameters: {
             query?: never;
@@ -434,8 +451,13 @@ export interface components {
             text: string;
         };
         Cellmark: {
+            /**
+             * Format: double
+             * @description Hz, of level-at
+             */
+            at?: number;
             candidate: string;
-            /** @description its key */
+            /** @description its key; level-at: of the row that follows the hairline */
             row: string;
         };
         Change: {
@@ -701,7 +723,7 @@ export interface components {
         };
         FigureWords: {
             /** @enum {string} */
-            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
+            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "distortion" | "heat";
             title: string;
         };
         Finding: {
@@ -742,6 +764,14 @@ export interface components {
              */
             modified: string;
             name: string;
+        };
+        Keep: {
+            label?: string;
+            text: string;
+        };
+        Kept: {
+            /** Format: int64 */
+            id: number;
         };
         Large: {
             /** @description SVG; empty if there is nothing to draw */
@@ -858,8 +888,13 @@ export interface components {
             yardstick?: string;
         };
         Opened: {
+            /**
+             * Format: double
+             * @description Hz, of level-at
+             */
+            at?: number;
             candidate: string;
-            /** @description its key */
+            /** @description its key; level-at: of the row that follows the hairline */
             row: string;
             step: components["schemas"]["Step"];
         };
@@ -1113,6 +1148,66 @@ export interface components {
         Trace: {
             name: string;
             y: (number | null)[];
+        };
+        Try: {
+            changes?: components["schemas"]["Change"][];
+            /**
+             * Format: double
+             * @description Hz, 1 to 20000; 10
+             */
+            from?: number;
+            /** @description keys of curves and drawings that need not be sent again */
+            have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
+            /**
+             * Format: int64
+             * @description 400
+             */
+            points?: number;
+            /** @description while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts */
+            quick?: boolean;
+            /** @description variations and next candidates too, which take longer */
+            suggest?: boolean;
+            /** @description step responses too */
+            time?: boolean;
+            /**
+             * Format: double
+             * @description Hz; 400
+             */
+            to?: number;
+            /** @description candidate that the others are told against; the first */
+            yardstick?: string;
+        };
+        TryText: {
+            /**
+             * Format: double
+             * @description Hz, 1 to 20000; 10
+             */
+            from?: number;
+            /** @description keys of curves and drawings that need not be sent again */
+            have?: string[];
+            /** @description cell of the ledger that is open: where its value comes from */
+            open?: components["schemas"]["Cellmark"];
+            /**
+             * Format: int64
+             * @description 400
+             */
+            points?: number;
+            /** @description while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts */
+            quick?: boolean;
+            /** @description variations and next candidates too, which take longer */
+            suggest?: boolean;
+            text: string;
+            /** @description step responses too */
+            time?: boolean;
+            /**
+             * Format: double
+             * @description Hz; 400
+             */
+            to?: number;
+            /** @description candidate that the others are told against; the first */
+            yardstick?: string;
         };
         Variant: {
             changes: components["schemas"]["Change"][];
@@ -1440,7 +1535,7 @@ export interface operations {
                 from?: number;
                 /** @description Hz */
                 to?: number;
-                show?: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section";
+                show?: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "distortion" | "heat";
                 format?: "svg" | "png" | "pdf";
                 size?: "page" | "slide";
                 theme?: "page" | "slide" | "overlay";
@@ -1448,6 +1543,11 @@ export interface operations {
                 only?: string[] | null;
                 /** @description differences from this candidate instead of values */
                 against?: string;
+                /** @description of heat: s that are followed, from 10; 3600 */
+                for?: number;
+                /** @description of heat: s that it plays before it rests; 0 and off 0: no rest */
+                on?: number;
+                off?: number;
             };
             header?: never;
             path: {
@@ -1503,6 +1603,42 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Large"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    keepText: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description of the study, without extension */
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Keep"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Kept"];
                 };
             };
             /** @description Error */
@@ -1704,7 +1840,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["NewText"];
+                "application/json": components["schemas"]["TryText"];
             };
         };
         responses: {
@@ -1740,7 +1876,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["Edit"];
+                "application/json": components["schemas"]["Try"];
             };
         };
         responses: {

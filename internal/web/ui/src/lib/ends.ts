@@ -4,8 +4,13 @@
 /** shown is a text as a text area has it. */
 export const shown = (text: string): string => text.replace(/\r\n?/g, '\n')
 
-/** split are the lines of a text, and the end of each; the last has none. */
-function split(text: string): { lines: string[]; ends: string[] } {
+/** Split is the lines of a text, and the end of each; the last has none. */
+export interface Split {
+  lines: string[]
+  ends: string[]
+}
+
+export function split(text: string): Split {
   const lines: string[] = []
   const ends: string[] = []
   let from = 0
@@ -17,8 +22,19 @@ function split(text: string): { lines: string[]; ends: string[] } {
   return { lines: [...lines, text.slice(from)], ends: [...ends, ''] }
 }
 
+/** joined is the text of some lines; those without an end get what is usual, but for the last. */
+export function joined({ lines, ends }: Split, fresh: string): string {
+  let out = ''
+  for (const [i, line] of lines.entries()) {
+    let end = i === lines.length - 1 ? '' : ends[i] || fresh
+    if (line === '' && end === '\n' && out.endsWith('\r')) end = '\r\n' // or the two would be one line end
+    out += line + end
+  }
+  return out
+}
+
 /** usual is the line end that most lines have. */
-function usual(ends: readonly string[]): string {
+export function usual(ends: readonly string[]): string {
   const count = (end: string): number => ends.filter((e) => e === end).length
   return ['\n', '\r\n', '\r'].reduce((a, b) => (count(b) > count(a) ? b : a))
 }
@@ -36,15 +52,10 @@ export function edited(file: string, area: string): string {
   let tail = 0
   const most = Math.min(was.lines.length, is.length) - head
   while (tail < most && was.lines[was.lines.length - 1 - tail] === is[is.length - 1 - tail]) tail++
-  const fresh = usual(was.ends)
-  let out = ''
-  for (const [i, line] of is.entries()) {
+  const ends = is.map((_, i) => {
     const behind = is.length - 1 - i
     // the last line of the text has no end; a line that is no longer the last gets one
-    const old = behind < tail ? was.ends[was.lines.length - 1 - behind] : i < was.lines.length - tail ? was.ends[i] : ''
-    let end = behind === 0 ? '' : old || fresh
-    if (line === '' && end === '\n' && out.endsWith('\r')) end = '\r\n' // or the two would be one line end
-    out += line + end
-  }
-  return out
+    return (behind < tail ? was.ends[was.lines.length - 1 - behind] : i < was.lines.length - tail ? was.ends[i] : '') ?? ''
+  })
+  return joined({ lines: is, ends }, usual(was.ends))
 }

@@ -1,11 +1,16 @@
 // What a person has done and not saved yet, kept by the browser: for this tab
 // over a reload, and a text that is being written also over a closed tab.
 import type { Change, Clash } from '../lib/api'
+import type { Stretch } from '../lib/merge'
 
 /** A Draft is a text that is being written, and the revision that it began from. */
 export interface Draft {
   text: string
   base: string
+  /** the text that it began from; where lines met others and are not chosen yet, as it was before both */
+  from?: string
+  /** lines that others changed meanwhile */
+  outside?: Stretch[]
 }
 /** Left is a draft that a tab left behind, or that another tab is writing. */
 export interface Left extends Draft {

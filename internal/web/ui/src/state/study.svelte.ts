@@ -2,11 +2,12 @@
 // All physics is the server's. Requests while a number is dragged never queue: one
 // is under way, the newest waits, what it overtook is dropped.
 import { untrack } from 'svelte'
-import { SvelteMap, SvelteSet } from 'svelte/reactivity'
-import { followed, rename } from './follow'
+import { SvelteMap } from 'svelte/reactivity'
 import { listen } from '../lib/stream'
 import { Loose } from './loose'
-import { dropDraft, get, put, putDraft, putMet, type Draft, type Left, type Met, type Refused } from './kept'
+import { Drafting } from './drafting.svelte'
+import { get, putMet, type Met, type Refused } from './kept'
+import { Shown } from './shown.svelte'
 import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 import { drawn, type Drawn } from '../lib/curves'
 
@@ -24,8 +25,7 @@ const mostKept = 300
 /** How many of them a request may name: the server's bound (web/anew.go). */
 export const mostHave = 192
 
-export class StudyState {
-  readonly name: string
+export class StudyState extends Shown {
   view = $state.raw<View>()
   good = $state.raw<View>()
   /** the last result with its mends and suggestions, which are not looked for while a number moves */
@@ -49,30 +49,17 @@ export class StudyState {
   refusal = $state.raw<{ label: string; reason: string }>()
   /** an edit that met another; it outlives the page until the person has chosen */
   clash = $state.raw<Clash>()
-  /** what is written in the text and not saved yet; it outlives the page */
-  draft = $state.raw<Draft>()
-  /** what another tab wrote and did not save */
-  left = $state.raw<Left>()
+  /** what is written in the text and not saved yet */
+  readonly drafting: Drafting
   /** what the clash keeps from being saved */
   private refused: Refused | undefined
   private choosing = false
-  /** the browser had room to keep the draft, and the clash */
-  private draftKept = true
+  /** the browser had room to keep the clash */
   private metKept = true
+  /** a text is being tried: what is on disk is not shown */
+  private texting = false
   readonly loose = new Loose()
 
-  yardstick = $state('')
-  from = $state(10)
-  to = $state(400)
-  time = $state(false)
-  cursor = $state(30)
-  /** the cell of the ledger whose origin is asked for with every request, so that it follows a drag */
-  open = $state.raw<Cellmark>()
-  shown = $state<'values' | 'differences'>('values')
-  hidden = new SvelteSet<string>()
-  solo = $state('')
-  /** stay shown beside whatever is shown alone, and stand first in the ledger */
-  pinned = new SvelteSet<string>()
   dragging = $state(false)
   ghosts = $state.raw<Map<string, string>>(new Map())
 
@@ -93,17 +80,11 @@ export class StudyState {
   private heard = ''
 
   constructor(name: string) {
-    this.name = name
-    const q = new URLSearchParams(location.search)
-    this.yardstick = q.get('y') ?? ''
-    this.from = number(q.get('from'), 10)
-    this.to = number(q.get('to'), 400)
-    this.draft = get<Draft>(sessionStorage, `draft ${name}`)
-    if (!this.draft) this.left = get<Left>(localStorage, `draft ${name}`)
+    super(name)
+    this.drafting = new Drafting(name)
     const met = get<Met>(sessionStorage, `clash ${name}`)
     this.clash = met?.clash
     this.refused = met?.refused
-    for (const n of get<string[]>(sessionStorage, `hidden ${name}`) ?? []) this.hidden.add(n)
   }
 
   /** The last good state is shown, not the text as it stands. */
@@ -117,7 +98,7 @@ export class StudyState {
 
   /** The candidates that are drawn, in the order of the study. */
   get visible(): Seen[] {
-    return this.all.filter((c) => this.pinned.has(c.name) || (this.solo ? c.name === this.solo : !this.hidden.has(c.name)))
+    return this.all.filter((c) => this.shows(c.name))
   }
 
   get all(): Seen[] {
@@ -182,7 +163,7 @@ export class StudyState {
       this.dragging = true
       this.ghosts = new Map((this.good?.result?.candidates ?? []).map((c) => [c.name, c.curves_key]))
     }
-    void this.pump(() => api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, base: this.view?.revision ?? '', changes } }))
+    void this.pump(() => api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, changes } }))
   }
 
   private async pump(ask: () => Promise<Outcome>): Promise<void> {
@@ -201,7 +182,7 @@ export class StudyState {
   async check(changes: Change[]): Promise<Finding[]> {
     const path = changes[0]?.path ?? ''
     try {
-      const { data, error, response } = await api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, base: this.base, changes } })
+      const { data, error, response } = await api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, changes } })
       if (!data) return [{ id: 'refused', severity: 'error', where: path, line: 0, column: 0, text: told(response.status, error).message, mend: '' }]
       const had = new Set((this.disk?.faults ?? []).map((f) => f.where + f.text))
       return data.faults.filter((f) => !had.has(f.where + f.text))
@@ -214,7 +195,7 @@ export class StudyState {
   /** cancel drops what was tried. */
   cancel(): Promise<void> {
     this.waiting = undefined
-    this.dragging = false
+    this.dragging = this.texting = false
     const disk = untrack(() => this.full)
     if (disk && this.lost) this.take(disk, true) // nobody is there to ask
     this.ghosts = new Map()
@@ -258,13 +239,13 @@ export class StudyState {
 
   /** Leaving now would lose something. */
   get unsaved(): boolean {
-    return this.writes > 0 || this.loose.half || !this.draftKept || !this.metKept
+    return this.writes > 0 || this.loose.half || !this.drafting.kept || !this.metKept
   }
 
   /** commit saves changes; false if they could not be. parting: the page may be gone before the answer. */
   async commit(changes: Change[], label: string, parting = false): Promise<boolean> {
     this.waiting = undefined
-    this.dragging = false
+    this.dragging = this.texting = false
     const ok = await this.write({ changes, label }, () =>
       api.POST('/api/studies/{name}/edit', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base, changes: changes.map((c) => this.withWas(c)), label }, keepalive: parting }),
     )
@@ -290,52 +271,69 @@ export class StudyState {
     return this.write(what, () => api.PUT('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base, text: what.text, label: what.label, ...(this.gone ? { anew: true } : {}) } }))
   }
 
-  /** keepDraft keeps a text that is being written. */
-  keepDraft(text: string, base = this.draft?.base ?? this.base): void {
-    this.draft = { text, base }
-    this.draftKept = putDraft(this.name, this.draft, !this.left)
+  get draft() {
+    return this.drafting.draft
+  }
+  get left() {
+    return this.drafting.left
   }
 
-  async saveDraft(): Promise<boolean> {
-    const d = this.draft
-    if (!d) return true
-    this.waiting = undefined
-    this.dragging = false
-    const ok = await this.putText(d.base, { text: d.text, label: 'edited as text', draft: true })
-    if (ok) this.savedDraft(d.text)
-    return ok
+  /** keepDraft keeps a text that is being written. */
+  keepDraft(text: string): void {
+    this.drafting.keep(text, { text: this.disk?.text ?? '', revision: this.base })
   }
-  /** What was written on since then goes on from what is on disk now. */
-  private savedDraft(text: string): void {
-    if (this.draft && this.draft.text !== text) this.keepDraft(this.draft.text, this.base)
-    else this.forgetDraft()
+
+  /** saveDraft saves it; what the file holds otherwise by then is joined first. */
+  async saveDraft(): Promise<boolean> {
+    this.waiting = undefined
+    this.dragging = this.texting = false
+    const tries = 5 // a program that keeps writing
+    for (let k = 0; k < tries; k++) {
+      const d = this.draft
+      if (!d) return true
+      if (this.drafting.meetings.length > 0) {
+        this.refuse('edited as text', 'the file has some of its lines otherwise by now; choose which to keep')
+        return false
+      }
+      this.drafting.saves(d.text)
+      const ok = await this.putText(d.base, { text: d.text, label: 'edited as text', draft: true })
+      this.drafting.saves(undefined)
+      if (ok || this.draft?.base === d.base) return ok
+    }
+    this.refuse('edited as text', 'another program keeps writing the file')
+    return false
   }
 
   dropDraft(): void {
-    this.forgetDraft()
+    this.drafting.forget()
     void this.cancel()
   }
 
-  private forgetDraft(): void {
-    if (this.draft) dropDraft(this.name, this.draft)
-    this.draft = undefined
-    this.draftKept = true
-  }
-
-  /** takeLeft goes on with what another tab wrote; dropLeft forgets it. */
   takeLeft(): void {
-    const l = this.left
-    this.left = undefined
-    if (l) this.keepDraft(l.text, l.base)
+    if (this.drafting.takeLeft(this.disk)) void this.keepInHistory()
   }
   dropLeft(): void {
-    this.left = undefined
-    put(localStorage, `draft ${this.name}`, undefined)
+    this.drafting.dropLeft()
   }
 
   tryText(text: string): void {
-    this.dragging = true
-    void this.pump(() => api.POST('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, base: this.base, text } }))
+    this.dragging = this.texting = true
+    void this.pump(() => api.POST('/api/studies/{name}/text', { params: { path: { name: this.name } }, body: { ...this.ask, text } }))
+  }
+
+  /** joinDisk joins what is on disk to what is being written, and tells whether that meets lines of it. */
+  private joinDisk(disk: { text: string; revision: string }): void {
+    const was = this.draft?.text ?? ''
+    if (this.drafting.meets(disk)) void this.keepInHistory(was)
+  }
+  /** keepInHistory sees that what met another change is kept, whatever the person chooses. */
+  private async keepInHistory(text = this.draft?.text ?? ''): Promise<void> {
+    try {
+      const { data } = await api.POST('/api/studies/{name}/keep', { params: { path: { name: this.name } }, body: { text, label: 'edited as text' } })
+      this.drafting.inHistory = !!data
+    } catch {
+      this.drafting.inHistory = false // which the panel then does not say
+    }
   }
 
   async undo(): Promise<void> {
@@ -389,7 +387,6 @@ export class StudyState {
     this.choosing = false
     if (!ok) return false
     this.meet(undefined)
-    if (mine.draft) this.savedDraft(c.yours)
     this.listen()
     return true
   }
@@ -397,7 +394,7 @@ export class StudyState {
   /** keepTheirs shows what is on disk. */
   async keepTheirs(): Promise<void> {
     // what was written on since then was never refused
-    if (this.refused?.draft && this.draft?.text === this.clash?.yours) this.forgetDraft()
+    if (this.refused?.draft && this.draft?.text === this.clash?.yours) this.drafting.forget()
     this.meet(undefined)
     this.heard = ''
     await this.load()
@@ -406,7 +403,7 @@ export class StudyState {
   // ---- answers
 
   /** request asks and takes the answer, unless a later one was taken meanwhile. */
-  private async request(ask: () => Promise<Outcome>, { passing = false, what }: { passing?: boolean; what?: Refused } = {}): Promise<boolean> {
+  private async request(ask: () => Promise<Outcome>, { passing = false, unseen = false, what }: { passing?: boolean; unseen?: boolean; what?: Refused } = {}): Promise<boolean> {
     const turn = ++this.sent
     const gone = this.gone
     const slow = setTimeout(() => (this.late = true), late)
@@ -420,8 +417,11 @@ export class StudyState {
         this.known = turn
         this.disk = data
         if (data.fields.length > 0) this.full = data
+        if (what?.draft && what.text !== undefined) this.drafting.saved(what.text, data)
+        else this.joinDisk(data)
       }
       if (gone) this.gone = false // it was asked for after it had gone
+      if (unseen) return true
       if (turn < this.settled) return true
       this.settled = turn
       if (passing && !this.dragging && turn < this.sent) return true
@@ -447,7 +447,7 @@ export class StudyState {
       if (c.curves) this.kept.set(c.curves_key, drawn(c.curves))
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '' })
     }
-    if (v.result && !passing) this.followNames(v.result)
+    if (v.result && !passing) this.followNames(untrack(() => this.whole?.candidates.map((c) => c.name)), v.result)
     this.view = v
     if (v.fields.length > 0) this.listed = v.fields
     if (v.result) this.good = v
@@ -457,21 +457,6 @@ export class StudyState {
       this.later = setTimeout(() => void this.suggest(v.revision), 300)
     }
     this.forget()
-  }
-
-  /** followNames keeps what is said of candidates with them where their names change. */
-  private followNames(now: Result): void {
-    const was = untrack(() => this.whole?.candidates.map((c) => c.name))
-    const names = now.candidates.map((c) => c.name)
-    // of what another visit has hidden, only what is still there is known
-    const to = was ? followed(was, names) : new Map([...this.hidden].map((n) => [n, names.includes(n) ? n : undefined]))
-    if (rename(this.hidden, to)) sessionStorage.setItem(`hidden ${this.name}`, JSON.stringify([...this.hidden]))
-    rename(this.pinned, to)
-    if (to.has(this.solo)) this.solo = to.get(this.solo) ?? ''
-    const yardstick = to.get(this.yardstick) ?? ''
-    if (yardstick === this.yardstick || !to.has(this.yardstick)) return
-    this.yardstick = yardstick
-    this.remember()
   }
 
   private later: ReturnType<typeof setTimeout> | undefined
@@ -501,7 +486,8 @@ export class StudyState {
   private fail(e: unknown, what?: Refused): void {
     if (e instanceof Trouble && e.status === 409 && e.body && typeof e.body === 'object' && 'theirs' in e.body) {
       const c = e.body as Clash
-      if (c.yours || !this.clash?.yours) this.meet(c, what) // an undo that meets another holds nothing of the person's
+      if (what?.draft && this.draft?.from !== undefined) this.joinDisk({ text: c.theirs, revision: c.base })
+      else if (c.yours || !this.clash?.yours) this.meet(c, what) // an undo that meets another holds nothing of the person's
     } else if (e instanceof Trouble) {
       if (e.status === 404) this.gone = true
       if (what) this.refuse(what.label, e.message)
@@ -536,8 +522,12 @@ export class StudyState {
   }
   /** look sees what is on disk, once nothing is under way. */
   private look(revision: string): void {
-    if (this.writes > 0 || this.dragging) this.heard = revision
-    else void this.load()
+    if (this.writes > 0 || (this.dragging && !this.texting)) this.heard = revision
+    else void (this.texting ? this.learn() : this.load())
+  }
+  /** learn sees what is on disk while a text is tried, which stays shown. */
+  private async learn(): Promise<void> {
+    await this.request(() => api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: this.ask }), { unseen: true })
   }
 
   // ---- what is shown
@@ -550,10 +540,7 @@ export class StudyState {
 
   /** setRange is false where such a range cannot be shown. */
   setRange(from: number, to: number): boolean {
-    if (!(from >= 1 && to <= 20000 && from * 1.2 <= to)) return false
-    this.from = from
-    this.to = to
-    this.remember()
+    if (!this.narrow(from, to)) return false
     void this.load()
     return true
   }
@@ -564,38 +551,8 @@ export class StudyState {
     if (on) void this.load()
   }
 
-  pin(name: string): void {
-    if (!this.pinned.delete(name)) this.pinned.add(name)
-  }
-
-  toggle(name: string): void {
-    if (this.hidden.has(name)) this.hidden.delete(name)
-    else this.hidden.add(name)
-    sessionStorage.setItem(`hidden ${this.name}`, JSON.stringify([...this.hidden]))
-  }
-
-  showAll(): void {
-    this.solo = ''
-    this.hidden.clear()
-    sessionStorage.removeItem(`hidden ${this.name}`)
-  }
-
-  private remember(): void {
-    const q = new URLSearchParams(location.search)
-    const set = (k: string, v: string, standard: string) => (v === standard || v === '' ? q.delete(k) : q.set(k, v))
-    set('y', this.yardstick, '')
-    set('from', String(this.from), '10')
-    set('to', String(this.to), '400')
-    history.replaceState(history.state, '', location.pathname + (q.size > 0 ? `?${q}` : ''))
-  }
-
   /** painted is called when a strip has drawn; for measuring. */
   painted = (): void => {
     performance.mark('bw-painted')
   }
-}
-
-const number = (text: string | null, standard: number): number => {
-  const v = Number(text)
-  return text && Number.isFinite(v) && v > 0 ? v : standard
 }

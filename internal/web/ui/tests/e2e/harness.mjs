@@ -9,8 +9,8 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
 const here = dirname(fileURLToPath(import.meta.url))
-const examples = join(here, '../../../../../examples')
-const shots = join(here, 'shots')
+export const examples = join(here, '../../../../../examples')
+export const shots = join(here, 'shots')
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
 
 /** How long a thing may take to show before a flow fails, ms. It says nothing of how
@@ -45,23 +45,22 @@ async function serve(binary, folder, listen) {
 }
 
 /** stage is what a flow is given. */
-export async function stage(browser, binary, name, { empty = false } = {}) {
+export async function stage(browser, binary, name, { empty = false, reducedMotion = 'reduce', expected = [] } = {}) {
   const folder = mkdtempSync(join(tmpdir(), 'basswright-e2e-'))
   if (!empty) cpSync(examples, folder, { recursive: true, filter: (f) => !f.endsWith('.go') })
   let server = await serve(binary, folder, '127.0.0.1:0')
+  /** what the browser complains of; a flow adds to what is expected of it what it is about */
   const wrong = []
+  const about = [...expected]
   const contexts = []
 
   async function open(path, options = {}) {
-    const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, colorScheme: 'light', reducedMotion: 'reduce', ...options })
+    const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, colorScheme: 'light', reducedMotion, ...options })
     contexts.push(context)
     const page = await context.newPage()
     page.setDefaultTimeout(patience)
     page.on('pageerror', (e) => wrong.push(`${page.url()}: ${e.message}`))
-    page.on('console', (m) => {
-      // a refused or failed request is what some flows are about
-      if (m.type() === 'error' && !/Failed to load resource|ERR_CONNECTION/.test(m.text())) wrong.push(`${page.url()}: ${m.text()}`)
-    })
+    page.on('console', (m) => ['error', 'warning'].includes(m.type()) && wrong.push(`${page.url()}: ${m.text()}`))
     await page.goto(server.base + path)
     await page.locator('main').first().waitFor()
     return page
@@ -96,6 +95,8 @@ export async function stage(browser, binary, name, { empty = false } = {}) {
   return {
     name,
     folder,
+    wrong,
+    expected: about,
     open,
     clean,
     look,
@@ -112,23 +113,27 @@ export async function stage(browser, binary, name, { empty = false } = {}) {
     /** failed leaves a picture of what there was to see. */
     async failed() {
       mkdirSync(shots, { recursive: true })
-      for (const [i, page] of contexts.flatMap((c) => c.pages()).entries()) await page.screenshot({ path: join(shots, `failed-${name.replace('.flow.mjs', '')}-${i}.png`) }).catch(() => undefined)
+      for (const [i, page] of contexts.flatMap((c) => c.pages()).entries()) await page.screenshot({ path: join(shots, `failed-${name.replace(/[^a-z0-9]+/gi, '-')}-${i}.png`) }).catch(() => undefined)
+    },
+    /** sound says that the browser had nothing to complain of but what the flow is about. */
+    sound() {
+      assert.deepEqual(wrong.filter((w) => !about.some((e) => e.test(w))), [], 'the browser complains')
     },
     async close() {
-      for (const c of contexts) await c.close()
-      await server.end()
+      for (const c of contexts) await c.close().catch(() => undefined) // a page may have closed its own
+      await server.end('SIGKILL')
       rmSync(folder, { recursive: true, force: true })
-      assert.deepEqual(wrong, [], 'the browser’s console reports errors')
     },
   }
 }
 
 /** until waits for something outside the page to hold. */
-export async function until(what, check) {
-  const end = Date.now() + patience
+export async function until(what, check, time = patience) {
+  const end = Date.now() + time
   for (;;) {
-    if (await check()) return
-    if (Date.now() > end) throw new assert.AssertionError({ message: `in ${patience} ms it did not come to hold: ${what}` })
+    const held = await check()
+    if (held) return held
+    if (Date.now() > end) throw new assert.AssertionError({ message: `in ${time} ms it did not come to hold: ${what}` })
     await new Promise((r) => setTimeout(r, 40))
   }
 }

@@ -147,7 +147,7 @@ describe('a text that is being written', () => {
     s.keepDraft('width: 1')
     s.keepDraft('width: 12')
     const again = new StudyState('bench')
-    expect(again.draft).toEqual({ text: 'width: 12', base: 'r1' })
+    expect(again.draft).toMatchObject({ text: 'width: 12', base: 'r1' })
     const saved = again.saveDraft()
     await settle()
     expect(asked[0]?.body).toMatchObject({ text: 'width: 12', base: 'r1' })

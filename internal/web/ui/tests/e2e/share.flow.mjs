@@ -40,7 +40,7 @@ export default {
     b.assert.deepEqual(named(f), all.filter((n) => n !== 'pair'), 'who is hidden is left out, and nobody else')
     b.assert.ok(f.some((t) => /difference from tuned/.test(t)), 'the axis says from whom the difference is')
     b.assert.ok(f.includes('20') && f.includes('200') && !f.includes('400') && !f.includes('16') && !f.includes('250'), `the axis is the range that is seen: ${f.join(' | ')}`)
-    const raw = (await b.page.request.get(`${b.server.address}api/studies/camper-bench/figure?show=level&format=svg&size=page&theme=page&from=20&to=200&yardstick=tuned&against=tuned&only=${all.filter((n) => n !== 'pair').join(',')}`)).text()
+    const raw = (await b.page.request.get(`${b.address}api/studies/camper-bench/figure?show=level&format=svg&size=page&theme=page&from=20&to=200&yardstick=tuned&against=tuned&only=${all.filter((n) => n !== 'pair').join(',')}`)).text()
     b.assert.deepEqual(texts(await raw), f, 'the file is the server’s figure of just that')
 
     // shown again, and one alone
@@ -66,6 +66,31 @@ export default {
     }
     await b.page.waitForTimeout(300)
     await b.shot('share')
+  },
+
+  async 'distortion and heat leave as files too, of who is chosen'(b) {
+    b.example('hayloft')
+    await b.open('/s/hayloft/share')
+    const drawn = b.page.getByRole('combobox', { name: 'What is drawn' })
+    const press = () => b.page.getByRole('link', { name: 'Save the figure' }).click()
+    await drawn.selectOption('distortion')
+    const who = b.page.getByRole('combobox', { name: 'Candidate' })
+    await who.selectOption('mirrored')
+    const one = await saved(b, press)
+    b.assert.equal(one.name, 'hayloft-distortion.svg')
+    const says = texts(one.data.toString())
+    b.assert.ok(says.some((t) => /^Distortion of mirrored/.test(t)) && says.some((t) => /second harmonic|2nd/i.test(t)), says.join(' | '))
+    await drawn.selectOption('heat')
+    await b.page.getByRole('combobox', { name: 'How long' }).selectOption('600')
+    await b.page.getByRole('combobox', { name: 'Rests' }).selectOption('20/40')
+    await b.page.getByRole('combobox', { name: 'Size' }).selectOption('slide')
+    await b.until('the preview is there', () => b.page.getByRole('img', { name: 'Preview of the figure' }).evaluate((i) => i.complete && i.naturalWidth > 0))
+    const heat = await saved(b, press)
+    b.assert.equal(heat.name, 'hayloft-heat.svg')
+    b.assert.ok(texts(heat.data.toString()).some((t) => /mirrored/.test(t)), 'who was chosen stays')
+    await b.page.getByRole('combobox', { name: 'File format' }).selectOption('pdf')
+    b.assert.ok((await saved(b, press)).data.toString('latin1').startsWith('%PDF'))
+    await b.shot('share-heat')
   },
 
   async 'the report, the data and the study leave as files'(b) {

@@ -46,6 +46,6 @@ export default {
     await b.open('/s/camper-bench/loadings')
     await b.page.waitForTimeout(500)
     const from = await b.page.evaluate(() => performance.getEntriesByType('resource').map((e) => new URL(e.name).origin))
-    b.assert.deepEqual([...new Set(from)], [new URL(b.server.address).origin])
+    b.assert.deepEqual([...new Set(from)], [new URL(b.address).origin])
   },
 }

@@ -20,7 +20,7 @@ export default {
     await b.page.locator('.next').getByRole('button', { name: /vented instead/ }).click()
     await b.until('added', () => /^ {2}one-vented:/m.test(b.read('camper-bench')))
     await b.until('shown', async () => (await b.page.locator('.ledger thead [data-candidate]').count()) === 7)
-    await b.page.locator('.next').getByRole('button', { name: 'one of your own' }).click()
-    await b.until('added', () => /^ {2}own:/m.test(b.read('camper-bench')))
+    await b.page.locator('.next').getByRole('button', { name: /one of your own: one merlin-10, sealed, \d/ }).click()
+    await b.until('added, with a volume worked out from the woofer', () => /^ {2}own:[\s\S]*?driver: merlin-10[\s\S]*?kind: sealed, volume: [\d.]+ L/m.test(b.read('camper-bench')))
   },
 }

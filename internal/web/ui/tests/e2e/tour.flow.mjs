@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
-const docs = join(dirname(fileURLToPath(import.meta.url)), '../../../../../../docs')
+const docs = join(dirname(fileURLToPath(import.meta.url)), '../../../../../docs')
 const begun = Date.now()
 
 /** apart is, in the page, the share of two pictures' blocks of 16 px that do not look alike; 1 where their sizes differ. */
