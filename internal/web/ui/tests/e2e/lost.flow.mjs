@@ -2,7 +2,7 @@
 // clash over a reload and a server that is away: nothing of the person's is lost.
 import assert from 'node:assert/strict'
 import { existsSync, renameSync, rmSync, writeFileSync } from 'node:fs'
-import { gone, patience, until } from './harness.mjs'
+import { patience, until } from './harness.mjs'
 
 export default async function flow({ open, look, clean, text, file, down, up }) {
   const page = await open('/s/camper-bench/text')
