@@ -4,7 +4,9 @@ package network
 type answers struct {
 	most  int
 	at    map[float64]int // w to the answer's number
+	ws    []float64       // by number
 	pages [][]complex128  // of answersPage answers each
+	next  int             // who asks again asks in the same order: this one is looked at first
 }
 
 const answersPage = 256
@@ -31,8 +33,12 @@ func (s *Solver) Twin() *Solver {
 // keeps it. Failures are not kept.
 func (s *Solver) recall() error {
 	k, n := s.known, s.p.sys.n
-	i, ok := k.at[s.w]
+	i, ok := k.next, k.next < len(k.ws) && k.ws[k.next] == s.w
+	if !ok {
+		i, ok = k.at[s.w]
+	}
 	if ok {
+		k.next = i + 1
 		page := k.pages[i/answersPage]
 		i = i % answersPage * n
 		s.x = page[i : i+n : i+n]
@@ -49,6 +55,6 @@ func (s *Solver) recall() error {
 	for u := range n {
 		page[i%answersPage*n+u] = s.unknown(u)
 	}
-	k.at[s.w] = i
+	k.at[s.w], k.ws, k.next = i, append(k.ws, s.w), i+1
 	return nil
 }
