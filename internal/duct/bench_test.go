@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"testing"
+
+	"basswright/internal/network"
 )
 
 // profile is a waveguide of n points, as a designer would drag them: a widening
@@ -48,6 +50,45 @@ func BenchmarkDuct(b *testing.B) {
 			for b.Loop() {
 				k++
 				sink, _, _ = d.At(omega(20 + float64(k%400)))
+			}
+		})
+	}
+}
+
+// The two whole loadings whose cost is bounded, with the driver and the load of a
+// mouth: what is read at each frequency is the pressure outside, the impedance and the
+// excursion.
+func BenchmarkLoading(b *testing.B) {
+	c := reference{Length: 1.5, Area: 0.0113, Offset: 0.5, Front: 0.15, Rear: 2.2}
+	c.Driver.Re, c.Driver.Le, c.Driver.Bl, c.Driver.Mms, c.Driver.Cms, c.Driver.Rms, c.Driver.Sd = 5.6, 0.9e-3, 10.2, 0.0385, 0.78e-3, 1.9, 0.022
+	line := func() *built {
+		n := c.driver(false, true)
+		pipe := must(Cylinder(c.Length, c.Area))
+		m := Making{Gas: plainAir, Fills: []Filling{{Fill: Fill{Resistivity: 1500}}}}
+		mouth := n.net.AddNode(network.Acoustic, "inside the mouth")
+		stub := n.net.AddNode(network.Acoustic, "closed end")
+		n.net.AddTwoPort("stub", stub, n.rear, must(New(pipe.Between(0, c.Offset), m)))
+		n.net.AddTwoPort("pipe", n.rear, mouth, must(New(pipe.Between(c.Offset, c.Length), m)))
+		n.open(mouth, c.Area)
+		return n
+	}
+	c2 := c
+	c2.Length = 2.4
+	for name, n := range map[string]*built{
+		"offset filled line":           line(),
+		"tapped waveguide of 20, free": tappedLine(c2, profile(20, 2.4), Making{Gas: plainAir}),
+		"tapped waveguide of 20":       tappedLine(c2, profile(20, 2.4), Making{Gas: plainAir, Walls: true}),
+	} {
+		n.ready(b)
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			k := 0
+			for b.Loop() {
+				k++
+				if err := n.solver.Solve(omega(20 + float64(k%400))); err != nil {
+					b.Fatal(err)
+				}
+				sink = n.outflow() + n.solver.Flow(n.coil) + n.solver.Potential(n.cone)
 			}
 		})
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"basswright/internal/check"
+	"basswright/internal/phys"
 
 	"pgregory.net/rapid"
 )
@@ -125,4 +126,17 @@ func TestPacking(t *testing.T) {
 			t.Errorf("fibres of %g m: no error", d)
 		}
 	}
+}
+
+// The air of a study, against IEC 61094-2 for 20 °C as the table of ducts has it.
+func TestGasOfAir(t *testing.T) {
+	g := GasOf(phys.StandardAir())
+	check.Near(t, "viscosity over that of the standard", g.Viscosity/1.8134e-5, 1, 3e-3, "Sutherland’s law, as its comment states")
+	check.Near(t, "Prandtl number", g.Prandtl, 0.7088, 3e-4, "three digits")
+	check.Near(t, "ratio of specific heats", g.Gamma, 1.4012, 1.3e-3, "a diatomic gas")
+	check.Near(t, "speed of sound, m/s", g.C, 343.2, 1e-9, "the standard air")
+	check.Near(t, "density, kg/m³", g.Rho, 1.2041, 1e-4, "five digits")
+	// What the differences come to in a duct of 5 cm: as good as nothing.
+	a, _, _ := line(g, 0.025, Section{}, 0, 100)
+	check.Near(t, "attenuation over that of the table", a/0.011912986, 1, 4e-3, "half of the viscosity’s difference, and those of the two numbers")
 }
