@@ -93,3 +93,17 @@ func BenchmarkLoading(b *testing.B) {
 		})
 	}
 }
+
+// What it takes to make one: while a profile is dragged, each step makes its ducts anew.
+func BenchmarkNew(b *testing.B) {
+	for name, s := range map[string]Shape{"cone": must(Cone(1.2, 0.008, 0.12)), "tractrix": must(Tractrix(0.008, 0.12)), "20 points": profile(20, 2.4)} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := New(s, Making{Gas: plainAir, Walls: true}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

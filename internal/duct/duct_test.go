@@ -173,6 +173,101 @@ func TestFillWithoutEnd(t *testing.T) {
 	}
 }
 
+// As long as its loss is within the range of numbers it is told, and then it is 0.
+func TestFillOfAnyLength(t *testing.T) {
+	f := Fill{Resistivity: 2e4}
+	w := omega(900)
+	_, loss := f.Wave(plainAir, w)
+	rho, k := f.At(plainAir, w)
+	zc := cmplx.Sqrt(rho*k) / 0.01
+	for _, nepers := range []float64{0.4, 3, 39, 41, 300, 650, 1000, 5000} {
+		d := must(New(must(Cylinder(nepers/loss, 0.01)), Making{Gas: plainAir, Fills: []Filling{{Fill: f}}}))
+		y11, y12, y22 := d.At(w)
+		kl := cmplx.Sqrt(rho/k) * complex(w*nepers/loss, 0)
+		tan := cmplx.Tan(kl)
+		if nepers > 30 {
+			tan = -1i
+		}
+		near(t, "the start", y11, 1/(1i*zc*tan), 1e-12, "rounding: −j·cot kL over the impedance")
+		near(t, "the end", y22, y11, 1e-12, "rounding: both ends are alike")
+		if nepers > 700 {
+			if y12 != 0 {
+				t.Errorf("%g Np: %v goes through", nepers, y12)
+			}
+			continue
+		}
+		check.Near(t, "ln of what goes through", math.Log(cmplx.Abs(y12*zc)), math.Log(2/cmplx.Abs(1-cmplx.Exp(-2i*kl)))-nepers, 1e-9, "rounding")
+	}
+}
+
+// The numbers of a segment against the functions that they stand for, on all sides of
+// the places where one way to sum them hands over to another.
+func TestSegmentAgainstTrigonometry(t *testing.T) {
+	for _, l := range []float64{1e-3, 0.05, 0.2499, 0.2501, 0.99, 1.001, 1.7, 1.999, 2.001, 3, 3.1, 12, 60} {
+		for _, turn := range []float64{0, -0.01, -0.3, -0.7} {
+			// A cylinder 1 m long in air of which k is l at an angle.
+			k := cmplx.Rect(l, turn)
+			w := 300.0
+			mod := cmplx.Rect(plainAir.modulus(), 0.1)
+			rho := mod * k * k / complex(w*w, 0)
+			g := newSegment(1, 0.1, 0.1, 0, 0, 0)
+			var m Chain
+			g.chain(w, rho, mod, &plainAir, &m)
+			by := complex(math.Exp(m.Log), 0)
+			size := math.Cosh(imag(k)) // of cosine and sine
+			z := cmplx.Sqrt(rho*mod) / 0.01
+			for name, v := range map[string][2]complex128{
+				"A": {m.A * by, cmplx.Cos(k)}, "D": {m.D * by, cmplx.Cos(k)},
+				"B": {m.B * by / z, 1i * cmplx.Sin(k)}, "C": {m.C * by * z, 1i * cmplx.Sin(k)},
+			} {
+				e := cmplx.Abs(v[0]-v[1]) / min(size, max(cmplx.Abs(v[1]), size*1e-1))
+				if !(e < 3e-14*max(1, l)) {
+					t.Errorf("kL = %v: %s is %v, want %v: %.3g apart, more than rounding", k, name, v[0], v[1], e)
+				}
+			}
+		}
+	}
+}
+
+// Where a short duct widens much, what leans of the loss must not give power: the case
+// in which it once did.
+func TestSteepConeIsPassive(t *testing.T) {
+	d := must(New(must(Cone(0.05, 0.1, 4)), Making{Gas: plainAir, Walls: true}))
+	for _, f := range []float64{30, 200, 900, 1808, 2500} {
+		a, b, c := d.At(omega(f))
+		r := math.Sqrt(0.1 / 4.0)
+		p, q, o := real(a)/r, real(c)*r, real(b)
+		if least := (p+q)/2 - math.Hypot((p-q)/2, o); least < -1e-9*(cmplx.Abs(a)/r+cmplx.Abs(c)*r) {
+			t.Errorf("%g Hz: gives power: %.3g", f, least)
+		}
+	}
+}
+
+// Nor do many parts of it, each of which grows by e^30, as much as is written without
+// its growth set apart.
+func TestManyPartsOfFill(t *testing.T) {
+	f := Fill{Resistivity: 2e4}
+	w := omega(1500)
+	_, loss := f.Wave(plainAir, w)
+	var points []Point
+	for i := range 60 {
+		points = append(points, Point{float64(i) * 30 / loss, 0.01 + 0.005*float64(i%2)})
+	}
+	d := must(New(must(Points(points)), Making{Gas: plainAir, Fills: []Filling{{Fill: f}}}))
+	m := d.Chain(w)
+	if got, want := m.Log+math.Log(cmplx.Abs(m.A)), 59.0*30; math.Abs(got-want) > 10 {
+		t.Errorf("it grows by e^%.1f, want about e^%.0f", got, want)
+	}
+	y11, y12, y22 := d.At(w)
+	if cmplx.IsNaN(y11+y12+y22) || cmplx.IsInf(y11+y22) || y12 != 0 {
+		t.Fatalf("%v %v %v", y11, y12, y22)
+	}
+	// All that is heard of it is its first part.
+	one := must(New(must(Cone(30/loss, 0.01, 0.015)), Making{Gas: plainAir, Fills: []Filling{{Fill: f}}}))
+	first, _, _ := one.At(w)
+	near(t, "the start", y11, first, 1e-10, "e^−60 of what comes back, and rounding")
+}
+
 // At a very low frequency a duct is the volume of its air, and the mass of ∫dx/S.
 func TestLowFrequencyLimits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

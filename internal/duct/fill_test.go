@@ -49,6 +49,8 @@ func TestFillLimits(t *testing.T) {
 	check.Near(t, "Re ρ/ρ0", real(rho)/plainAir.Rho, 1.25, 1e-4, "the square root’s second term")
 	rho, k = f.At(plainAir, omega(1e9))
 	near(t, "ρ far above", rho, complex(plainAir.Rho, 0), 3e-3, "the boundary layers’ share, √(σ/(4πρf))")
+	limp, _ := Fill{Resistivity: 3000, Density: 15}.At(plainAir, omega(1e9))
+	near(t, "ρ far above, with fibres that could move", limp, rho, 1e-4, "the air does not hold them: as above, over their density")
 	near(t, "K far above", k, complex(plainAir.modulus(), 0), 3e-3, "as above")
 }
 

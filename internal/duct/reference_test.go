@@ -13,6 +13,7 @@ import (
 	"basswright/internal/check"
 	"basswright/internal/network"
 	"basswright/internal/phys"
+	"basswright/internal/radiation"
 )
 
 // reference is a case of testdata/reference with a duct: see the README there.
@@ -332,5 +333,74 @@ func TestReferencePiston(t *testing.T) {
 		z := phys.PistonLoad(table.at(i, "ka"))
 		near(t, fmt.Sprintf("ka = %g", table.at(i, "ka")), z, complex(table.at(i, "r"), table.at(i, "x")), 1e-10, "the printed digits")
 		near(t, "finite elements", complex(table.at(i, "r_fem"), table.at(i, "x_fem")), z, 1.2e-4, "what the case states")
+	}
+}
+
+// The same pipe against finite elements, which know how the air moves in its mouth:
+// with the load of a flanged pipe the volume velocity at the mouth is within 0.15 dB
+// everywhere, and with a piston’s up to 0.8 dB off, at the sides of its resonances.
+func TestQuarterWavePipeAgainstFiniteElements(t *testing.T) {
+	c, table := readReference(t, "B2_quarter_wave_pipe"), readCurves(t, "B2_quarter_wave_pipe_fem")
+	load, err := radiation.New(radiation.Opening{End: radiation.Flanged, Area: c.Area}, plainAir.C, plainAir.Rho)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pipe := must(Cylinder(c.Length, c.Area))
+	whole := must(New(pipe, Making{Gas: plainAir}))
+	stub := must(New(pipe.Between(0, c.Offset), Making{Gas: plainAir}))
+	var flanged, baffled float64
+	for i := range table.rows {
+		w := omega(table.at(i, "frequency_hz"))
+		m := whole.Chain(w)
+		// From a closed end the pressure at the offset is 1/A of the stub’s, and by
+		// reciprocity so is what comes out for a source there.
+		s := stub.Chain(w)
+		for _, load := range []struct {
+			z     complex128
+			worst *float64
+		}{{load.At(w), &flanged}, {piston(plainAir, c.Area, w), &baffled}} {
+			out := m.pass(load.z)
+			*load.worst = max(*load.worst, db(out, table.complex(i, "ratio_end")), db(out*s.D, table.complex(i, "ratio_offset")))
+		}
+	}
+	t.Logf("off by %.3f dB, with a piston by %.3f dB", flanged, baffled)
+	if flanged > 0.15 || baffled < 0.5 {
+		t.Errorf("off by %.3f dB with the load of a pipe, by %.3f dB with a piston", flanged, baffled)
+	}
+}
+
+// A rule of the trade: a driver at one third of the effective length, from the closed
+// end, does not excite the resonance at three quarters of a wave.
+func TestOffsetOfOneThird(t *testing.T) {
+	const length, area = 2.0, 0.02
+	load, err := radiation.New(radiation.Opening{End: radiation.Flanged, Area: area}, plainAir.C, plainAir.Rho)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pipe := must(Cylinder(length, area))
+	whole := must(New(pipe, Making{Gas: plainAir}))
+	effective := length + 0.8216*math.Sqrt(area/math.Pi)
+	out := func(offset, f float64) float64 {
+		stub := must(New(pipe.Between(0, offset), Making{Gas: plainAir}))
+		w := omega(f)
+		return 20 * math.Log10(cmplx.Abs(whole.Chain(w).pass(load.At(w))*stub.Chain(w).D))
+	}
+	peak := func(offset, from, to float64) float64 {
+		best := math.Inf(-1)
+		for f := from; f < to; f *= 1.002 {
+			best = max(best, out(offset, f))
+		}
+		return best
+	}
+	quarter := plainAir.C / (4 * effective)
+	// Above the quarter wave a pipe without loss has peaks of 1/(R/Zc), 20 dB and more.
+	if p := peak(1e-4, 2.5*quarter, 3.5*quarter); p < 20 {
+		t.Errorf("from the closed end the three-quarter wave rises to %.1f dB", p)
+	}
+	if p := peak(effective/3, 2.5*quarter, 3.5*quarter); p > 3 {
+		t.Errorf("from a third of the effective length it rises to %.1f dB", p)
+	}
+	if p := peak(effective/3, 0.8*quarter, 1.2*quarter); p < 20 {
+		t.Errorf("the quarter wave itself rises to %.1f dB only", p)
 	}
 }

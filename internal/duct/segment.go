@@ -167,7 +167,7 @@ func (g *segment) sums(x, y, n float64) (p, q complex128) {
 	top := terms - 1
 	switch {
 	case n <= 1.0/256:
-		top = 6
+		top = 5
 	case n <= 1:
 		top = 8
 	}

@@ -19,12 +19,13 @@ type stretch struct {
 	r, d   float64 // √S at its start, m, and the slope there
 	kk     float64 // κ², 1/m²
 	curve  func(x float64) float64
+	start  float64 // where on the curve the stretch begins
 }
 
 // at is √S at x from the stretch’s start.
 func (s stretch) at(x float64) float64 {
 	if s.curve != nil {
-		return s.curve(x)
+		return s.curve(s.start + x)
 	}
 	c, l := family(s.kk, x)
 	return s.r*c + s.d*l
@@ -123,8 +124,7 @@ func (s Shape) Between(from, to float64) Shape {
 
 func (s stretch) between(a, b float64) stretch {
 	if s.curve != nil {
-		curve := s.curve
-		return stretch{length: b - a, curve: func(x float64) float64 { return curve(a + x) }}
+		return stretch{length: b - a, curve: s.curve, start: s.start + a}
 	}
 	return stretch{length: b - a, r: s.at(a), d: s.slope(a), kk: s.kk}
 }
@@ -134,8 +134,8 @@ func (s Shape) Reversed() Shape {
 	var out Shape
 	for i := range s.stretches {
 		t := s.stretches[len(s.stretches)-1-i]
-		if curve := t.curve; curve != nil {
-			out.stretches = append(out.stretches, stretch{length: t.length, curve: func(x float64) float64 { return curve(t.length - x) }})
+		if t.curve != nil {
+			out.stretches = append(out.stretches, stretch{length: t.length, curve: func(x float64) float64 { return t.at(t.length - x) }})
 			continue
 		}
 		out.stretches = append(out.stretches, stretch{length: t.length, r: t.at(t.length), d: -t.slope(t.length), kk: t.kk})
