@@ -404,3 +404,62 @@ func TestOffsetOfOneThird(t *testing.T) {
 		t.Errorf("the quarter wave itself rises to %.1f dB only", p)
 	}
 }
+
+// A rule of the trade: a stack of n drivers wired in parallel in a line of 1/n of the
+// cross-section moves as the single driver in the whole section at the same voltage.
+// Exact without loss, for cones that move as one and a mouth whose load goes with its
+// area’s inverse.
+func TestStackInAFractionOfTheSection(t *testing.T) {
+	c := readReference(t, "B2_quarter_wave_pipe")
+	line := func(n int) (*network.Solver, network.Node) {
+		net := network.New()
+		src := net.AddSource("source")
+		cone, rear, mouth := net.AddNode(network.Mechanical, "cones"), net.AddNode(network.Acoustic, "rear"), net.AddNode(network.Acoustic, "inside the mouth")
+		by := float64(n)
+		net.AddAdmittance("suspension", cone, network.Frame, network.Triple{G: by * c.Driver.Rms, C: by * c.Driver.Mms, L: by / c.Driver.Cms}, nil)
+		for i := range n {
+			m := net.AddMotor(network.MotorData{Name: fmt.Sprint("motor ", i), Mech: cone, Bl: c.Driver.Bl, Value: network.Triple{C: c.Driver.Le}})
+			net.AddString(fmt.Sprint("coil ", i), src, network.Earth, network.Triple{G: c.Driver.Re}, network.Turn{Motor: m, N: 1})
+		}
+		net.AddPiston("face", cone, c.Driver.Sd, network.Outside, rear)
+		net.AddTwoPort("line", rear, mouth, must(New(must(Exponential(c.Length, c.Area/by, 3*c.Area/by)), Making{Gas: plainAir})))
+		radius := math.Sqrt(3 * c.Area / math.Pi)
+		net.AddImpedance("mouth", mouth, network.Outside, network.Triple{}, network.PistonLoad{Radius: radius, C: plainAir.C, Rho: plainAir.Rho, By: by, Images: 1})
+		p, err := net.Compile()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p.NewSolver(), cone
+	}
+	one, cone := line(1)
+	for n := 2; n <= 4; n++ {
+		stack, cones := line(n)
+		for f := 10.0; f < 1000; f *= 1.07 {
+			if err := one.Solve(omega(f)); err != nil {
+				t.Fatal(err)
+			}
+			if err := stack.Solve(omega(f)); err != nil {
+				t.Fatal(err)
+			}
+			near(t, fmt.Sprintf("%d at %g Hz", n, f), stack.Potential(cones), one.Potential(cone), 1e-10, "rounding")
+		}
+	}
+}
+
+// A pipe that is closed at one end and open in free space resonates as one that is
+// longer by Levine & Schwinger’s end correction, and is without pressure there.
+func TestPipeInFreeSpace(t *testing.T) {
+	const length, radius = 1.0, 0.025
+	load, err := radiation.New(radiation.Opening{End: radiation.Free, Area: math.Pi * radius * radius}, plainAir.C, plainAir.Rho)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := must(New(must(Cylinder(length, math.Pi*radius*radius)), Making{Gas: plainAir}))
+	for n := 1; n <= 3; n++ {
+		want := float64(2*n-1) * plainAir.C / (4 * (length + 0.6127*radius))
+		// At a resonance the impedance at the closed end is real and large; the phase of
+		// its inverse changes sign.
+		f := root(want*0.95, want*1.05, func(f float64) float64 { return imag(1 / d.Chain(omega(f)).load(load.At(omega(f)))) })
+		check.Near(t, fmt.Sprintf("resonance %d, Hz", n), f, want, want*2e-5*float64(n*n), "the end correction falls with (ka)², by 1e-3 of itself for the first")
+	}
+}
