@@ -23,7 +23,7 @@ type row struct {
 // packages from lower rows. See ARCHITECTURE.md.
 var layers = []row{
 	{packages: []string{"phys", "draw", "curve", "heat", "wav"}},
-	{packages: []string{"note", "network", "filter", "airflow", "noise"}},
+	{packages: []string{"note", "network", "filter", "airflow", "noise", "duct", "radiation"}},
 	{packages: []string{"driver", "place"}},
 	{packages: []string{"enclosure"}},
 	{packages: []string{"large"}},

@@ -167,16 +167,5 @@ func (s Section) widened(by float64) Section {
 // Area is the area of the bore, m².
 func (p Port) Area() float64 { return p.area }
 
-// viscosity is the kinematic viscosity of air, m²/s, by Sutherland’s law
-// (1.716e-5 Pa·s at 0 °C, 110.4 K; constants from memory), within 0.3 % of IEC
-// 61094-2:2009 in moist air. Air whose state is not known is taken to be at
-// 20 °C.
-func viscosity(air phys.Air) float64 {
-	t := air.Temperature
-	if air.Stated {
-		t = 20
-	}
-	const zero, s = 273.15, 110.4
-	k := t + zero
-	return 1.716e-5 * math.Pow(k/zero, 1.5) * (zero + s) / (k + s) / air.Rho
-}
+// viscosity is the kinematic viscosity of air, m²/s.
+func viscosity(air phys.Air) float64 { return air.Viscosity() / air.Rho }

@@ -34,6 +34,7 @@ type system struct {
 	laws  []any    // Law or TwoPortLaw
 	vars  []int    // by node: its unknown; -1: reference, -2: source
 	flows []int    // by element: its unknown, or -1
+	ports []int    // by element: the law of its two-port, or -1
 }
 
 const (
@@ -49,7 +50,7 @@ func (n *Network) assemble() (*system, error) {
 	if n.source == 0 {
 		return nil, fmt.Errorf("the network has no source")
 	}
-	s := &system{vars: make([]int, len(n.nodes)), flows: make([]int, len(n.elements))}
+	s := &system{vars: make([]int, len(n.nodes)), flows: make([]int, len(n.elements)), ports: make([]int, len(n.elements))}
 	for i := range n.nodes {
 		switch {
 		case Node(i) < firstFree:
@@ -61,7 +62,7 @@ func (n *Network) assemble() (*system, error) {
 		}
 	}
 	for i, e := range n.elements {
-		s.flows[i] = -1
+		s.flows[i], s.ports[i] = -1, -1
 		if e.Kind == KindImpedance || e.Kind == KindString {
 			s.flows[i] = s.unknown(e.Name)
 		}
@@ -162,10 +163,16 @@ func (s *system) element(n *Network, i int) {
 		s.triple(v, b, area, -1)
 	case KindTwoPort:
 		law := s.law(e.Ports)
+		s.ports[i] = law
 		s.term(a, a, law, 0, 1)
 		s.term(a, b, law, 1, 1)
 		s.term(b, a, law, 1, 1)
 		s.term(b, b, law, 2, 1)
+	case KindCoupling:
+		one, two := s.flows[e.Pair[0]], s.flows[e.Pair[1]]
+		law := s.law(e.Law)
+		s.term(one, two, law, 0, -1)
+		s.term(two, one, law, 0, -1)
 	}
 }
 

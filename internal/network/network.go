@@ -91,6 +91,7 @@ const (
 	KindString                        // voice coils in series; see AddString
 	KindPiston                        // a moving face; see AddPiston
 	KindTwoPort                       // a distributed two-port between A and B
+	KindCoupling                      // two impedances that hear each other; see AddCoupling
 )
 
 // An Element is one part of a network, as it was added. Exporters read it.
@@ -98,12 +99,13 @@ type Element struct {
 	Kind  ElementKind
 	Name  string // the part's name in the study's words, unique
 	A, B  Node
-	Value Triple     // KindAdmittance: Y; KindImpedance and KindString: Z
-	Law   Law        // added to Value; nil if there is none
-	Ports TwoPortLaw // KindTwoPort
-	Turns []Turn     // KindString
-	Mech  Node       // KindPiston: the node that moves with it
-	Area  float64    // KindPiston, m²
+	Value Triple       // KindAdmittance: Y; KindImpedance and KindString: Z
+	Law   Law          // added to Value; nil if there is none
+	Ports TwoPortLaw   // KindTwoPort
+	Turns []Turn       // KindString
+	Mech  Node         // KindPiston: the node that moves with it
+	Area  float64      // KindPiston, m²
+	Pair  [2]ElementID // KindCoupling: the two impedances
 }
 
 // A Turn is a motor that a string of coils runs through: N coils of it, each
@@ -226,6 +228,24 @@ func (n *Network) AddPiston(name string, mech Node, area float64, front, rear No
 // AddTwoPort joins a and b by a distributed two-port.
 func (n *Network) AddTwoPort(name string, a, b Node, law TwoPortLaw) ElementID {
 	return n.add(Element{Kind: KindTwoPort, Name: name, A: a, B: b, Ports: law})
+}
+
+// AddCoupling couples two impedances that were added before: the flow of each adds
+// law times itself to the difference of potentials at the other, as openings in one
+// baffle do. It has no flow of its own.
+func (n *Network) AddCoupling(name string, one, two ElementID, law Law) ElementID {
+	for _, id := range []ElementID{one, two} {
+		if id < 0 || int(id) >= len(n.elements) || n.elements[id].Kind != KindImpedance {
+			n.fail("%s couples a part that is no impedance", name)
+			return -1
+		}
+	}
+	a, b := n.elements[one], n.elements[two]
+	if one == two || n.nodes[a.A].domain != n.nodes[b.A].domain {
+		n.fail("%s needs two impedances of one domain", name)
+		return -1
+	}
+	return n.add(Element{Kind: KindCoupling, Name: name, A: a.A, B: b.A, Law: law, Pair: [2]ElementID{one, two}})
 }
 
 // Elements lists the elements in the order in which they were added. The

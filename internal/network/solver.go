@@ -22,6 +22,7 @@ type Solver struct {
 	p       *Program
 	slots   []complex128
 	w       float64
+	stamped float64      // the w that the slots of laws hold; 0: none yet
 	x       []complex128 // the pivoted solve's answer; nil while the slots hold one
 	source  complex128   // potential of the source, V
 	Pivoted int          // how often the pivoted solve took over
@@ -41,7 +42,7 @@ func (p *Program) NewSolver() *Solver {
 // Solve finds all unknowns at w, in rad/s, for a source of 1 V. It does not
 // allocate unless the pivoted solve takes over. The error is a *SingularError.
 func (s *Solver) Solve(w float64) error {
-	s.w = w
+	s.w, s.stamped = w, w
 	s.x = nil
 	if s.known != nil {
 		return s.recall()
@@ -216,8 +217,10 @@ func (s *Solver) Flow(id ElementID) complex128 {
 	case KindPiston:
 		return complex(e.Area, 0) * s.Potential(e.Mech)
 	case KindTwoPort:
-		y11, y12, _ := e.Ports.At(s.w)
+		y11, y12, _ := s.twoPort(id)
 		return y11*s.Potential(e.A) + y12*s.Potential(e.B)
+	case KindCoupling:
+		return 0
 	default:
 		return s.unknown(s.p.sys.flows[id])
 	}
@@ -230,8 +233,18 @@ func (s *Solver) FlowOut(id ElementID) complex128 {
 	if e.Kind != KindTwoPort {
 		return s.Flow(id)
 	}
-	_, y12, y22 := e.Ports.At(s.w)
+	_, y12, y22 := s.twoPort(id)
 	return -(y12*s.Potential(e.A) + y22*s.Potential(e.B))
+}
+
+// twoPort is a two-port’s admittances at the last frequency: what the equations were
+// made from, because a duct takes longer to ask than all of them to solve.
+func (s *Solver) twoPort(id ElementID) (y11, y12, y22 complex128) {
+	if s.stamped != s.w { // an Injector keeps its equations elsewhere
+		return s.p.net.elements[id].Ports.At(s.w)
+	}
+	at := s.p.plan.lawAt[s.p.sys.ports[id]]
+	return s.slots[at], s.slots[at+1], s.slots[at+2]
 }
 
 // Sweep solves at every angular frequency of ws on the given number of

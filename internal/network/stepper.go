@@ -137,6 +137,11 @@ func (s *Stepper) Adopt(from *Stepper) {
 // matrices writes the equations out, with the laws as finite circuits.
 func (s *Stepper) matrices() (g, c, l *mat.Dense, src []float64, err error) {
 	sys := s.p.sys
+	for _, e := range s.p.net.elements {
+		if e.Kind == KindCoupling { // its law acts on two unknowns apart; see relaxing
+			return nil, nil, nil, nil, &InfiniteError{e.Law}
+		}
+	}
 	s.n = sys.n
 	first := make([]int, len(sys.laws)) // the unknown of a law's first part
 	laws := make([]Relaxation, len(sys.laws))

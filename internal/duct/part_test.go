@@ -1,0 +1,98 @@
+package duct
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"testing"
+
+	"basswright/internal/check"
+
+	"pgregory.net/rapid"
+)
+
+// The parts of a duct, behind one another, are the duct, with its fills wherever they
+// are: to 1e-10 where the model is exact.
+func TestPartsAreTheDuct(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawShape(t)
+		m := drawMaking(t, s.Length())
+		m.Steps = false // a jump at a place belongs to neither part
+		length := s.Length()
+		var at []float64
+		for range rapid.IntRange(0, 3).Draw(t, "places") {
+			at = append(at, length*rapid.Float64Range(0.02, 0.98).Draw(t, "at"))
+		}
+		parts, err := NewParts(s, m, at)
+		if err != nil {
+			slices.Sort(at)
+			for i := 1; i < len(at); i++ {
+				if at[i]-at[i-1] < 2*minLength {
+					t.Skip("two places at one")
+				}
+			}
+			t.Fatal(err)
+		}
+		if len(parts) != len(at)+1 {
+			t.Fatalf("%d parts for %d places", len(parts), len(at))
+		}
+		whole := must(New(s, m))
+		bound := 1e-10
+		sum := whole.Estimate()
+		for _, p := range parts {
+			sum += p.Estimate()
+		}
+		if sum > 0 {
+			bound = 4 * (sum + tolerance)
+		}
+		for _, f := range []float64{20, 130, 700} {
+			chain := Chain{A: 1, D: 1}
+			for _, p := range parts {
+				c := p.Chain(omega(f))
+				chain.times(&c)
+			}
+			if e := whole.Chain(omega(f)).far(chain, plainAir, math.Sqrt(s.Area(0)), math.Sqrt(s.Area(length)), omega(f)*length); !(e <= bound) {
+				t.Fatalf("%g Hz: %.3g apart, more than %.3g", f, e, bound)
+			}
+		}
+	})
+}
+
+func TestPartsAtWrongPlaces(t *testing.T) {
+	s := must(Cylinder(1, 0.01))
+	for _, at := range [][]float64{{0}, {1}, {0.5, 0.5}, {-1}, {2}, {math.NaN()}} {
+		var e *Error
+		if _, err := NewParts(s, Making{Gas: plainAir}, at); !errors.As(err, &e) || e.Key != "length" {
+			t.Errorf("%v: %v", at, err)
+		}
+	}
+	if _, err := NewParts(s, Making{Gas: plainAir, Fills: []Filling{{}}}, nil); err == nil {
+		t.Error("a fill without resistivity: no error")
+	}
+	if _, err := NewParts(s, Making{Gas: plainAir, Section: Section{Width: -1}}, nil); err == nil {
+		t.Error("a section without width: no error")
+	}
+}
+
+// What stands in a duct takes its volume off it, and a cylinder with something in it is
+// one with jumps.
+func TestNarrowed(t *testing.T) {
+	s := must(Exponential(2, 0.01, 0.08))
+	n := must(s.Narrowed(0.5, 0.9, 0.006))
+	check.Near(t, "volume taken off, m³", s.Volume()-n.Volume(), 0.4*0.006, 1e-9, "Simpson’s rule")
+	check.Near(t, "area in front, m²", n.Area(0.4999), s.Area(0.4999), 1e-15, "rounding")
+	check.Near(t, "area beside it, m²", n.Area(0.7), s.Area(0.7)-0.006, 1e-15, "rounding")
+	check.Near(t, "area behind, m²", n.Area(0.9001), s.Area(0.9001), 1e-15, "rounding")
+	check.Near(t, "length, m", n.Length(), 2, 1e-14, "rounding")
+	got := must(New(must(must(Cylinder(1, 0.02)).Narrowed(0, 0.3, 0.005)), Making{Gas: plainAir})).Chain(omega(150))
+	want := must(New(must(Points([]Point{{0, 0.015}, {0.3, 0.015}, {0.3, 0.02}, {1, 0.02}})), Making{Gas: plainAir})).Chain(omega(150))
+	check.Near(t, "apart from jumps", got.far(want, plainAir, 0.1, 0.1, omega(150)), 0, 1e-14, "rounding")
+	full := must(must(Cylinder(1, 0.02)).Narrowed(0, 1, 0.005))
+	check.Near(t, "all along, m³", full.Volume(), 0.015, 1e-14, "rounding")
+	for _, c := range [][3]float64{{0.5, 0.9, 0.02}, {0.5, 2.5, 0.001}, {0.5, 0.5, 0.001}, {-1, 1, 0.001}, {0, 1, math.NaN()}} {
+		var e *Error
+		if _, err := s.Narrowed(c[0], c[1], c[2]); !errors.As(err, &e) || e.Mend == "" {
+			t.Errorf("%v: %v", c, err)
+		}
+	}
+}
