@@ -30,6 +30,15 @@ func TestRememberedAnswersAreTheSame(t *testing.T) {
 			if known.Omega() != w {
 				t.Fatalf("it stands at %g, not %g", known.Omega(), w)
 			}
+			for id := range fresh.p.net.elements {
+				e := ElementID(id)
+				if a, b := fresh.Flow(e), known.Flow(e); a != b {
+					t.Fatalf("the flow through element %d is %v, remembered as %v", id, a, b)
+				}
+				if a, b := fresh.FlowOut(e), known.FlowOut(e); a != b {
+					t.Fatalf("the flow out of element %d is %v, remembered as %v", id, a, b)
+				}
+			}
 			for i := range p.Unknowns() {
 				if fresh.unknown(i) != known.unknown(i) {
 					t.Fatalf("unknown %d is %v, remembered as %v", i, fresh.unknown(i), known.unknown(i))

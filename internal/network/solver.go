@@ -42,7 +42,7 @@ func (p *Program) NewSolver() *Solver {
 // Solve finds all unknowns at w, in rad/s, for a source of 1 V. It does not
 // allocate unless the pivoted solve takes over. The error is a *SingularError.
 func (s *Solver) Solve(w float64) error {
-	s.w, s.stamped = w, w
+	s.w = w
 	s.x = nil
 	if s.known != nil {
 		return s.recall()
@@ -52,6 +52,7 @@ func (s *Solver) Solve(w float64) error {
 
 func (s *Solver) solve() error {
 	w := s.w
+	s.stamped = w
 	s.stamp(w)
 	run(s.p.plan.ops, s.slots)
 	if s.sound() {
@@ -240,7 +241,7 @@ func (s *Solver) FlowOut(id ElementID) complex128 {
 // twoPort is a two-port’s admittances at the last frequency: what the equations were
 // made from, because a duct takes longer to ask than all of them to solve.
 func (s *Solver) twoPort(id ElementID) (y11, y12, y22 complex128) {
-	if s.stamped != s.w { // an Injector keeps its equations elsewhere
+	if s.stamped != s.w { // an Injector keeps its equations elsewhere, and an answer may be from memory
 		return s.p.net.elements[id].Ports.At(s.w)
 	}
 	at := s.p.plan.lawAt[s.p.sys.ports[id]]
