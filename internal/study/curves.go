@@ -34,17 +34,17 @@ func Frequencies(from, to float64, points int) []float64 {
 }
 
 // curves computes all curves of a candidate on the grid of the options.
-func (st *Study) curves(ctx context.Context, s *system, opt Options) (*Curves, error) {
-	c := newCurves(s.sys, Frequencies(opt.From, opt.To, opt.Points), st.InPlace())
-	drive := st.feed(s.sys)
+func (m *meter) curves(ctx context.Context, opt Options) (*Curves, error) {
+	c := newCurves(m.sys, Frequencies(opt.From, opt.To, opt.Points), m.st.InPlace())
+	m.at, m.delayAt = math.NaN(), math.NaN() // the solver moves on
 	for k, f := range c.Frequency {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		if err := s.sol.Solve(2 * math.Pi * f); err != nil {
+		if err := m.sol.Solve(2 * math.Pi * f); err != nil {
 			return nil, err
 		}
-		if err := drive.point(c, s.sys, k, s.sol); err != nil {
+		if err := m.feed.point(c, m.sys, k, m.sol); err != nil {
 			return nil, err
 		}
 	}

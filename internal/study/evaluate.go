@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"runtime"
-	"slices"
 	"sync"
 
 	"basswright/internal/enclosure"
@@ -222,31 +221,23 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options, mem *Memory) 
 	if err != nil {
 		return nil, err
 	}
-	sys := s.sys
-	o := &Outcome{Index: i, Candidate: c, System: sys, Findings: slices.Clone(s.found)}
-	if o.Curves, err = st.curves(ctx, s, opt); err != nil {
-		return nil, &CandidateError{c, err}
+	m := meterOn(st, s.sys, s.sol)
+	volts, key := m.perVolt(), m.bareKey(c, i, opt)
+	bare := s.bare
+	if key == "" || s.bareKey != key {
+		if bare, err = m.bare(ctx, s, i, opt); err != nil {
+			return nil, &CandidateError{c, err}
+		}
+		s.keep(bare, key)
 	}
-	m := meterOn(st, sys, s.sol)
-	o.Body = layBody(st.Space, sys, st.Units)
-	o.Findings = append(o.Findings, st.guesses(o)...)
-	o.Findings = append(o.Findings, st.sags(c)...)
-	o.Figures = m.figures(o)
-	m.greatestFigures(o)
-	o.Air = m.air(o, !opt.WithoutMends)
+	m.feedVolts(m.feed.fixed * volts)
+	o := bare.fed(volts)
+	o.Candidate = c
+	o.Air = m.air(o, !opt.WithoutMends) // a jet is in no proportion to what drives it
 	o.Findings = append(o.Findings, st.airFindings(o)...)
-	if o.Coupling, err = m.stack(opt); err != nil {
-		return nil, &CandidateError{c, err}
-	}
 	if m.err != nil {
 		return nil, &CandidateError{c, m.err}
 	}
-	if opt.Time {
-		if err := m.times(ctx, o.Curves); err != nil {
-			return nil, &CandidateError{c, err}
-		}
-	}
-	o.Chain = m.chain()
 	if !opt.WithoutMends {
 		o.Protection = m.protection(o)
 	}

@@ -35,6 +35,15 @@ type system struct {
 	found []note.Finding
 	sol   *network.Solver
 	again bool // it has been used before
+
+	bare    *Outcome // the last at 1 V; nil if there is none
+	bareKey string
+}
+
+func (s *system) keep(bare *Outcome, key string) {
+	kept := *bare
+	kept.Candidate = nil // it would keep the whole study
+	s.bare, s.bareKey = &kept, key
 }
 
 const (

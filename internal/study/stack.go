@@ -42,6 +42,7 @@ func (m *meter) stack(opt Options) ([]StackFacts, error) {
 		return nil, err
 	}
 	r := newMeter(m.st, sys)
+	r.feed = m.feed
 	at := largest(opt.From, opt.To, func(x float64) float64 { return math.Abs(m.level(x) - r.level(x)) }).At
 	f.Error = Peak{phys.Maybe(m.level(float64(at)) - r.level(float64(at))), at}
 	return []StackFacts{f}, r.err

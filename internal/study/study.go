@@ -155,5 +155,6 @@ type Candidate struct {
 	Enclosure enclosure.Spec
 	At        note.Position
 	Digest    string // of all that its outcome is made from, for [Memory]; "": not known
+	Undriven  string // of all of that but the drive
 	Built     string // of all that it is built from, so not of the drive and of what is asked
 }

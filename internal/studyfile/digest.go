@@ -16,36 +16,42 @@ import (
 var unbuilt = []string{"study", "note", "drive", "filters", "reference", "brief"}
 
 // surroundings are the digests of the study without its candidates: of all of it,
-// and of what anything is built by.
-type surroundings struct{ all, built []byte }
+// of all but the drive, and of what anything is built by.
+type surroundings struct{ all, undriven, built []byte }
 
 func (b *builder) surroundings() surroundings {
-	all, built := sha256.New(), sha256.New()
+	all, undriven, built := sha256.New(), sha256.New(), sha256.New()
 	for _, e := range b.root.node.entries {
 		if e.key == "candidates" {
 			continue
 		}
-		fmt.Fprintf(all, "%q:", e.key)
-		e.value.digest(all)
+		into := []hash.Hash{all}
+		if e.key != "drive" {
+			into = append(into, undriven)
+		}
 		if !slices.Contains(unbuilt, e.key) {
-			fmt.Fprintf(built, "%q:", e.key)
-			e.value.digest(built)
+			into = append(into, built)
+		}
+		for _, h := range into {
+			fmt.Fprintf(h, "%q:", e.key)
+			e.value.digest(h)
 		}
 	}
 	if b.measured != "" {
 		fmt.Fprintf(all, "beside:%q", b.measured)
+		fmt.Fprintf(undriven, "beside:%q", b.measured)
 	}
-	return surroundings{all.Sum(nil), built.Sum(nil)}
+	return surroundings{all.Sum(nil), undriven.Sum(nil), built.Sum(nil)}
 }
 
 // digests gives a candidate the digest of all that its figures are made from: its
-// own keys and where they stand, and what surrounds it; and that of what it is
-// built from. Comments and style have no part in them.
+// own keys and where they stand, and what surrounds it; those of all of
+// that but the drive, and of what it is built from. Comments and style have no part in them.
 func (s surroundings) digests(c *study.Candidate, own *node) {
 	h := sha256.New()
 	own.digest(h)
 	self := fmt.Sprintf("%d:%d %q %x", c.At.Line, c.At.Column, c.Name, h.Sum(nil))
-	c.Digest, c.Built = digestOf("%x %s", s.all, self), digestOf("%x %s", s.built, self)
+	c.Digest, c.Undriven, c.Built = digestOf("%x %s", s.all, self), digestOf("%x %s", s.undriven, self), digestOf("%x %s", s.built, self)
 }
 
 func digestOf(format string, of ...any) string {
