@@ -416,7 +416,10 @@ export class StudyState extends Shown {
         // what is on disk counts also where something newer is shown already
         this.known = turn
         this.disk = data
-        if (data.fields.length > 0) this.full = data
+        if (data.fields.length > 0) {
+          this.full = data
+          this.listed = data.fields // who changes a value again says what it replaces by them
+        }
         if (what?.draft && what.text !== undefined) this.drafting.saved(what.text, data)
         else this.joinDisk(data)
       }

@@ -64,6 +64,7 @@ describe('changes of the file', () => {
     await answered({ data: quick('r1') })
     saving?.answer({ data: view('r2', '800 mm') })
     await settle()
+    expect(s.field('space.width')?.text).toBe('800 mm') // what a person sees that it was, and says that it replaces
     void s.commit(to('810 mm'), 'width')
     await settle()
     expect(asked.at(-1)?.body).toMatchObject({ base: 'r2', changes: [{ value: '810 mm', was: '800 mm' }] })
