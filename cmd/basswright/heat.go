@@ -37,8 +37,8 @@ and by how much the mean level falls. With --on and --off it rests in between;
 --reach tells how long it plays until the first coil is so hot. --voltage is a
 drive, as drive: {voltage: …} in a study: the study’s filters come behind it.
 
---levels tells power compression: for drives in steps of 3 dB up to the amplifier’s
-greatest voltage (else the study’s drive, or --voltage, which may name several) the
+--levels tells power compression: for drives in steps of 3 dB up to what the amplifier
+has for this group (else the study’s drive, or --voltage, which may name several) the
 loss of level after 10 s, 1 min, 10 min, 1 h and in the end, and the resistance.
 
 Where a driver has no thermal data, its circuit follows from its rated power and

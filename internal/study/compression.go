@@ -14,7 +14,7 @@ import (
 // which times beside the end.
 type CompressionOptions struct {
 	Volts []float64 // V rms at the source, rising; none: up to Most
-	Most  float64   // V rms, the greatest where none are given; 0: the amplifier’s greatest, else the study’s drive
+	Most  float64   // V rms, the greatest where none are given; 0: what the amplifier has for this group behind the filters, else the study’s drive
 	Step  float64   // dB between two of them, where none are given; 0: 3 dB
 	After []float64 // s, rising
 }
@@ -85,7 +85,15 @@ func (st *Study) Compress(ctx context.Context, i int, o CompressionOptions) (*Co
 		switch {
 		case most > 0:
 		case st.Amplifier != nil: // whatever the drive: this is what it can come to
-			most = st.Amplifier.MaxVoltage()
+			one := &hot{st: st, c: c, volts: 1}
+			short, err := one.short(sys)
+			if err != nil {
+				return nil, &CandidateError{c, err}
+			}
+			if !(short.times > 0) {
+				return nil, &CandidateError{c, Silence(sys)}
+			}
+			most = 1 / short.times
 		default:
 			most = st.feed(sys).fixed
 		}

@@ -38,6 +38,25 @@ func (c *checker) coneEnds() []float64 {
 	return ends
 }
 
+// belowTuning is how far below a tuning the movement at full power is held, whatever
+// the brief says: a third of an octave (a rule of our own). The cone goes farthest
+// there, and limits that begin just under the tuning would see nothing of it.
+const belowTuning = 1.26
+
+// fullFrom is from where the movement at full power is held, Hz.
+func (c *checker) fullFrom() float64 {
+	from := c.st.LimitsFrom()
+	if c.m.sys.Spec.Kind == enclosure.Bandpass {
+		return from // its closed chamber holds the cone at every frequency
+	}
+	for _, fb := range []phys.Maybe{c.f.Tuning, c.f.RearTuning} {
+		if fb.OK() {
+			from = min(from, float64(fb)/belowTuning)
+		}
+	}
+	return from
+}
+
 // fullTravel checks cones of one kind, each with its own limit; 0 is none.
 func (c *checker) fullTravel(id CheckID, name, short string, asked bool, cones []enclosure.Cone, ends []float64) {
 	known := false
@@ -64,7 +83,7 @@ func (c *checker) fullTravel(id CheckID, name, short string, asked bool, cones [
 		}
 		return most
 	}
-	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), share)
+	p := largest(c.fullFrom(), c.st.limitsTo(), share)
 	share(float64(p.At)) // leaves the worst cone and its excursion there
 	limit := c.asked(ends[worst], phys.Length)
 	who, called := "", "at full power, "+name+" of "+limit

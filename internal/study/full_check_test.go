@@ -92,6 +92,19 @@ func TestOverTravelIsNoPass(t *testing.T) {
 	}
 }
 
+// Limits that begin just under the tuning do not hide what the cone does below it.
+func TestOverTravelIsSeenUnderTheTuning(t *testing.T) {
+	const box = "{kind: vented, volume: 50 L, tuning: 30 Hz, port: {diameter: 80 mm}}"
+	for _, from := range []float64{20, 23, 29, 29.9} {
+		st := freeMoving(t, box, rated(100), "")
+		st.Brief.Limits.From = from
+		at := checkNamed(evaluated(t, st).Candidates[0], study.CheckExcursionFull)
+		if at == nil || at.Passed || float64(at.At) > 30/1.26+0.01 {
+			t.Errorf("from %g Hz: %+v", from, at)
+		}
+	}
+}
+
 // The excursion that is told is that of a drive of all that the amplifier gives, as
 // the ordinary check reads it.
 func TestOverTravelAgainstTheFullDrive(t *testing.T) {
