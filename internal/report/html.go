@@ -157,7 +157,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 			d.Wrong = append(d.Wrong, pageWrong{o.Candidate.Name, capital(withMend(f))})
 			continue
 		}
-		d.Doubts = append(d.Doubts, withMend(f))
+		d.Doubts = append(d.Doubts, doubtful(f))
 	}
 	for _, f := range defaults {
 		d.Defaults = append(d.Defaults, f.Where+": "+f.Text)
@@ -196,6 +196,16 @@ func begun(r *study.Result, s string) string {
 		}
 	}
 	return capital(s)
+}
+
+// doubtful is a finding about the study's data for whoever reads the report: of
+// what it is, and not how the file is mended.
+func doubtful(f note.Finding) string {
+	if who, ok := strings.CutPrefix(f.Where, "drivers."); ok {
+		name, _, _ := strings.Cut(who, ".")
+		return name + ": " + f.Text
+	}
+	return capital(f.Text)
 }
 
 // withMend is a finding with its mend.

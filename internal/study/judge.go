@@ -3,7 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
-	"strings"
+	"slices"
 
 	"basswright/internal/enclosure"
 	"basswright/internal/note"
@@ -107,17 +107,16 @@ func noneOf(n int) string {
 	return fmt.Sprintf("None of the %s meets the brief as it stands", Count(n))
 }
 
-// missed is what a candidate misses, in one clause.
+// missed is what a candidate misses, in a few words: numbers and mends stand with
+// the misses.
 func missed(o *Outcome) string {
 	var texts []string
 	for _, m := range o.Misses {
-		t := m.Text
-		if m.Mend != "" {
-			t += " (" + m.Mend + ")"
+		if !slices.Contains(texts, m.Short) {
+			texts = append(texts, m.Short)
 		}
-		texts = append(texts, t)
 	}
-	return strings.Join(texts, "; ")
+	return list(texts, "and")
 }
 
 // caution adds the short cautions for what can hurt someone.
