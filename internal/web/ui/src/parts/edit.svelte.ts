@@ -93,6 +93,13 @@ export class Changing {
     else if (!study.field(path)?.present) study.refuse(`${label}: ${value}`, 'its place is no longer in the study; another program has changed it')
   }
 
+  /** forsaken says of a typed value that cannot stand why it was not saved, where its own place has left the page. */
+  forsaken(value: string): void {
+    const { study, label } = this.of()
+    this.seen = undefined
+    study.refuse(`${label}: ${value}`, this.faults[0]?.text ?? 'it cannot be left out')
+  }
+
   /** tell shows what is wrong with a value: for a while, unless it is still being typed. */
   private tell(faults: Finding[]): void {
     const mend = this.typing ? 'what you typed stays here; enter it again when the server is back' : 'this is as it was, and nothing was saved; change it again when the server is back'

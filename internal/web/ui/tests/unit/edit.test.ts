@@ -52,3 +52,17 @@ describe('a value that is changed again at once', () => {
     expect(s.sent[1]).toEqual([{ do: 'set', path: 'space.width', value: '720 mm' }])
   })
 })
+
+describe('a typed value whose place has left the page', () => {
+  it('is told with why it was not saved', async () => {
+    const s = slow()
+    const told: string[][] = []
+    const study = Object.assign(s.study, { refuse: (what: string, why: string) => told.push([what, why]), check: () => Promise.resolve([{ text: 'no length ends with Q', mend: '' }]) })
+    const c = new Changing(() => ({ study, path: 'space.width', label: 'width' }))
+    c.type('700 mm')
+    expect(await c.save('36 Q')).toBe(false)
+    c.forsaken('36 Q')
+    expect(told).toEqual([['width: 36 Q', 'no length ends with Q']])
+    expect(s.sent).toEqual([])
+  })
+})
