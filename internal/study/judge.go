@@ -45,6 +45,8 @@ func (r *Result) judge() {
 	r.BriefMet = len(met) > 0 || !r.HasBrief
 	r.Told = r.told(met)
 	switch o := r.Candidates[nearest]; {
+	case !r.HasBrief && len(r.Candidates) == 1:
+		r.Lead = fmt.Sprintf("The study asks for nothing, and %s stands alone: figures only.", r.Candidates[0].Candidate.Name)
 	case !r.HasBrief:
 		r.Lead = fmt.Sprintf("The study asks for nothing; %s compared %s.", candidates(len(r.Candidates)), r.Study.Drive.Same())
 	case len(met) == 1:
@@ -94,9 +96,6 @@ func verb(n int, one, many string) string {
 }
 
 func candidates(n int) string {
-	if n == 1 {
-		return "its one candidate is not"
-	}
 	return "its " + Count(n) + " candidates are"
 }
 

@@ -1,0 +1,31 @@
+// A tablet at the saw: a number is dragged by a finger, and the page scrolls by one
+// that moves up or down.
+import assert from 'node:assert/strict'
+import { until } from './harness.mjs'
+
+export default async function flow({ open, text }) {
+  const page = await open('/s/camper-bench/brief')
+  await page.setViewportSize({ width: 768, height: 1024 })
+  const cdp = await page.context().newCDPSession(page)
+  await cdp.send('Emulation.setTouchEmulationEnabled', { enabled: true })
+  const touch = (type, x, y) => cdp.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x, y }] })
+  async function slide(from, by) {
+    await touch('touchStart', from.x, from.y)
+    for (let k = 1; k <= 10; k++) await touch('touchMove', from.x + (by.x * k) / 10, from.y + (by.y * k) / 10)
+  }
+
+  const width = page.getByRole('spinbutton', { name: 'width of the space', exact: true })
+  await width.waitFor()
+  const box = await width.boundingBox()
+  const at = { x: box.x + 10, y: box.y + box.height / 2 }
+  await slide(at, { x: 40, y: 0 })
+  assert.equal(await width.getAttribute('aria-valuenow'), '710')
+  await touch('touchEnd')
+  await until('the width on disk', () => text('camper-bench').includes('width: 710 mm'))
+
+  const before = await page.evaluate(() => scrollY)
+  await slide(at, { x: 0, y: -300 })
+  await touch('touchEnd')
+  await until('the page scrolls', async () => (await page.evaluate(() => scrollY)) > before + 100)
+  assert.ok(text('camper-bench').includes('width: 710 mm'), 'scrolling changes no number')
+}
