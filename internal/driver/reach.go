@@ -193,6 +193,15 @@ func (d *Driver) leastStep(step func(name, symbol string, v phys.Maybe, why, for
 	return step("Xmax, by the curves", "", least.X, "the "+least.Name+" ends it", "the least of the reaches", reachSource)
 }
 
+// origin says where its threshold is from, and where it takes the upper tone, that too.
+func (r Reach) origin() string {
+	s := "10\u2009% of distortion, the threshold as measurement sheets print it"
+	if r.Symbol == "XL" || r.Symbol == "XD" {
+		s += ", the upper tone from memory"
+	}
+	return s
+}
+
 // XmaxDoubt is a warning where an xmax that was printed with digits of the given
 // step is more than the curves allow, and the digits do not explain it.
 func (d *Driver) XmaxDoubt(step float64, where string, units phys.System) []note.Finding {
@@ -203,7 +212,7 @@ func (d *Driver) XmaxDoubt(step float64, where string, units phys.System) []note
 	show := func(x float64) string { return phys.Show(x, phys.Length, units) }
 	return []note.Finding{{
 		ID: "xmax-beyond-curves", Severity: note.Warning, Where: where,
-		Text: fmt.Sprintf("xmax %s is more than the %s at which the curves reach a displacement limit of IEC 62458 (from memory): %s", phys.Brief(d.Data.Xmax, phys.Length, units), show(float64(least.X)), least.Rule),
+		Text: fmt.Sprintf("xmax %s is more than the %s at which the curves reach a displacement limit of IEC 62458 (%s): %s", phys.Brief(d.Data.Xmax, phys.Length, units), show(float64(least.X)), least.origin(), least.Rule),
 		Mend: "lower it to be held to the curves’ limit, or leave it to be held to the sheet’s",
 	}}
 }

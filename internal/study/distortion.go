@@ -165,17 +165,17 @@ func (st *Study) driveAt(sys *enclosure.System, f float64) (float64, error) {
 }
 
 // unfiltered is the study's drive before the filters at one frequency, V rms; of an
-// amplifier at full, what it gives there.
+// amplifier at full, what makes it give there what it gives behind them.
 func (st *Study) unfiltered(sys *enclosure.System, f float64) (float64, error) {
-	d := st.driven(sys)
+	d := st.feed(sys)
 	if d.amplifier == nil {
 		return d.fixed, nil
 	}
-	sol := sys.Program.NewSolver()
-	if err := sol.Solve(2 * math.Pi * f); err != nil {
-		return 0, err
+	v, err := st.driveAt(sys, f)
+	if g := cmplx.Abs(d.gain(2 * math.Pi * f)); g > 0 {
+		v /= g
 	}
-	return d.amplifier.most(sys, sol), nil
+	return v, err
 }
 
 func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []DistortionPoint) error {

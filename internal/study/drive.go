@@ -19,15 +19,14 @@ type feed struct {
 	fixed     float64    // V rms at the source
 	amplifier *Amplifier // full, in place of a fixed voltage
 	chain     *filter.Chain
-	lift      float64 // by which a volume control makes up for a chain that only takes away
+	lift      float64 // by which the level is turned up behind the chain
 	place     *Listener
 }
 
 func (st *Study) feed(sys *enclosure.System) feed {
 	f := st.driven(sys)
 	f.chain, f.place = &st.Chain, st.Listening.At
-	f.lift = 1
-	if len(st.Chain.Sections) > 0 {
+	if f.lift = 1; st.Amplifier != nil { // else there is no full power
 		f.lift = st.makeUp()
 	}
 	return f
@@ -46,23 +45,6 @@ func (st *Study) driven(sys *enclosure.System) feed {
 	}
 	return feed{fixed: d.Value}
 }
-
-// makeUp is what a volume control makes up for: filters that take away everywhere
-// are no protection, because whoever has them turns the level up until the
-// amplifier gives all that it can where they take away least.
-func (st *Study) makeUp() float64 {
-	const to, little = 1000.0, 0.9 // Hz, above which nothing is bass; a decibel is no volume control
-	most := 0.0
-	grid(min(st.LimitsFrom(), to/2), to, func(f float64) { most = max(most, cmplx.Abs(st.Chain.At(2*math.Pi*f))) })
-	if !(most > 0) || most > little {
-		return 1
-	}
-	return 1 / most
-}
-
-// full is the share of all that the amplifier gives that the filters let through
-// at ω; what they lift beyond it is cut off.
-func (f feed) full(w float64) float64 { return min(1, cmplx.Abs(f.gain(w))*f.lift) }
 
 // gain is what the line-level filters make of the drive at ω.
 func (f feed) gain(w float64) complex128 { return f.chain.At(w) }

@@ -15,10 +15,6 @@ import (
 // in a quarter of an hour.
 const loud = 100.0
 
-// heardTo is the frequency up to which a level counts for the caution, Hz: above,
-// the loudspeaker that takes over decides, and not the bass (common practice).
-const heardTo = 120.0
-
 // A tone is the loudest that a study predicts, by one way of counting.
 type tone struct {
 	level, f float64
@@ -49,7 +45,7 @@ func (st *Study) loudest(o *Outcome) [weighings]tone {
 	}
 	who := o.Candidate.Name
 	take := func(level, f float64, who string) {
-		if f > heardTo || math.IsNaN(level) {
+		if f > bassTo || math.IsNaN(level) {
 			return
 		}
 		out[byA].take(level, f, place.AWeight(f), who)

@@ -23,6 +23,12 @@ func TestMirrorTalk(t *testing.T) {
 			[]string{"Where it is largest, at 20\u2009Hz and 5\u2009V, mirroring brings the second harmonic from −30.0\u2009dB to −45.0\u2009dB.", "Elsewhere it makes it worse: at 50\u2009Hz and 5\u2009V from −50.0\u2009dB to −40.0\u2009dB, 10.0\u2009dB more."}, []string{"fourth"}},
 		{"worse where it is largest, better elsewhere", func() []MirrorRow { return []MirrorRow{at(20, -30, -25, -70, -70), at(50, -40, -52, -70, -70)} },
 			[]string{"worse: at 20\u2009Hz and 5\u2009V it takes it from −30.0\u2009dB to −25.0\u2009dB, 5.0\u2009dB more.", "Elsewhere it helps: at 50\u2009Hz and 5\u2009V from −40.0\u2009dB to −52.0\u2009dB, 12.0\u2009dB less."}, nil},
+		{"worse at several, the loudest is told and not the greatest difference", func() []MirrorRow {
+			return []MirrorRow{at(20, -20, -45, -70, -70), at(80, -60.7, -50, -70, -70), at(81, -24.2, -20.2, -70, -70)}
+		}, []string{"Elsewhere it makes it worse: at 81\u2009Hz and 5\u2009V from −24.2\u2009dB to −20.2\u2009dB, 4.0\u2009dB more."}, []string{"−60.7"}},
+		{"better at several, the same", func() []MirrorRow {
+			return []MirrorRow{at(20, -20, -10, -70, -70), at(80, -50, -70, -70, -70), at(81, -24, -28, -70, -70)}
+		}, []string{"Elsewhere it helps: at 81\u2009Hz and 5\u2009V from −24.0\u2009dB to −28.0\u2009dB, 4.0\u2009dB less."}, []string{"−50.0"}},
 		{"worse only where nobody hears it", func() []MirrorRow { return []MirrorRow{at(20, -30, -45, -70, -70), at(50, -90, -70, -90, -75)} },
 			[]string{"brings the second harmonic"}, []string{"worse", "fourth"}},
 		{"next to nothing, a little more", func() []MirrorRow { return []MirrorRow{at(20, -30, -29, -70, -70)} },

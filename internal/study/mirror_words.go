@@ -179,21 +179,19 @@ func (t *mirrorTalk) second() []string {
 	return out
 }
 
-// extremes are the rows at which mirroring lowers the second line most and raises
-// it most; nil where it does not by as much as matters.
+// extremes are the rows at which the second line is largest of those that mirroring
+// lowers by as much as matters, and of those that it raises; nil where there is none.
 func (t *mirrorTalk) extremes() (best, worst *MirrorRow) {
-	most, least := little, -little
 	for k := range t.m.Rows {
 		r := &t.m.Rows[k]
-		g := gain(r.SameWay[0], r.Facing[0])
 		if !matters(r.SameWay[0], r.Facing[0]) {
 			continue
 		}
-		if g >= most {
-			best, most = r, g
-		}
-		if g <= least {
-			worst, least = r, g
+		switch g := gain(r.SameWay[0], r.Facing[0]); {
+		case g >= little && (best == nil || heard(r.SameWay[0]) > heard(best.SameWay[0])):
+			best = r
+		case g <= -little && (worst == nil || heard(r.Facing[0]) > heard(worst.Facing[0])):
+			worst = r
 		}
 	}
 	return best, worst

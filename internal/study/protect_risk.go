@@ -18,8 +18,8 @@ type risk struct {
 	gain  float64 // of the study's filters, which stand before it
 }
 
-// behind is the share where another filter of gain h stands there too: what both
-// together lift beyond the amplifier's limits is cut off.
+// behind is the share where h comes of another filter and the level behind both: what
+// all together lift beyond the amplifier's limits is cut off.
 func (r risk) behind(h float64) float64 { return r.share * min(1, r.gain*h) }
 
 // risks are those of a range, rising, so near each other that no peak is between.
@@ -28,6 +28,8 @@ type risks struct {
 	moving   []bound
 	from, to float64 // Hz
 	list     []risk
+	used     usedBand
+	lift     float64 // of the level behind the study's filters alone
 }
 
 const (
@@ -38,7 +40,7 @@ const (
 // risks reads what moves from a frequency up; nil where no limit of movement is
 // known.
 func (m *meter) risks(from float64) *risks {
-	r := &risks{m: m, from: from, to: m.st.limitsTo()}
+	r := &risks{m: m, from: from, to: m.st.limitsTo(), used: m.st.used(), lift: m.feed.lift}
 	for _, b := range m.bounds() {
 		switch b.id {
 		case BoundExcursion, BoundStop, BoundRadiator, BoundPortAir, BoundPressure:
@@ -66,7 +68,7 @@ func (r *risks) at(hz float64) risk {
 		return out
 	}
 	volts := r.m.st.Amplifier.most(r.m.sys, r.m.sol)
-	out.gain = cmplx.Abs(r.m.feed.gain(2*math.Pi*hz)) * r.m.feed.lift
+	out.gain = cmplx.Abs(r.m.feed.gain(2 * math.Pi * hz))
 	for _, b := range r.moving {
 		if s := b.share() * volts; s > out.share {
 			out.share, out.by = s, b.id
@@ -83,7 +85,7 @@ func (r *risks) between(a, b risk, depth int) {
 		ln := func(x risk) float64 { return math.Log(max(of(x), 1e-9)) } // of what does not move at all, nothing
 		return math.Abs(ln(mid)-(ln(a)+ln(b))/2) <= riskBend
 	}
-	if depth == 0 || straight(func(x risk) float64 { return x.share }) && straight(func(x risk) float64 { return x.behind(1) }) {
+	if depth == 0 || straight(func(x risk) float64 { return x.share }) && straight(func(x risk) float64 { return x.behind(r.lift) }) {
 		r.list = append(r.list, mid)
 		return
 	}
@@ -95,12 +97,13 @@ func (r *risks) between(a, b risk, depth int) {
 // worst is the largest share of a limit behind a filter; nil: none. Each peak of
 // the list that is near the highest is climbed by golden section.
 func (r *risks) worst(c *filter.Chain) (Peak, BoundID) {
-	behind := func(x risk) float64 {
-		if c == nil {
-			return x.behind(1)
-		}
-		return x.behind(cmplx.Abs(c.At(2 * math.Pi * x.hz)))
+	h := func(hz float64) float64 { return 1 }
+	lift := r.lift
+	if c != nil {
+		h = func(hz float64) float64 { return cmplx.Abs(c.At(2 * math.Pi * hz)) }
+		lift, _ = r.used.lift(h, 0, len(r.used.hz))
 	}
+	behind := func(x risk) float64 { return x.behind(h(x.hz) * lift) }
 	share := make([]float64, len(r.list))
 	top := 0.0
 	for i, x := range r.list {
@@ -129,29 +132,40 @@ func (r *risks) corner(family filter.Family, order int) float64 {
 		return 0
 	}
 	gain := func(corner, hz float64) float64 { return cmplx.Abs(one.At(2 * math.Pi * hz / corner)) }
-	low := protectFrom / 4
+	low, top := protectFrom/4, len(r.used.hz)-1
 	c, err := filter.HighPass(family, order, low)
 	if err != nil {
 		return 0
 	}
-	// A higher corner lets less through at every frequency: each that is too much
-	// raises it, the upper ones, where that takes the most, first.
+	// loudest is where in the band the filters are loudest with a corner, and by how
+	// much the level is turned up then. The higher the corner, the higher that place.
+	loudest := func(corner float64, from, to int) (lift float64, at int) {
+		return r.used.lift(func(hz float64) float64 { return gain(corner, hz) }, from, to)
+	}
+	most, last := loudest(highestCut, 0, top)
+	lift, first := loudest(low, 0, last)
+	// A higher corner lets less through at every frequency below that place: each that
+	// is too much raises it, the upper ones, where that takes the most, first.
 	raise := func(x risk) bool {
-		if x.behind(1) <= 1 || x.behind(cmplx.Abs(c.At(2*math.Pi*x.hz))) <= 1 {
+		if x.share <= 1 || x.behind(lift*cmplx.Abs(c.At(2*math.Pi*x.hz))) <= 1 {
 			return true
 		}
-		if x.behind(gain(highestCut, x.hz)) > 1 {
+		if x.behind(most*gain(highestCut, x.hz)) > 1 {
 			return false
 		}
 		lo, hi := math.Log(low), math.Log(highestCut)
+		from, to := first, last
 		for range 40 {
-			if mid := (lo + hi) / 2; x.behind(gain(math.Exp(mid), x.hz)) <= 1 {
-				hi = mid
+			mid := (lo + hi) / 2
+			by, at := loudest(math.Exp(mid), from, to)
+			if x.behind(by*gain(math.Exp(mid), x.hz)) <= 1 {
+				hi, to = mid, at
 			} else {
-				lo = mid
+				lo, from = mid, at
 			}
 		}
 		low = math.Ceil(math.Exp(hi)*10) / 10
+		lift, first = loudest(low, first, last)
 		c, err = filter.HighPass(family, order, low)
 		return err == nil
 	}

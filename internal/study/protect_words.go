@@ -36,7 +36,7 @@ func (l *boxAccount) protection() {
 	}
 	l.add(note.Step{Name: "Protection, high-pass", Symbol: "", Kind: phys.Frequency, Value: phys.Maybe(p.Corner),
 		Why:     fmt.Sprintf("%s; a %s high-pass of order %d at this frequency keeps every limit of movement (%s); %s", why, p.Family, p.Order, p.holds(), p.costs(&l.o.Figures, l.st.Units)),
-		Formula: "the lowest corner with |H|·share ≤ 1 at every frequency; an order more where it is worth 1 Hz of F3 or 1 dB of the reference level",
+		Formula: "the lowest corner with |H|·share ≤ 1 at every frequency, |H| against its most in the bass; an order more where it is worth 1 Hz of F3 or 1 dB of the reference level",
 		Source:  "the network at full amplifier power; Butterworth 1930"})
 	l.add(note.Step{Name: "Protection, what each order costs", Value: phys.None(),
 		Why:    p.ordersWords(&l.o.Figures, l.st.Units),

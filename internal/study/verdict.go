@@ -299,7 +299,11 @@ func (st *Study) summary(o *Outcome) [3]string {
 		gives += " and up to " + phys.Show(float64(f.F3High), phys.Frequency, st.Units)
 	}
 	if g, ok := f.GreatestNear(summaryAt); ok {
-		gives += fmt.Sprintf(";%s at most %s at %s, where %s ends it", st.Surrounded(), phys.Show(g.Level, phys.Level, st.Units), phys.Brief(g.Frequency, phys.Frequency, st.Units), g.By.Ends())
+		at := phys.Brief(g.Frequency, phys.Frequency, st.Units)
+		if f.F3.OK() && g.Frequency < float64(f.F3) {
+			at += ", below that," // else nobody understands that it gives less at most than what it gives
+		}
+		gives += fmt.Sprintf(";%s at %s at most %s, where %s ends it", st.Surrounded(), at, phys.Show(g.Level, phys.Level, st.Units), g.By.Ends())
 	}
 	return [3]string{cost, space, gives}
 }
