@@ -89,8 +89,9 @@ export class Changing {
     this.seen = undefined
     this.fading()
     await study.cancel()
-    if (why) study.refuse(`${label}: ${value}`, why.text)
-    else if (!study.field(path)?.present) study.refuse(`${label}: ${value}`, 'its place is no longer in the study; another program has changed it')
+    const what = { label: `${label}: ${value}`, changes: this.change(value) }
+    if (why) study.refuse(what, why.text)
+    else if (!study.field(path)?.present) study.refuse(what, 'its place is no longer in the study, which was changed elsewhere')
   }
 
   /** tell shows what is wrong with a value: for a while, unless it is still being typed. */
