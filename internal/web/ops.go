@@ -197,7 +197,7 @@ func (s *Server) travel(ctx context.Context, in *stepOne, to func(name, base str
 	var conflict *folder.ConflictError
 	if errors.As(err, &conflict) {
 		// there is nothing to choose between: neither of the two is the person's
-		return nil, huma.Error409Conflict("nothing was taken back or done again: the file was changed by another program since; look at what it is now, and press it again if you still want it")
+		return nil, huma.Error409Conflict("nothing was taken back or done again: the file was changed elsewhere since; look at what it is now, and press it again if you still want it")
 	}
 	if err != nil {
 		return nil, wrong(err)
@@ -264,7 +264,7 @@ func holds(f *studyfile.File, path string) bool {
 // clash completes what the page is told, and sees that what was not saved is kept
 // before it is refused.
 func (s *Server) clash(disk folder.Version, c *Clash, label string) *Clash {
-	c.Title, c.Detail = "The file was changed by another program", "nothing was written; choose which of the two to keep"
+	c.Title, c.Detail = "The file was changed elsewhere meanwhile", "nothing was written; choose which of the two to keep"
 	c.Theirs, c.Base, c.Lines = string(disk.Text), disk.Revision, []Lined{}
 	if c.Yours == "" {
 		return c

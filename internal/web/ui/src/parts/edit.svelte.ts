@@ -85,19 +85,23 @@ export class Changing {
   /** untaken drops a value that was let go and cannot stand, and says so where its place cannot: it may be gone. */
   async untaken(value: string): Promise<void> {
     const { study, path, label } = this.of()
+    const what = { label: `${label}: ${value}`, changes: this.change(value) } // afterwards its place may be gone
     const why = this.faults.find((f) => f.id === 'refused')
     this.seen = undefined
     this.fading()
     await study.cancel()
-    if (why) study.refuse(`${label}: ${value}`, why.text)
-    else if (!study.field(path)?.present) study.refuse(`${label}: ${value}`, 'its place is no longer in the study; another program has changed it')
+    if (why) study.refuse(what, why.text)
+    else if (!study.field(path)?.present) study.refuse(what, 'its place is no longer in the study, which was changed elsewhere')
   }
 
-  /** forsaken says of a typed value that cannot stand why it was not saved, where its own place has left the page. */
-  forsaken(value: string): void {
+  /** lost drops a typed value that cannot stand and whose page was left, and says so. */
+  async lost(value: string): Promise<void> {
     const { study, label } = this.of()
+    const what = { label: `${label}: ${value}`, changes: this.change(value) }
+    const why = this.faults[0]?.text ?? 'its place is no longer in the study, which was changed elsewhere'
     this.seen = undefined
-    study.refuse(`${label}: ${value}`, this.faults[0]?.text ?? 'it cannot be left out')
+    await study.cancel()
+    study.refuse(what, why)
   }
 
   /** tell shows what is wrong with a value: for a while, unless it is still being typed. */

@@ -7,6 +7,7 @@ import { listen } from '../lib/stream'
 import { Loose } from './loose'
 import { Drafting } from './drafting.svelte'
 import { get, putMet, type Met, type Refused } from './kept'
+import { alike, fault, stands } from './refused'
 import { Shown } from './shown.svelte'
 import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 import { drawn, type Drawn } from '../lib/curves'
@@ -47,12 +48,15 @@ export class StudyState extends Shown {
   problem = $state('')
   /** what was not saved, and why: it stays until the person has read it */
   refusal = $state.raw<{ label: string; reason: string }>()
+  /** nothing was saved since that was refused */
+  unkept = $state(false)
+  private refusalOf: Refused | undefined
   /** an edit that met another; it outlives the page until the person has chosen */
   clash = $state.raw<Clash>()
   /** what is written in the text and not saved yet */
   readonly drafting: Drafting
   /** what the clash keeps from being saved */
-  private refused: Refused | undefined
+  refused: Refused | undefined
   private choosing = false
   /** the browser had room to keep the clash */
   private metKept = true
@@ -67,6 +71,10 @@ export class StudyState extends Shown {
   private drawings = new Map<string, { section: string; wiring: string }>()
   /** of the last answer that listed them; a quick answer does not */
   private listed = $state.raw<Field[]>([])
+  /** the values as they were written when what is shown was computed */
+  private computed = $state.raw<ReadonlyMap<string, string>>(new Map())
+  /** the faults of the file were there before its last change */
+  inherited = $state(false)
   private byPath = $derived(new Map(this.listed.map((f) => [f.path, f])))
   private sent = 0
   private settled = 0
@@ -107,6 +115,13 @@ export class StudyState extends Shown {
 
   field(path: string): Field | undefined {
     return this.byPath.get(path)
+  }
+
+  /** What is shown was computed from another value than the file has by now. */
+  outdated(path: string): boolean {
+    if (!this.stale) return false
+    const f = this.field(path)
+    return !!f && this.computed.get(path) !== (f.present ? f.text : '')
   }
 
   get fields(): Field[] {
@@ -184,8 +199,8 @@ export class StudyState extends Shown {
     try {
       const { data, error, response } = await api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, changes } })
       if (!data) return [{ id: 'refused', severity: 'error', where: path, line: 0, column: 0, text: told(response.status, error).message, mend: '' }]
-      const had = new Set((this.disk?.faults ?? []).map((f) => f.where + f.text))
-      return data.faults.filter((f) => !had.has(f.where + f.text))
+      const had = new Set((this.disk?.faults ?? []).map(fault))
+      return data.faults.filter((f) => !had.has(fault(f)))
     } catch {
       this.lost = true
       return [{ id: 'lost', severity: 'error', where: path, line: 0, column: 0, text: 'the server does not answer', mend: '' }]
@@ -292,7 +307,7 @@ export class StudyState extends Shown {
       const d = this.draft
       if (!d) return true
       if (this.drafting.meetings.length > 0) {
-        this.refuse('edited as text', 'the file has some of its lines otherwise by now; choose which to keep')
+        this.refuse({ label: 'edited as text', draft: true }, 'the file has some of its lines otherwise by now; choose which to keep')
         return false
       }
       this.drafting.saves(d.text)
@@ -300,7 +315,7 @@ export class StudyState extends Shown {
       this.drafting.saves(undefined)
       if (ok || this.draft?.base === d.base) return ok
     }
-    this.refuse('edited as text', 'another program keeps writing the file')
+    this.refuse({ label: 'edited as text', draft: true }, 'another program keeps writing the file')
     return false
   }
 
@@ -365,8 +380,26 @@ export class StudyState extends Shown {
   }
 
   /** refuse tells what was not saved, and why. */
-  refuse(label: string, reason: string): void {
-    this.refusal = { label, reason }
+  refuse(what: Refused, reason: string): void {
+    this.refusal = { label: what.label, reason }
+    this.refusalOf = what
+    this.unkept = true
+  }
+
+  /** heed ends what is told as not saved. */
+  heed(): void {
+    this.refusal = this.refusalOf = undefined
+    this.unkept = false
+  }
+
+  /** compare ends what is told as not saved where it was saved after all: the file has
+   * it, or the same was changed again; and it learns whether faults are older than the last change. */
+  private compare(was: View | undefined, is: View, saved?: Refused): void {
+    if (this.refusalOf && (stands(this.refusalOf, is) || (saved && alike(this.refusalOf, saved)))) this.heed()
+    else if (saved) this.unkept = false
+    if (was?.revision === is.revision) return
+    const had = new Set((was?.faults ?? []).map(fault))
+    this.inherited = had.size > 0 && is.faults.every((f) => had.has(fault(f)))
   }
 
   /** meet shows an edit that met another, or ends that. */
@@ -415,6 +448,7 @@ export class StudyState extends Shown {
       if (!passing && turn > this.known) {
         // what is on disk counts also where something newer is shown already
         this.known = turn
+        this.compare(this.disk, data, what)
         this.disk = data
         if (data.fields.length > 0) {
           this.full = data
@@ -455,6 +489,7 @@ export class StudyState extends Shown {
     if (v.fields.length > 0) this.listed = v.fields
     if (v.result) this.good = v
     if (v.result && !passing) {
+      this.computed = new Map(v.fields.map((f) => [f.path, f.present ? f.text : '']))
       this.whole = v.result
       clearTimeout(this.later)
       this.later = setTimeout(() => void this.suggest(v.revision), 300)
@@ -493,11 +528,11 @@ export class StudyState extends Shown {
       else if (c.yours || !this.clash?.yours) this.meet(c, what) // an undo that meets another holds nothing of the person's
     } else if (e instanceof Trouble) {
       if (e.status === 404) this.gone = true
-      if (what) this.refuse(what.label, e.message)
+      if (what) this.refuse(what, e.message)
       else if (!this.gone) this.problem = e.message
     } else {
       this.lost = true
-      if (what) this.refuse(what.label, 'the server gave no answer; look whether it was saved when it is back')
+      if (what) this.refuse(what, 'the server gave no answer; look whether it was saved when it is back')
     }
   }
 

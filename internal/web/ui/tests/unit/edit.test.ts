@@ -57,11 +57,11 @@ describe('a typed value whose place has left the page', () => {
   it('is told with why it was not saved', async () => {
     const s = slow()
     const told: string[][] = []
-    const study = Object.assign(s.study, { refuse: (what: string, why: string) => told.push([what, why]), check: () => Promise.resolve([{ text: 'no length ends with Q', mend: '' }]) })
+    const study = Object.assign(s.study, { refuse: (what: { label: string }, why: string) => told.push([what.label, why]), check: () => Promise.resolve([{ text: 'no length ends with Q', mend: '' }]) })
     const c = new Changing(() => ({ study, path: 'space.width', label: 'width' }))
     c.type('700 mm')
     expect(await c.save('36 Q')).toBe(false)
-    c.forsaken('36 Q')
+    await c.lost('36 Q')
     expect(told).toEqual([['width: 36 Q', 'no length ends with Q']])
     expect(s.sent).toEqual([])
   })
