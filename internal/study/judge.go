@@ -113,7 +113,7 @@ func missed(o *Outcome) string {
 	for _, m := range o.Misses {
 		t := m.Text
 		if m.Mend != "" {
-			t += " (" + m.Mend + ")"
+			t += " → " + m.Mend // which has brackets of its own
 		}
 		texts = append(texts, t)
 	}
