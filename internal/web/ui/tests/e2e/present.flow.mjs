@@ -62,11 +62,12 @@ export default {
       const ended = await boxes(b, '.pinned .who .v')
       b.assert.deepEqual(ended, begun, `what was shown has moved ${where}`)
       for (let row = 0; row < 12; row++) {
+        await b.until(`row ${row} fits ${where}`, () => b.page.locator('.pinned').evaluate((e) => e.scrollHeight <= e.clientHeight + 1))
         const [below] = await boxes(b, '.pinned')
         for (const p of await boxes(b, '.pinned .q, .pinned .name, .pinned .v, .pinned .plain')) b.assert.ok(p.top >= below.top - 0.5 && p.bottom <= below.bottom + 0.5 && p.right <= below.right + 0.5, `row ${row} is cut ${where}: ${p.top} to ${p.bottom} in ${below.top} to ${below.bottom}`)
         b.assert.ok(Number.parseFloat(await b.page.locator('.pinned .plain').first().evaluate((e) => getComputedStyle(e).fontSize)) >= 10, `its type is too small ${where}`)
         await b.page.keyboard.press('ArrowDown')
-        await b.page.waitForTimeout(60)
+        await b.page.waitForTimeout(100)
       }
       const cut = await b.page.locator('.lesson h1, .lesson h1 *, .pinned *').evaluateAll((all) => all.filter((e) => getComputedStyle(e).textOverflow === 'ellipsis').length)
       b.assert.equal(cut, 0, 'a word is cut within')
