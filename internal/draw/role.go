@@ -18,10 +18,10 @@ const (
 )
 
 // Candidates is how many colours there are for candidates; the next one begins again with a dash of its own.
-const Candidates = 5
+const Candidates = 8
 
-// Patterns is how many dash patterns there are: two for each colour, so that the dashes alone tell ten candidates apart.
-const Patterns = 2 * Candidates
+// Patterns is how many dash patterns there are: the dashes alone tell so many candidates apart.
+const Patterns = 10
 
 const (
 	textRoles = lineRoles + Candidates
@@ -45,21 +45,28 @@ func Text(i int) Role {
 	return textRoles + Role(i%Candidates)
 }
 
-// dashes are the patterns of the candidates at a line width of 2: solid, long dash, dash dot, short dash, dots; and for
-// those whose colour is there already: dash dot dot, short and long, sparse, a long and two short, pairs of dots.
+// dashes are the patterns of the candidates at a line width of 2: solid, long dash, dash dot, short dash, dots; then
+// dash dot dot, short and long, sparse, a long and two short, pairs of dots.
 var dashes = [Patterns][]float64{
 	nil, {14, 4}, {10, 3, 2, 3}, {5, 3}, {1.5, 3.5},
 	{14, 3, 2, 3, 2, 3}, {5, 3, 16, 3}, {5, 9}, {14, 3, 5, 3, 5, 3}, {1.5, 3.5, 1.5, 9},
 }
 
-// Pattern is the place of candidate i's dash among the [Patterns]. It moves on by one each time they begin again, so
-// that no two of the first 50 candidates share colour and dash. A negative i is solid.
+// Looks is how many candidates differ in colour or dash; then both begin again.
+const Looks = Candidates * Patterns
+
+// Pattern is the place of candidate i's dash among the [Patterns]. It moves on by one when the first colour meets the
+// first dash again, so that no two of the first [Looks] candidates share both. A negative i is solid.
 func Pattern(i int) int {
 	if i < 0 {
 		return 0
 	}
-	return (i + i/Patterns) % Patterns
+	return (i%Looks + i%Looks/meet) % Patterns
 }
+
+// meet is after how many candidates the first colour meets the first dash again: the least common multiple of how many
+// there are of each.
+const meet = 40
 
 // pattern is whose dash a curve has.
 func (s Series) pattern() int {
@@ -98,4 +105,11 @@ func DashAt(i int, width float64) []float64 {
 }
 
 // Dotted reports whether the pattern of candidate i is of dots alone, which are drawn with round ends.
-func Dotted(i int) bool { return Pattern(i)%Candidates == Candidates-1 }
+func Dotted(i int) bool {
+	for k, d := range dashes[Pattern(i)] {
+		if k%2 == 0 && d >= 2 {
+			return false
+		}
+	}
+	return len(dashes[Pattern(i)]) > 0
+}

@@ -35,8 +35,8 @@ func ThemeNamed(name string) (Theme, error) {
 func Page() Theme {
 	return Theme{Name: "page", Ground: true, colours: palette(
 		"#FFFFFF", "#F5F2EA", "#1B1E23", "#4A4F56", "#85827A", "#DDDAD2", "#9B1B3B", "#6E4E00",
-		"#0072B2", "#CC79A7", "#D55E00", "#009E73", "#B07D00",
-		"#00629A", "#9C3F73", "#A84A00", "#00704F", "#7D5900")}
+		"#0072B2", "#CC79A7", "#D55E00", "#009E73", "#B07D00", "#5B3AA8", "#6E9400", "#7A4A3A",
+		"#00629A", "#9C3F73", "#A84A00", "#00704F", "#7D5900", "#5B3AA8", "#4F6B00", "#6B3A2E")}
 }
 
 // Slide is for a projector or a dark screen: a near-black ground.
@@ -58,17 +58,19 @@ func Overlay() Theme {
 func Screen() Theme {
 	return Theme{Name: "screen", Vars: true, colours: palette(
 		"#FEFDFA", "#F5F2EA", "#1B1E23", "#5A5F66", "#85827A", "#DEDACF", "#9B1B3B", "#6E4E00",
-		"#0072B2", "#CC79A7", "#D55E00", "#009E73", "#B07D00",
-		"#00629A", "#9C3F73", "#A84A00", "#00704F", "#7D5900")}
+		"#0072B2", "#CC79A7", "#D55E00", "#009E73", "#B07D00", "#5B3AA8", "#6E9400", "#7A4A3A",
+		"#00629A", "#9C3F73", "#A84A00", "#00704F", "#7D5900", "#5B3AA8", "#4F6B00", "#6B3A2E")}
 }
 
 // The lines are the palette of Okabe and Ito (2008), in the order blue, reddish purple, vermilion, bluish green,
-// orange, where that has 3:1 on the ground: sky blue stands in for blue on dark, a deepened orange on light.
+// orange, where that has 3:1 on the ground: sky blue stands in for blue on dark, a deepened orange on light. What is left
+// of it (black, yellow, the other blue) is ink, too light, or too near to one that is there: violet, olive and brown
+// of ours follow.
 func dark(hair string) [roleCount]color.NRGBA {
 	return palette(
 		"#12171D", "#1C232B", "#E8EAED", "#A3ABB5", "#76818D", hair, "#FF9AAE", "#F0CF85",
-		"#56B4E9", "#CC79A7", "#D55E00", "#009E73", "#E69F00",
-		"#74C3EF", "#DE9CC0", "#F08A3E", "#3FC49C", "#EDB338")
+		"#56B4E9", "#CC79A7", "#D55E00", "#009E73", "#E69F00", "#8F78E8", "#A8C64A", "#A9806B",
+		"#74C3EF", "#DE9CC0", "#F08A3E", "#3FC49C", "#EDB338", "#A692F7", "#B6D45C", "#C49C86")
 }
 
 // palette takes the colours of all roles but None, in their order.

@@ -79,7 +79,7 @@ func TestCSS(t *testing.T) {
 		r    Role
 		want string
 	}{
-		{Page(), Ink, "#1B1E23"}, {Page(), None, "none"}, {Page(), Role(200), "none"}, {Page(), Line(5), "#0072B2"},
+		{Page(), Ink, "#1B1E23"}, {Page(), None, "none"}, {Page(), Role(200), "none"}, {Page(), Line(8), "#0072B2"},
 		{Screen(), Paper, "var(--paper)"}, {Screen(), Soft, "var(--ink-soft)"}, {Screen(), Line(0), "var(--c1)"},
 		{Screen(), Text(4), "var(--c5-text)"}, {Screen(), Heed, "var(--heed)"}, {Slide(), Line(0), "#56B4E9"},
 	} {
@@ -112,7 +112,7 @@ func TestCandidatesAreToldApart(t *testing.T) {
 			}
 		}
 	}
-	for i := range Candidates * Patterns {
+	for i := range Looks {
 		key := Page().CSS(Line(i)) + " " + strings.Join(strings.Fields(string(mustJSON(Dash(i)))), "")
 		if k, ok := seen[key]; ok {
 			t.Errorf("candidates %d and %d look the same: %s", k, i, key)
@@ -122,6 +122,45 @@ func TestCandidatesAreToldApart(t *testing.T) {
 	if Line(-1) != Ink || Text(-3) != Ink || Dash(-1) != nil || Dotted(-1) {
 		t.Error("a measured curve must be ink and solid")
 	}
+}
+
+// Where there is no dash, in words, the first eight are still told apart, if by a person with normal sight: the distance is
+// that of Oklab (B. Ottosson, 2020), times 100.
+func TestNoTwoOfEightNamesHaveOneColour(t *testing.T) {
+	const least = 7 // three just noticeable differences, which are about 2 in this scale
+	for _, name := range themeNames {
+		th, _ := ThemeNamed(name)
+		for i := range 8 {
+			for k := range i {
+				if d := apart(th.Colour(Text(i)), th.Colour(Text(k))); d < least {
+					t.Errorf("%s: the names of candidates %d and %d are %.1f apart", name, k, i, d)
+				}
+			}
+		}
+	}
+	check.Near(t, "white from black", apart(color.NRGBA{255, 255, 255, 255}, color.NRGBA{}), 100, 0.01, "the matrices are printed with ten decimals")
+}
+
+func apart(a, b color.NRGBA) float64 {
+	oklab := func(c color.NRGBA) (l, m, s float64) {
+		lin := func(v uint8) float64 {
+			x := float64(v) / 255
+			if x <= 0.04045 {
+				return x / 12.92
+			}
+			return math.Pow((x+0.055)/1.055, 2.4)
+		}
+		r, g, b := lin(c.R), lin(c.G), lin(c.B)
+		x := math.Cbrt(0.4122214708*r + 0.5363325363*g + 0.0514459929*b)
+		y := math.Cbrt(0.2119034982*r + 0.6806995451*g + 0.1073969566*b)
+		z := math.Cbrt(0.0883024619*r + 0.2817188376*g + 0.6299787005*b)
+		return 0.2104542553*x + 0.7936177850*y - 0.0040720468*z,
+			1.9779984951*x - 2.4285922050*y + 0.4505937099*z,
+			0.0259040371*x + 0.7827717662*y - 0.8086757660*z
+	}
+	l1, a1, b1 := oklab(a)
+	l2, a2, b2 := oklab(b)
+	return 100 * math.Sqrt((l1-l2)*(l1-l2)+(a1-a2)*(a1-a2)+(b1-b2)*(b1-b2))
 }
 
 func mustJSON(d []float64) []byte {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"basswright/internal/draw"
 	"basswright/internal/note"
 )
 
@@ -37,7 +38,7 @@ func (p *printer) line(format string, args ...any) {
 
 // The candidates' colours in the terminal: the nearest of the 256 that read on
 // dark and on light ground.
-var ansi = [...]int{32, 175, 166, 36, 136}
+var ansi = [draw.Candidates]int{32, 175, 166, 36, 136, 98, 100, 95}
 
 func (p *printer) paint(i int, s string) string {
 	if !p.o.Color {

@@ -379,8 +379,13 @@ func (e *editor) finish(cuts []cut, want *spot) (*doc, *EditError) {
 }
 
 // driver is the name of the driver that the place is the sheet of.
-func (t *target) driver() (string, bool) {
-	if len(t.at) != 2 || len(t.rest) > 0 || t.chain[0].parts[t.at[0]].key != "drivers" {
+func (t *target) driver() (string, bool) { return t.entry("drivers") }
+
+// candidate is the name of the candidate that the place holds all of.
+func (t *target) candidate() (string, bool) { return t.entry("candidates") }
+
+func (t *target) entry(of string) (string, bool) {
+	if len(t.at) != 2 || len(t.rest) > 0 || t.chain[0].parts[t.at[0]].key != of {
 		return "", false
 	}
 	return t.part().key, true

@@ -144,24 +144,30 @@ func (e *editor) newName() *EditError {
 	return nil
 }
 
-// copy adds an entry behind the one named, with all its lines.
+// copy adds an entry behind the one named, with all its lines. A candidate's
+// colour and dash are those of its place, so a copy of one goes behind all: no
+// other changes its looks.
 func (e *editor) copy() (*doc, *EditError) {
 	t, name := e.target, e.change.Name
 	if err := e.newName(); err != nil {
 		return nil, err
 	}
-	h, i, p := t.holder(), t.at[len(t.at)-1], t.part()
+	h, last, p := t.holder(), t.at[len(t.at)-1], t.part()
+	if _, ok := t.candidate(); ok {
+		last = len(h.parts) - 1
+	}
+	behind := h.parts[last]
 	var cuts []cut
 	if h.style == styleFlow {
 		text := ", " + keyText(name, true) + string(e.data[p.keyEnd:p.end()])
-		cuts = []cut{{p.end(), p.end(), text}}
+		cuts = []cut{{behind.end(), behind.end(), text}}
 	} else {
-		end := e.extent(p)
-		text := e.eol + strings.Repeat(" ", e.column(p.start)) + keyText(name, false) + string(e.data[p.keyEnd:end])
+		end := e.extent(&behind)
+		text := e.eol + strings.Repeat(" ", e.column(p.start)) + keyText(name, false) + string(e.data[p.keyEnd:e.extent(p)])
 		cuts = []cut{{end, end, text}}
 	}
 	return e.finish(cuts, changed(e.root, t.at, func(h *spot, _ int) {
-		h.parts = slices.Insert(h.parts, i+1, part{key: name, value: p.value})
+		h.parts = slices.Insert(h.parts, last+1, part{key: name, value: p.value})
 	}))
 }
 

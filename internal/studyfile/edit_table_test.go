@@ -171,6 +171,8 @@ var entryCases = []edited{
 	{"copy", lined, Change{Do: "copy", Path: "drivers.wren-6", Name: "wren-7"}, "    qms: 4.2\n", "    qms: 4.2\n  wren-7: # small\n    fs: 38 Hz # in free air\n    # qms is a guess\n    qms: 4.2\n"},
 	{"copy in braces", lined, Change{Do: "copy", Path: "brief.limits.mass", Name: "price"}, "mass: 25 kg}", "mass: 25 kg, price: 25 kg}"},
 	{"copy the last", lined, Change{Do: "copy", Path: "candidates.two", Name: "three"}, lined[strings.Index(lined, "  two:"):], lined[strings.Index(lined, "  two:"):] + strings.Replace(lined[strings.Index(lined, "  two:"):], "two", "three", 1)},
+	{"copy of a candidate goes last", lined, Change{Do: "copy", Path: "candidates.one", Name: "three"}, lined[strings.Index(lined, "  two:"):], lined[strings.Index(lined, "  two:"):] + strings.Replace(lined[strings.Index(lined, "  one:"):strings.Index(lined, "  two:")], "one", "three", 1)},
+	{"copy of a candidate in braces goes last", "candidates: {a: {note: x}, b: {}} # both\n", Change{Do: "copy", Path: "candidates.a", Name: "c"}, "b: {}}", "b: {}, c: {note: x}}"},
 	{"copy the last, not ended", "drivers:\n  a: {fs: 1 Hz}", Change{Do: "copy", Path: "drivers.a", Name: "1"}, "{fs: 1 Hz}", "{fs: 1 Hz}\n  \"1\": {fs: 1 Hz}"},
 	{"move", lined, Change{Do: "move", Path: "drivers.heron-8", To: 0}, lined[strings.Index(lined, "  # a good"):strings.Index(lined, "candidates:")], "  heron-8: {fs: 30 Hz, qms: 4}\n" + lined[strings.Index(lined, "  # a good"):strings.Index(lined, "  heron-8: {")]},
 	{"move in braces", lined, Change{Do: "move", Path: "brief.limits.from", To: 1}, "{from: 20 Hz, mass: 25 kg}", "{mass: 25 kg, from: 20 Hz}"},

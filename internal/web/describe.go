@@ -1,6 +1,7 @@
 //go:build ignore
 
-// Writes the description of the interface, from which the page's client is made.
+// Writes the description of the interface, from which the page's client is made,
+// and how it draws the candidates' lines.
 package main
 
 import (
@@ -16,6 +17,9 @@ func main() {
 		log.Fatal(err)
 	}
 	if err := os.WriteFile("ui/openapi.yaml", text, 0o644); err != nil {
+		log.Fatal(err)
+	}
+	if err := os.WriteFile("ui/src/lines.gen.ts", web.Lines(), 0o644); err != nil {
 		log.Fatal(err)
 	}
 }

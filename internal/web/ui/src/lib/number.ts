@@ -35,7 +35,7 @@ export function decimals(written: string): number {
 export function unitWords(unit: string): string {
   if (unit === 'C' || unit === 'F') return `°${unit}`
   return unit
-    .replace(/\b([kM]?)ohms?\b/, '$1Ω')
+    .replace(/\b([kmM]?)ohms?\b/, '$1Ω')
     .replace(/([a-z])([23])\b/g, (_, u: string, n: string) => u + (n === '2' ? '²' : '³'))
     .replace(/\bu(?=[A-Za-z])/g, 'µ')
     .replace(/(?<=[A-Za-zΩ]) (?=[A-Za-z])/, '\u00a0')

@@ -9,3 +9,19 @@ export function freeName(base: string, taken: Iterable<string>): string {
   if (!names.has(base)) return base
   for (let n = 2; ; n++) if (!names.has(`${base}-${n}`)) return `${base}-${n}`
 }
+
+/** together keeps a number and its unit on one line: a thin space would let them part. */
+export const together = (s: string): string => s.replace(/\u2009/g, '\u202f').replace(/(\d) (?=(?:[kmµ]?(?:m|g|W|V|A|Ω|Hz|L|s)|cm|dB|m²|cm²|m\/s|EUR|USD|GBP|%|°C)(?![\p{L}\d]))/gu, '$1\u00a0')
+
+/** clauses are the parts of a sentence between semicolons, but for those in brackets. */
+export function clauses(s: string): string[] {
+  const out = ['']
+  let deep = 0
+  for (const c of s) {
+    if (c === '(') deep++
+    if (c === ')') deep--
+    if (c === ';' && deep === 0) out.push('')
+    else out[out.length - 1] += c
+  }
+  return out.map((p) => p.trim()).filter((p) => p !== '')
+}

@@ -3,6 +3,7 @@ import { type Axis, levelAxis, phaseAxis, ratioAxis, riseAxis, spanAxis } from '
 import type { Drawn } from '../lib/curves'
 import { against, type Points } from './read'
 import { digits, fixed, signed } from '../lib/number'
+import { looks } from '../lines.gen'
 
 export type Strip = components['schemas']['Strip']
 export type Key = Strip['key']
@@ -61,12 +62,10 @@ export function difference(s: Strip, line: Line, yardstick: Points): Line {
   return { ...line, ys: against(line.ys, yardstick, s.log) }
 }
 
-const dashes: readonly (readonly number[])[] = [[], [14, 4], [10, 3, 2, 3], [5, 3], [1.5, 3.5], [14, 3, 2, 3, 2, 3], [5, 3, 16, 3], [5, 9], [14, 3, 5, 3, 5, 3], [1.5, 3.5, 1.5, 9]]
+/** look is how a candidate is drawn at its place in the study, in the page as in figures. */
+const look = (index: number): (typeof looks)[number] => looks[index % looks.length] ?? [1, [], false]
 
-/** dash is a candidate's pattern at a line width; no two of the first fifty share colour and pattern. */
-export function dash(index: number, width: number): number[] {
-  return (dashes[(index + Math.floor(index / 10)) % 10] ?? []).map((d) => (d * width) / 2)
-}
-
-export const colour = (index: number): string => `--c${(index % 5) + 1}`
-export const dotted = (index: number): boolean => ((index + Math.floor(index / 10)) % 10) % 5 === 4
+/** dash is a candidate's pattern at a line width. */
+export const dash = (index: number, width: number): number[] => look(index)[1].map((d) => (d * width) / 2)
+export const colour = (index: number): string => `--c${look(index)[0]}`
+export const dotted = (index: number): boolean => look(index)[2]

@@ -2,11 +2,11 @@ const names = ['one', 'pair', 'compound', 'tuned', 'four', 'band']
 const long = 'a-very-long-name-of-a-candidate-goes'
 const sizes = [[1440, 900], [1024, 768], [768, 1024]]
 
-async function lesson(b, study = 'camper-bench', options = {}) {
+async function lesson(b, study = 'camper-bench', options = {}, count = names.length) {
   await b.open(`/s/${study}/present`, options)
   await b.page.locator('.lesson canvas').waitFor()
-  for (let k = 1; k < names.length; k++) await b.page.keyboard.press('Space')
-  await b.until('all are shown', async () => (await b.page.locator('.pinned .v').count()) === names.length)
+  for (let k = 1; k < count; k++) await b.page.keyboard.press('Space')
+  await b.until('all are shown', async () => (await b.page.locator('.pinned .who > :not(.veiled) .v').count()) === count)
 }
 const boxes = (b, selector) => b.page.locator(selector).evaluateAll((all) => all.map((e) => e.getBoundingClientRect().toJSON()))
 const meet = (p, q) => p.left < q.right - 0.5 && q.left < p.right - 0.5 && p.top < q.bottom - 0.5 && q.top < p.bottom - 0.5
@@ -20,6 +20,9 @@ async function apart(b, selector, width, where) {
     for (const q of all.slice(i + 1)) b.assert.ok(!meet(p, q), `two of ${selector} lie over each other ${where}`)
   }
 }
+
+/** eight is a study of six with two more at its end. */
+export const eight = (text) => `${text.trimEnd()}\n  one-vented:\n    group: {driver: merlin-10}\n    enclosure: {kind: vented, volume: 28 L, tuning: 36 Hz, port: {diameter: 80 mm}}\n  own:\n    group: {driver: merlin-10, side_by_side: 2, wiring: series}\n    enclosure: {kind: sealed, volume: 29 L}\n`
 
 export default {
   async 'the plot is the largest thing at every size, and nothing is printed over another'(b) {
@@ -44,6 +47,31 @@ export default {
           await apart(b, '.lesson .keys > *', width, where)
           await b.shot(`present-${study}-${width}-${theme}`)
         }
+  },
+
+  async 'nothing that was revealed is cut, moves or shrinks, with eight candidates'(b) {
+    b.example('camper-bench')
+    b.write('camper-bench', eight(b.read('camper-bench')))
+    for (const [width, height] of sizes) {
+      const where = `at ${width} × ${height}`
+      await lesson(b, 'camper-bench', { width, height }, 1)
+      await b.page.waitForTimeout(150)
+      const begun = await boxes(b, '.pinned .who .v')
+      for (let k = 1; k < 8; k++) await b.page.keyboard.press('Space')
+      await b.until('all are shown', async () => (await b.page.locator('.pinned .who > :not(.veiled)').count()) === 8)
+      const ended = await boxes(b, '.pinned .who .v')
+      b.assert.deepEqual(ended, begun, `what was shown has moved ${where}`)
+      for (let row = 0; row < 12; row++) {
+        await b.until(`row ${row} fits ${where}`, () => b.page.locator('.pinned').evaluate((e) => e.scrollHeight <= e.clientHeight + 1))
+        const [below] = await boxes(b, '.pinned')
+        for (const p of await boxes(b, '.pinned .q, .pinned .name, .pinned .v, .pinned .plain')) b.assert.ok(p.top >= below.top - 0.5 && p.bottom <= below.bottom + 0.5 && p.right <= below.right + 0.5, `row ${row} is cut ${where}: ${p.top} to ${p.bottom} in ${below.top} to ${below.bottom}`)
+        b.assert.ok(Number.parseFloat(await b.page.locator('.pinned .plain').first().evaluate((e) => getComputedStyle(e).fontSize)) >= 10, `its type is too small ${where}`)
+        await b.page.keyboard.press('ArrowDown')
+        await b.page.waitForTimeout(100)
+      }
+      const cut = await b.page.locator('.lesson h1, .lesson h1 *, .pinned *').evaluateAll((all) => all.filter((e) => getComputedStyle(e).textOverflow === 'ellipsis').length)
+      b.assert.equal(cut, 0, 'a word is cut within')
+    }
   },
 
   async 'a long name gives way to its value in the strips, too'(b) {

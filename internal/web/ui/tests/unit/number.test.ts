@@ -54,6 +54,7 @@ describe('numbers are written as the program writes them', () => {
     ['uF', 'µF'],
     ['us', 'µs'],
     ['kohm', 'kΩ'],
+    ['mohm', 'mΩ'],
     ['um', 'µm'],
     ['EUR', 'EUR'],
     ['C', '°C'],
