@@ -63,8 +63,8 @@ export default {
     await down(b)
     rmSync(join(b.folder, 'camper-bench.yaml'))
     await seen(b, 'gone from the folder')
-    await leads(b, 'write it anew', b.page.getByRole('button', { name: 'Write it anew' }))
-    await b.page.getByRole('button', { name: 'Write it anew' }).click()
+    await leads(b, 'write it anew', b.page.getByRole('button', { name: 'Write it anew', exact: true }))
+    await b.page.getByRole('button', { name: 'Write it anew', exact: true }).click()
     await b.until('it is there again', async () => /^saved/.test(await status(b)))
 
     await down(b)
