@@ -48,8 +48,8 @@ func (d draft) startSealed() (draft, string, bool) {
 	e.box.Rear.Volume = volume
 	e.set("enclosure", fmt.Sprintf("{kind: sealed, volume: %s}", text))
 	why := ""
-	if q := sys.Facts.SealedQtc; q > 0 {
-		why = "total Q " + phys.Digits(q, 2)
+	if as, ok := e.build(); ok && as.Facts.SealedQtc > 0 { // of the volume as it is written
+		why = "total Q " + phys.Digits(as.Facts.SealedQtc, 2)
 	}
 	return e, why, true
 }
