@@ -92,10 +92,10 @@ func newDriverObject() *object {
 var thermalObject = &object{
 	noun: "thermal",
 	keys: []key{
-		{name: "coil_resistance", form: quantity(phys.ThermalResistance, heat.MinResistance, heat.MaxResistance), required: true, doc: "from the coil to the magnet", example: "0.6 K/W"},
-		{name: "coil_capacity", form: quantity(phys.HeatCapacity, heat.MinCapacity, heat.MaxCapacity), required: true, doc: "of the coil", example: "40 J/K"},
-		{name: "magnet_resistance", form: quantity(phys.ThermalResistance, heat.MinResistance, heat.MaxResistance), required: true, doc: "from the magnet to the air around", example: "0.3 K/W"},
-		{name: "magnet_capacity", form: quantity(phys.HeatCapacity, heat.MinCapacity, heat.MaxCapacity), required: true, doc: "of the magnet and its iron", example: "4 kJ/K"},
+		{name: "coil_resistance", form: quantity(phys.ThermalResistance, heat.MinResistance, heat.MaxResistance), required: true, doc: "thermal resistance from the coil to the magnet", example: "0.6 K/W"},
+		{name: "coil_capacity", form: quantity(phys.HeatCapacity, heat.MinCapacity, heat.MaxCapacity), required: true, doc: "heat capacity of the coil", example: "40 J/K"},
+		{name: "magnet_resistance", form: quantity(phys.ThermalResistance, heat.MinResistance, heat.MaxResistance), required: true, doc: "thermal resistance from the magnet to the air around", example: "0.3 K/W"},
+		{name: "magnet_capacity", form: quantity(phys.HeatCapacity, heat.MinCapacity, heat.MaxCapacity), required: true, doc: "heat capacity of the magnet and its iron", example: "4 kJ/K"},
 	},
 }
 
@@ -111,9 +111,9 @@ func curveOf(noun string, value *form, example string) *form {
 	return inside(&object{
 		noun: noun,
 		keys: []key{
-			{name: "x", form: list(quantity(phys.Length, -0.2, 0.2), 3, mostPoints), doc: "displacements of the cone, rising, positive towards its front", example: "[-10 mm, 0 mm, 10 mm]"},
-			{name: "value", form: list(value, 3, mostPoints), doc: "the value at each", example: example},
-			{name: "poly_si", form: list(quantity(phys.Number, -1e30, 1e30), 1, mostPowers), doc: "coefficients of the powers of the displacement in metres, from the zeroth up, in SI units", example: "[10.2, 122, -22440]"},
+			{name: "x", form: list(quantity(phys.Length, -0.2, 0.2), 3, mostPoints), doc: "at these displacements of the cone, rising, positive towards its front", example: "[-10 mm, 0 mm, 10 mm]"},
+			{name: "value", form: list(value, 3, mostPoints), doc: "its value at each displacement", example: example},
+			{name: "poly_si", form: list(quantity(phys.Number, -1e30, 1e30), 1, mostPowers), doc: "or coefficients of the powers of the displacement in metres, from the zeroth up, in SI units", example: "[10.2, 122, -22440]"},
 		},
 		rules: []rule{
 			{together, []string{"x", "value"}, "give both, point by point"},
