@@ -27,14 +27,17 @@ type Course struct {
 
 // NewCourse prepares for steps of h seconds. The error is a
 // *network.InfiniteError where a law of the network has no finite circuit.
-func (m *Model) NewCourse(h float64) (*Course, error) {
+func (m *Model) NewCourse(h float64) (*Course, error) { return m.newCourse(h, leakAt) }
+
+// newCourse is NewCourse with leaks that resonate elsewhere, Hz.
+func (m *Model) newCourse(h, leak float64) (*Course, error) {
 	p := len(m.ports)
 	at, read := make([]network.TimedInjection, p), make([]network.Reading, p)
 	for k, q := range m.ports {
 		at[k] = network.TimedInjection{Injection: network.Injection{Node: q.node, Motor: q.motor}, Rate: q.kind != position}
 		read[k] = network.Reading{Node: q.node, Motor: q.motor, Integral: q.kind == position}
 	}
-	s, err := m.Sys.Program.NewStepper(h, at, read, m.leaks()...)
+	s, err := m.Sys.Program.NewStepper(h, at, read, m.leaks(leak)...)
 	if err != nil {
 		return nil, err
 	}

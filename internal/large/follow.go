@@ -2,23 +2,24 @@ package large
 
 import (
 	"fmt"
-	"math"
 )
 
 // A system of this kind can have several steady states under one sine. The one
 // that is meant is the one that it comes to when the sine is turned up from
 // nothing. Newton's method from the small-signal answer finds that one where the
-// answer is not far away, and else whichever it meets first; so that a state that
-// lies far from where it was expected is only believed once it has been reached
-// in steps that hold no surprise.
+// answer is gentle, and else whichever it meets first; so that any other is only
+// believed once it has been reached in steps that hold no surprise.
 
 // How states are followed.
 const (
-	expected  = 0.3    // change against what was expected that one step may bring, as a share of the state
-	firstStep = 1. / 4 // of the way
-	leastStep = 1. / 4096
-	easy      = 0.06 // change below which the next step is longer
-	near      = 0.05 // change below which the determinant keeps its sign
+	surprise  = 0.02      // distance from where a step was expected to end, as a share of the state
+	refined   = 0.1       // distance that more harmonics at the same level may make
+	easy      = 0.004     // distance below which the next step is longer
+	firstStep = 1. / 4    // of the level
+	longStep  = 1. / 2    // of the level at most
+	leastStep = 1. / 4096 // of the level, where states end
+	near      = 0.05      // change below which the determinant keeps its sign
+	gentlest  = 60        // halvings of a level, after which it has no small-signal answer
 )
 
 // StateError says that no steady state was found.
@@ -38,47 +39,97 @@ func (e *StateError) Error() string {
 
 // Solve finds the steady state at a drive of volts, in V rms at the source, that
 // is reached from below: from the state of the last call if that had fewer volts.
-// It does not allocate. The error is a *StateError.
+// It does not allocate. The error is a *StateError; the unknown is then the last state
+// that was reached.
 func (t *Tone) Solve(volts float64) error {
 	if len(t.m.ports) == 0 {
 		t.volts = volts
 		return nil
 	}
-	if from := t.volts; from > 0 && volts >= from {
-		copy(t.before, t.y)
-		t.grow(volts / from)
-		if t.arrives(volts, expected) && t.sameSide() {
+	from := t.volts
+	if from > 0 && volts >= from {
+		copy(t.last, t.y)
+		if t.expect(volts, from) && t.arrives(volts) {
 			return nil
 		}
-		copy(t.y, t.before)
-		return t.follow(from, volts)
-	}
-	t.linear(volts)
-	if t.arrives(volts, expected) && t.sameSide() {
-		return nil
-	}
-	return t.follow(0, volts)
-}
-
-// grow scales the state to where it is expected at a larger drive: what is even in
-// the level goes with its square.
-func (t *Tone) grow(by float64) {
-	w := len(t.grid.waves)
-	for i := range t.y {
-		if n := (i%w + 1) / 2; n%2 == 0 {
-			t.y[i] *= by * by
-		} else {
-			t.y[i] *= by
+		copy(t.y, t.last)
+		if t.factored = false; volts > from {
+			return t.follow(from, volts)
+		}
+		if t.grid.h >= mosts { // from nothing it would take minutes
+			return &StateError{t.f, volts, from}
 		}
 	}
-	t.factored = t.factored && by == 1
+	if t.stroke(volts) {
+		return nil
+	}
+	for at, n := volts/2, 0; n < gentlest; at, n = at/2, n+1 {
+		if t.stroke(at) {
+			return t.follow(at, volts)
+		}
+	}
+	t.volts = 0
+	return &StateError{t.f, volts, 0}
 }
 
-// arrives searches from where the unknown is, and says whether a state was found
-// that lies no further away than a share of it.
-func (t *Tone) arrives(volts, share float64) bool {
+// stroke searches from the small-signal answer, and says whether a gentle state
+// was found. What lies below it is a parabola through rest.
+func (t *Tone) stroke(volts float64) bool {
+	t.linear(volts)
+	if !t.newton(volts) || !t.sameSide() || !t.gentle(volts) {
+		return false
+	}
+	clear(t.before)
+	t.back = volts
+	return true
+}
+
+// expect puts the unknown where the state at a drive of volts is expected: on the
+// parabola through the last two states with the slope of the last, which had fewer
+// volts, from. Without one before it, on its tangent.
+func (t *Tone) expect(volts, from float64) bool {
+	if volts == from {
+		copy(t.ahead, t.y)
+		return true
+	}
+	if !t.rate(from) {
+		return false
+	}
+	on := (volts - from) / from
+	b := t.back / from
+	for i, y := range t.last {
+		d := t.tangent[i] * on
+		if b > 0 {
+			d += (t.before[i] - y + t.tangent[i]*b) * (on / b) * (on / b)
+		}
+		t.y[i] = y + d
+	}
 	copy(t.ahead, t.y)
-	return t.newton(volts) && t.apart(t.ahead) <= share
+	t.factored = false
+	return true
+}
+
+// arrives searches from where the state was expected, and says whether it is near
+// there or gentle, and not behind a place where states end or part. It goes on
+// from the last one then.
+func (t *Tone) arrives(volts float64) bool {
+	from := t.volts // before the search
+	if !t.newton(volts) || !t.sameSide() {
+		return false
+	}
+	t.surprise = t.apart(t.ahead)
+	most := surprise
+	if volts == from {
+		most = refined
+	}
+	if t.surprise > most && !t.gentle(volts) {
+		return false
+	}
+	if volts > from {
+		copy(t.before, t.last)
+		t.back = volts - from
+	}
+	return true
 }
 
 // sameSide says whether the state can be one that was reached from below: on the
@@ -108,84 +159,29 @@ func (t *Tone) sign() int {
 	return s
 }
 
-// idle is the share of the way that its current would push a cone by which counts
-// as movement, so that a cone that is held by another has a size to compare with.
-const idle = 0.1
-
-// apart is how far the state is from another: the larger of displacements and
-// currents, as a share of them. Pressures follow from the displacements, and where
-// cones cancel each other in them there is nothing to compare with: they count
-// where there is nothing else.
-func (t *Tone) apart(other []float64) float64 {
-	var off, size [kinds]float64
-	w := len(t.grid.waves)
-	for p := range t.m.ports {
-		k := t.m.ports[p].kind
-		for i := p * w; i < (p+1)*w; i++ {
-			d := t.y[i] - other[i]
-			off[k] += d * d
-			size[k] += t.y[i] * t.y[i]
-		}
-	}
-	for i := range t.m.motors {
-		m := &t.m.motors[i]
-		per := idle * m.law.bl0 * m.Current / (m.law.k0 * m.Ratio)
-		for _, y := range t.y[m.i*w : (m.i+1)*w] {
-			size[position] += per * per * y * y
-		}
-	}
-	if len(t.m.motors) > 0 {
-		off[air], off[eddy] = 0, 0
-	}
-	worst := 0.0
-	for k := range off {
-		if off[k] > 0 {
-			worst = math.Max(worst, math.Sqrt(off[k]/(size[k]+off[k])))
-		}
-	}
-	return worst
-}
-
-// follow goes from the state in the unknown, at a drive of at (0: at rest), up to
-// volts. Each state is expected on the line through the last two, and a step
-// whose end lies elsewhere, or on the other side of a place where states end or
+// follow goes from the state in the unknown, at a drive of at, up to volts. A step
+// whose end is a surprise, or lies on the other side of a place where states end or
 // part, is halved; where no step is short enough, the states end there.
 func (t *Tone) follow(at, volts float64) error {
-	span, back := volts-at, 0.0 // back: how far below the one before lies; 0: there is none
-	step := span * firstStep
-	last := t.last
-	copy(last, t.y)
+	step := at * firstStep
 	for at < volts {
-		next := at + step
-		if next > volts-span*leastStep/2 {
+		next := at + min(step, at*longStep)
+		if next > volts-at*leastStep/2 {
 			next = volts
 		}
-		switch {
-		case at == 0:
-			t.linear(next)
-		case back == 0:
-			copy(t.y, last)
-			t.grow(next / at)
-		default:
-			for i := range t.y {
-				t.y[i] = last[i] + (last[i]-t.before[i])*(next-at)/back
-			}
+		copy(t.last, t.y)
+		t.volts = at
+		if !t.expect(next, at) || !t.arrives(next) {
+			copy(t.y, t.last)
 			t.factored = false
-		}
-		if !t.arrives(next, expected) || !t.sameSide() {
-			if step = (next - at) / 2; step < span*leastStep {
-				t.volts = 0
+			if step = (next - at) / 2; step < at*leastStep {
+				t.volts, t.back = at, 0
 				return &StateError{t.f, volts, at}
 			}
 			continue
 		}
-		if t.apart(t.ahead) < easy {
+		if step = next - at; t.surprise < easy {
 			step *= 2
-		}
-		copy(t.before, last)
-		copy(last, t.y)
-		if back = next - at; at == 0 {
-			back = 0
 		}
 		at = next
 	}

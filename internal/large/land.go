@@ -14,37 +14,48 @@ type Standing struct {
 // State finds the steady state that a model is in at a drive of volts that has
 // risen from nothing. Where the one that was followed ends or does not last, it is
 // the one that the course in time comes to; where that does not repeat itself with
-// the sine, it is the one that was followed, and does not last. The error is as
-// To's.
+// the sine, it is the one that was followed, and does not last. It does not depend on
+// what was asked before. The error is as To's.
 func (r *Rise) State(volts float64) (*Tone, Standing, error) {
-	if volts < r.volts {
-		r.jumped = false
+	if t := r.stroke(volts, shows); t != nil {
+		if l := t.Lasting(); l != Unstable {
+			return t, Standing{Lasting: l}, nil
+		}
 	}
+	if err := r.climb(volts); err != nil {
+		return nil, Standing{}, err
+	}
+	r.back(r.trunk)
+	how := Standing{Lasting: Unstable, Jumped: r.trunk.jumped}
 	t, err := r.To(volts)
 	var none *StateError
 	if err != nil && !errors.As(err, &none) {
 		return nil, Standing{}, err
 	}
-	how := Standing{Lasting: Unstable, Jumped: r.jumped}
+	followed := mark{}
 	if err == nil {
-		if how.Lasting = t.Lasting(); how.Lasting != Unstable {
+		if l := t.Lasting(); l != Unstable && !r.trunk.lost {
+			how.Lasting = l
 			return t, how, nil
 		}
+		followed = r.mark(t)
 	}
-	other := r.m.Rise(r.f)
-	if to, landed := other.land(volts); landed {
-		other.volts, other.jumped = volts, true
-		*r = *other
-		return to, Standing{Jumped: true}, nil
+	if to, landed := r.land(r.trunk.volts, volts, shows); landed {
+		same := err == nil && len(to.y) == len(followed.y) && to.apart(followed.y) < sameState
+		return to, Standing{Jumped: how.Jumped || !same}, nil
 	}
 	if err == nil {
-		return t, how, nil
+		return r.back(followed), how, nil
 	}
 	if t = r.parted(volts); t != nil {
 		return t, how, nil
 	}
 	return nil, how, err
 }
+
+// sameState is the distance up to which states are the same, as a share of them: the
+// course ends where Newton's method takes over.
+const sameState = 1e-6
 
 // parted is the state that is found at one stroke where the ones from below end:
 // at a place where states part, as those of what is symmetrical do, one of them
@@ -56,7 +67,7 @@ func (r *Rise) parted(volts float64) *Tone {
 			return nil
 		}
 		t.linear(volts)
-		if t.newton(volts) && (t.tail() < shows || t.grid.h >= mosts) {
+		if t.newton(volts) && t.resolved(shows) {
 			r.now = k
 			return t
 		}
@@ -70,84 +81,132 @@ func (r *Rise) parted(volts float64) *Tone {
 const (
 	landSteps = 256  // a period: a line is off by (2πn/256)²/12, which is for Newton's method to mend
 	landRamp  = 10   // periods in which the sine is turned up
-	landCalm  = 1e-4 // change of a period, of the largest, from which Newton's method takes over
-	landMost  = 250  // periods
-	landPush  = 1e-3 // dc beside the sine while it is turned up, of its peak: what is symmetrical would stay so
-	landLeak  = 12   // s at least where the static pressure leaks away
+	landCalm  = 3e-4 // change of a period, of the largest, from which Newton's method takes over
+	restless  = 0.01 // change of a period beyond which no leak is the cause
+	landAgain = 50   // periods to the next try, where that finds no state: past the end of states the course lingers
+	landMost  = 300  // periods
+	leakRamp  = 400  // and where static pressure leaks away: what one cavity lets go slowly
+	leakMost  = 1500 // moves the mean of the cones for long
+	landedBy  = 0.05 // distance of the state from what the course came to, as a share of it
+	landPush  = 1e-4 // dc beside the sine while it is turned up, of its peak: what is symmetrical would stay so
 )
 
-// land takes the state that the course in time comes to, and says whether there is
-// one that lasts.
-func (r *Rise) land(volts float64) (*Tone, bool) {
-	waves := r.m.comesTo(r.f, volts)
-	if waves == nil {
-		return nil, false
+// land takes the state that the course in time comes to, once it has stood at a
+// drive of from, and says whether there is one that lasts.
+func (r *Rise) land(from, volts, tail float64) (*Tone, bool) {
+	c := r.m.turnedUp(r.f, from, volts)
+	for c.rests() {
+		if t := r.near(r.m.waves(c.last), volts, tail); t != nil && t.Lasting() == Lasts {
+			return t, true
+		}
+		c.calm = -landAgain
 	}
+	return nil, false
+}
+
+// near is the state near what the ports see; nil where there is none.
+func (r *Rise) near(waves [][]float64, volts, tail float64) *Tone {
 	for k := 0; ; k++ {
 		t, err := r.tone(k)
 		if err != nil {
-			return nil, false
+			return nil
 		}
 		for p, y := range waves {
 			copy(t.y[p*len(t.grid.waves):(p+1)*len(t.grid.waves)], y)
 		}
-		t.factored = false
-		if !t.arrives(volts, expected) {
+		t.factored, t.back = false, 0
+		copy(t.ahead, t.y)
+		if !t.newton(volts) || t.apart(t.ahead) > landedBy {
 			t.volts = 0
-		} else if t.tail() < shows || t.grid.h >= mosts {
-			r.now = k
-			return t, t.Lasting() == Lasts
+		} else if t.resolved(tail) {
+			r.now, r.volts = k, volts
+			return t
 		}
 		if t.grid.h >= mosts {
-			return nil, false
+			return nil
 		}
 	}
 }
 
-// comesTo follows the model under a sine that is turned up until it repeats itself,
-// and returns what the ports see, as waves; nil where it does not, or has no course.
-func (m *Model) comesTo(f, volts float64) [][]float64 {
-	c, err := m.NewCourse(1 / f / landSteps)
-	if err != nil {
-		return nil
+// turning is a course under a sine whose level is turned up.
+type turning struct {
+	c     *Course
+	last  []float64 // what the ports saw in the last period
+	volts float64
+	ramp  float64 // periods
+	push  float64 // V, beside the sine while it is turned
+	most  int     // periods to wait at a level
+	left  int     // periods that are still waited for
+	calm  int     // periods that repeated themselves
+	lost  bool    // it cannot go on
+}
+
+// turnedUp is the course under a sine that is turned up to from, left there until it
+// repeats itself, and turned up to volts.
+func (m *Model) turnedUp(f, from, volts float64) *turning {
+	t := &turning{last: make([]float64, len(m.ports)*landSteps), ramp: landRamp, most: landMost, push: landPush * volts}
+	var err error
+	if t.c, err = m.newCourse(1/f/landSteps, max(leakAt, f*leakShare)); err != nil {
+		t.lost = true
+		return t
 	}
-	most := landMost
 	if len(m.closed()) > 0 {
-		most = max(most, int(landLeak*f))
+		t.ramp, t.most = leakRamp, leakMost
 	}
-	ports := len(m.ports)
-	last := make([]float64, ports*landSteps)
-	var size [kinds]float64
-	calm := 0
-	for period := range most {
-		var change [kinds]float64
-		clear(size[:])
-		for k := range landSteps {
-			at := float64(period) + float64(k+1)/landSteps
-			drive := math.Min(1, at/landRamp) * math.Sin(2*math.Pi*float64(k+1)/landSteps)
-			if period < landRamp {
-				drive += landPush
-			}
-			if c.Step(math.Sqrt2*volts*drive) != nil {
-				return nil
-			}
-			for p, v := range c.seen {
-				kind, l := m.ports[p].kind, &last[p*landSteps+k]
-				change[kind], size[kind] = math.Max(change[kind], math.Abs(v-*l)), math.Max(size[kind], math.Abs(v))
-				*l = v
-			}
+	if from > 0 && from < volts {
+		t.turn(from)
+		t.rests()
+	}
+	t.turn(volts)
+	return t
+}
+
+// turn turns the level up.
+func (t *turning) turn(volts float64) {
+	for n := range int(t.ramp) {
+		t.period(func(part float64) float64 { return t.volts + (volts-t.volts)*(float64(n)+part)/t.ramp }, t.push)
+	}
+	t.volts, t.left, t.calm = volts, t.most, 0
+}
+
+// rests waits until the course repeats itself, and says whether it does.
+func (t *turning) rests() bool {
+	for ; t.left > 0 && !t.lost; t.left-- {
+		if t.calm > 3 {
+			return true
 		}
-		calm++
-		for k := range change {
-			if change[k] > landCalm*size[k] {
-				calm = 0
-			}
+		change := t.period(func(float64) float64 { return t.volts }, 0)
+		if t.calm++; change > landCalm {
+			t.calm = min(t.calm, 1) - 1
 		}
-		if period > landRamp && calm > 3 {
-			return m.waves(last)
+		if change > restless && t.most > landMost {
+			t.left -= t.most/landMost - 1
 		}
 	}
-	return nil
+	return false
+}
+
+// period goes through one period, and says by how much it changed against the one
+// before, as a share of it.
+func (t *turning) period(volts func(part float64) float64, push float64) (worst float64) {
+	var change, size [kinds]float64
+	for k := range landSteps {
+		part := float64(k+1) / landSteps
+		if t.lost = t.lost || t.c.Step(math.Sqrt2*(volts(part)*math.Sin(2*math.Pi*part)+push)) != nil; t.lost {
+			return 1
+		}
+		for p, v := range t.c.seen {
+			kind, l := t.c.m.ports[p].kind, &t.last[p*landSteps+k]
+			change[kind], size[kind] = math.Max(change[kind], math.Abs(v-*l)), math.Max(size[kind], math.Abs(v))
+			*l = v
+		}
+	}
+	for k := range change {
+		if change[k] > 0 {
+			worst = math.Max(worst, change[k]/size[k])
+		}
+	}
+	return worst
 }
 
 // waves turns a period of each port, of which the first moment is one step after

@@ -15,10 +15,10 @@ type Leak struct {
 	Compliance, Whole float64 // m³/Pa: of the chamber, and with that of all cones, an upper bound of what it sees of them
 }
 
-// leakAt is where the leaks of a course resonate, Hz: a fiftieth of 20 Hz, so that
+// leakAt is where the leaks of a course resonate, Hz: leakShare of 20 Hz, so that
 // they take 4e-4 of what a spring takes there. A static pressure then needs about
 // three seconds to get out, be it through a real box or here.
-const leakAt = 0.4
+const leakAt, leakShare = 20 * leakShare, 1. / 50
 
 // Through is the mass and the resistance of a leak that resonates with its chamber
 // at a frequency, Hz: with the cones its decay is critical, or a little livelier.
@@ -42,10 +42,10 @@ func (m *Model) closed() (out []Leak) {
 	return out
 }
 
-// leaks are those of a course.
-func (m *Model) leaks() (out []network.Leak) {
+// leaks are those of a course, resonating at a frequency, Hz.
+func (m *Model) leaks(at float64) (out []network.Leak) {
 	for _, l := range m.closed() {
-		out = append(out, l.Through(leakAt))
+		out = append(out, l.Through(at))
 	}
 	return out
 }

@@ -85,7 +85,7 @@ func TestLastingAgreesWithTheCourse(t *testing.T) {
 		if from, err := m.Steady(at.f, at.volts); err == nil && !how.Jumped && from.apart(s.y) > 1e-9 {
 			t.Errorf("%g Hz, %g V: what is told is not what was followed, without a jump", at.f, at.volts)
 		}
-		if rests := m.comesTo(at.f, at.volts) != nil; rests != (how.Lasting == Lasts) {
+		if rests := m.turnedUp(at.f, 0, at.volts).rests(); rests != (how.Lasting == Lasts) {
 			t.Errorf("%g Hz, %g V: the course comes to rest: %t; the state: %+v", at.f, at.volts, rests, how)
 		}
 	}

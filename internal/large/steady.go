@@ -10,12 +10,12 @@ const (
 // Rise is what a model comes to under a sine of one frequency whose level rises
 // from nothing. It is not for concurrent use.
 type Rise struct {
-	m      *Model
-	f      float64
-	tones  []*Tone // each with more harmonics than the one before
-	now    int     // which of them
-	volts  float64 // of the last state
-	jumped bool    // somewhere below
+	m     *Model
+	f     float64
+	tones []*Tone // each with more harmonics than the one before
+	now   int     // which of them
+	volts float64 // of the last state
+	trunk mark    // the highest rung that was climbed
 }
 
 // Rise prepares for a sine of f, in Hz.
@@ -25,7 +25,10 @@ func (m *Model) Rise(f float64) *Rise { return &Rise{m: m, f: f} }
 // many harmonics as it takes. It goes on from the last state where that had fewer
 // volts, and the state holds until the next call. The error is a *StateError or a
 // *network.SingularError.
-func (r *Rise) To(volts float64) (*Tone, error) {
+func (r *Rise) To(volts float64) (*Tone, error) { return r.reach(volts, shows) }
+
+// reach is To with as many harmonics as it takes until the last two are below tail.
+func (r *Rise) reach(volts, tail float64) (*Tone, error) {
 	if volts < r.volts {
 		r.now = 0
 	}
@@ -38,10 +41,16 @@ func (r *Rise) To(volts float64) (*Tone, error) {
 			t.extend(r.tones[r.now-1])
 		}
 		err = t.Solve(volts)
-		if err == nil && t.tail() < shows || t.grid.h >= mosts {
+		if t.resolved(tail) {
 			return t, err
 		}
 	}
+}
+
+// resolved says whether more harmonics would show nothing, or are not followed: on
+// the way up half as many, which cost an eighth.
+func (t *Tone) resolved(tail float64) bool {
+	return t.tail() < tail || t.grid.h >= mosts || tail >= coarse && t.grid.h > mosts/2
 }
 
 // tone is the k-th of the tones.
@@ -71,7 +80,7 @@ func (t *Tone) extend(from *Tone) {
 	for p := range t.m.ports {
 		copy(t.y[p*b:], from.y[p*a:(p+1)*a])
 	}
-	t.volts, t.factored = from.volts, false
+	t.volts, t.back, t.factored = from.volts, 0, false
 }
 
 // Steady finds the steady state under a sine of f, in Hz, that rises to volts rms

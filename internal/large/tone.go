@@ -26,9 +26,13 @@ type Tone struct {
 	pivots       []int
 	factored     bool
 	before, last []float64 // the last two states that were followed
+	back         float64   // V rms from the one before up to the state in y; 0: there is none
 	ahead        []float64 // the state that was expected
+	surprise     float64   // how far from there it was found
+	tangent      []float64 // how it changes with the level
 	anchor       []float64 // the state of the last factorization
-	volts        float64   // of the state in y; 0: none yet
+	off          []float64
+	volts        float64 // of the state in y; 0: none yet
 }
 
 // slope is how what port q is given changes with what port r sees.
@@ -49,7 +53,7 @@ func (m *Model) NewTone(f float64, harmonics int) (*Tone, error) {
 	t := &Tone{m: m, f: f, grid: g, net: net}
 	p, w := len(m.ports), len(g.waves)
 	n := p * w
-	for _, v := range []*[]float64{&t.y, &t.r, &t.step, &t.before, &t.last, &t.ahead, &t.anchor, &t.source} {
+	for _, v := range []*[]float64{&t.y, &t.r, &t.step, &t.before, &t.last, &t.ahead, &t.tangent, &t.anchor, &t.off, &t.source} {
 		*v = make([]float64, n)
 	}
 	for range p {
@@ -98,15 +102,20 @@ const (
 // phasor of the source: volts·√2·sin(ωt).
 func phasor(volts float64) complex128 { return complex(0, -math.Sqrt2*volts) }
 
-// linear puts the small-signal answer into the unknown.
-func (t *Tone) linear(volts float64) {
-	clear(t.y)
+// answer writes the small-signal answer.
+func (t *Tone) answer(to []float64, volts float64) {
+	clear(to)
 	w, e := len(t.grid.waves), phasor(volts)
 	for p := range t.m.ports {
 		y := t.net.source[p] * e
-		t.y[p*w+1], t.y[p*w+2] = real(y), imag(y)
+		to[p*w+1], to[p*w+2] = real(y), imag(y)
 	}
-	t.factored = false
+}
+
+// linear puts the small-signal answer into the unknown.
+func (t *Tone) linear(volts float64) {
+	t.answer(t.y, volts)
+	t.factored, t.back = false, 0
 }
 
 // newton searches from where the unknown is. It says whether it arrived.

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"math/cmplx"
+	"strings"
 
 	"basswright/internal/large"
 	"basswright/internal/phys"
@@ -50,18 +51,18 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 		p.wrapped("  ", "    ", c.Name+" swings "+phys.Show(worst.swing, phys.Length, st.Units)+" at most, at "+phys.Brief(worst.at, phys.Frequency, st.Units)+" and "+phys.Brief(worst.volts, phys.Voltage, st.Units))
 	}
 	if mirror != nil {
-		p.mirror(mirror)
+		p.mirror(mirror, st.Units)
 	}
 	p.grounds(rest)
 	return p.err
 }
 
 // mirror tells what mirroring buys: the even lines side by side, then in words.
-func (p *printer) mirror(m *study.Mirror) {
+func (p *printer) mirror(m *study.Mirror, units phys.System) {
 	p.line("")
 	p.line("%s", p.strong("What mirroring buys"))
 	if len(m.Rows) > 0 {
-		p.mirrorRows(m)
+		p.mirrorRows(m, units)
 	}
 	for _, w := range m.Words {
 		p.wrapped("  ", "  ", w)
@@ -70,7 +71,7 @@ func (p *printer) mirror(m *study.Mirror) {
 }
 
 // mirrorRows are the even lines of the variants side by side.
-func (p *printer) mirrorRows(m *study.Mirror) {
+func (p *printer) mirrorRows(m *study.Mirror, units phys.System) {
 	p.wrapped("", "", "The second and the fourth harmonic against the fundamental, dB: turned the same way; mirrored, with the air that it has; and of a perfect mirror (rigid coupling, linear air, alike drivers) what each thing alone takes back.")
 	p.line("")
 	names := []string{"same way", "mirrored", "perfect", "box air"}
@@ -82,9 +83,13 @@ func (p *printer) mirrorRows(m *study.Mirror) {
 	for range names {
 		lines = append(lines, "2nd", "4th")
 	}
-	rows := [][]string{lines}
+	rows, off := [][]string{lines}, []string{}
 	for k := range m.Rows {
 		r := &m.Rows[k]
+		if len(r.Off) > 0 {
+			off = append(off, fmt.Sprintf("At %s and %s left out, because the state has jumped or does not last: %s.",
+				phys.Brief(r.Frequency, phys.Frequency, units), phys.Brief(r.Volts, phys.Voltage, units), strings.Join(r.Off, ", ")))
+		}
 		row := []string{phys.Digits(r.Frequency, 4)}
 		add := func(v [2]phys.Maybe) {
 			for _, x := range v {
@@ -108,6 +113,9 @@ func (p *printer) mirrorRows(m *study.Mirror) {
 	}
 	p.line("%s", head)
 	p.columns(rows, nil, stateFirst, stateEach)
+	for _, text := range off {
+		p.wrapped("  ", "    ", text)
+	}
 	p.line("")
 }
 

@@ -3,6 +3,7 @@ package study
 import (
 	"context"
 	"math"
+	"slices"
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
@@ -31,6 +32,24 @@ type MirrorRow struct {
 	Unlike           [2]phys.Maybe // the same with samples that differ by the study’s mismatch
 	OddSame, Odd     [2]phys.Maybe // the third and fifth: turned the same way, and mirrored
 	Swing            float64       // m, how far a cone goes that is turned the same way
+	Off              []string      // columns whose state has jumped or does not last; they have no lines then
+}
+
+// The names of columns in MirrorRow.Off.
+const (
+	ColumnSameWay, ColumnFacing, ColumnTight = "same way", "mirrored", "perfect"
+	ColumnBoxAir, ColumnGapAir, ColumnUnlike = "box air", "gap air", "unlike"
+)
+
+// stands says whether a state can be compared with others: one that the system has
+// jumped to, or that does not last, lies on another branch than theirs.
+func (p *DistortionPoint) stands() bool {
+	return !p.Standing.Jumped && p.Standing.Lasting != large.Unstable
+}
+
+// off says whether a column of the row cannot be compared.
+func (r *MirrorRow) off(columns ...string) bool {
+	return slices.ContainsFunc(columns, func(c string) bool { return slices.Contains(r.Off, c) })
 }
 
 // The lines of a MirrorRow.
@@ -62,24 +81,29 @@ func (st *Study) Mirror(ctx context.Context, i int, at, volts []float64) (*Mirro
 		r := &m.Rows[k]
 		r.Frequency, r.Volts = p.Frequency, p.Volts
 		r.SameWay, r.OddSame = linesOf(p.Pressure, evenLines), linesOf(p.Pressure, oddLines)
+		if !p.stands() {
+			r.Off = append(r.Off, ColumnSameWay)
+			r.SameWay, r.OddSame = noLines(), noLines()
+		}
 		for _, cone := range p.Cones[:g.Depth()] {
 			r.Swing = math.Max(r.Swing, math.Max(cone.Max, -cone.Min))
 		}
 	}
 	for _, v := range []struct {
+		name  string
 		of    *driver.Group
 		model large.Options
 		to    func(r *MirrorRow) *[2]phys.Maybe
 		skip  bool
 	}{
-		{of: turned, model: own, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Facing }},
-		{of: tight(turned), model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Tight }},
-		{of: tight(turned), model: large.Options{Adiabatic: own.Adiabatic}, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.BoxAir }},
-		{of: turned, model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.GapAir }, skip: !m.Coupled},
-		{of: samples, model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Unlike }},
+		{name: ColumnFacing, of: turned, model: own, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Facing }},
+		{name: ColumnTight, of: tight(turned), model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Tight }},
+		{name: ColumnBoxAir, of: tight(turned), model: large.Options{Adiabatic: own.Adiabatic}, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.BoxAir }},
+		{name: ColumnGapAir, of: turned, model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.GapAir }, skip: !m.Coupled},
+		{name: ColumnUnlike, of: samples, model: linear, to: func(r *MirrorRow) *[2]phys.Maybe { return &r.Unlike }},
 	} {
 		for k := range m.Rows {
-			*v.to(&m.Rows[k]) = [2]phys.Maybe{phys.None(), phys.None()}
+			*v.to(&m.Rows[k]) = noLines()
 		}
 		if v.skip {
 			continue
@@ -91,6 +115,13 @@ func (st *Study) Mirror(ctx context.Context, i int, at, volts []float64) (*Mirro
 		for k, p := range d.Points {
 			r := &m.Rows[k]
 			to := v.to(r)
+			if !p.stands() {
+				r.Off = append(r.Off, v.name)
+				if to == &r.Facing {
+					r.Odd = noLines()
+				}
+				continue
+			}
 			if *to = linesOf(p.Pressure, evenLines); to == &r.Facing {
 				r.Odd = linesOf(p.Pressure, oddLines)
 			}
@@ -103,6 +134,8 @@ func (st *Study) Mirror(ctx context.Context, i int, at, volts []float64) (*Mirro
 // inaudible is how far below the fundamental a line is taken for none, dB:
 // what lies lower is rounding.
 const inaudible = -160.0
+
+func noLines() [2]phys.Maybe { return [2]phys.Maybe{phys.None(), phys.None()} }
 
 func linesOf(l large.Lines, which [2]int) (out [2]phys.Maybe) {
 	for i, n := range which {

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"basswright/internal/driver"
 	"basswright/internal/phys"
@@ -19,6 +20,10 @@ const (
 // symmetrical: the second harmonic of a spring's force is a quarter of what its
 // stiffness differs by at the swing, and this is where it lies at tinyShare.
 var evenShare = 4 * math.Pow(10, tinyShare/20)
+
+// nearlyShare is the difference up to which curves that gain nothing by a mirror are
+// the reason: by the same quarter they make a second harmonic of −40 dB.
+const nearlyShare = 0.04
 
 // unmirrored says why nothing is told of a stack whose drivers face both ways; nil
 // where nobody would ask.
@@ -44,31 +49,73 @@ type mirrorTalk struct {
 	r  *MirrorRow // where the second line is largest, turned the same way
 }
 
-// mirrorWords say what follows for a stack of drivers like d.
+// mirrorWords say what follows for a stack of drivers like d. Where one way to face
+// has jumped or does not last there is nothing to compare.
 func (st *Study) mirrorWords(m *Mirror, d *driver.Driver) []string {
-	t := mirrorTalk{st, m, &m.Rows[0]}
+	sound := *m
+	sound.Rows = slices.DeleteFunc(slices.Clone(m.Rows), func(r MirrorRow) bool { return r.off(ColumnSameWay, ColumnFacing) })
+	left := len(m.Rows) - len(sound.Rows)
+	if len(sound.Rows) == 0 {
+		return []string{"What mirroring buys is not told at this drive: one way or the other, the states jump or do not last. Ask for less voltage."}
+	}
+	t := mirrorTalk{st, &sound, &sound.Rows[0]}
 	swing := 0.0
-	for k := range m.Rows {
-		swing = math.Max(swing, m.Rows[k].Swing)
-		if r := &m.Rows[k]; heard(r.SameWay[0]) > heard(t.r.SameWay[0]) {
+	for k := range sound.Rows {
+		swing = math.Max(swing, sound.Rows[k].Swing)
+		if r := &sound.Rows[k]; heard(r.SameWay[0]) > heard(t.r.SameWay[0]) {
 			t.r = r
 		}
 	}
 	most, known := d.Asymmetry(math.Max(swing, d.Data.Xmax))
 	out := []string{}
+	if left > 0 {
+		out = append(out, fmt.Sprintf("Left out of what follows: %s of %d states, where one way or the other they jump or do not last.", Count(left), len(m.Rows)))
+	}
+	even := most.Share <= evenShare
 	switch {
-	case most.Share <= evenShare:
+	case even:
 		out = append(out, t.symmetrical(most, known))
 	case t.quiet():
 		out = append(out, t.tooQuiet(most, swing))
+	case most.Share <= nearlyShare && t.idle():
+		even = true
+		out = append(out, t.nearly(most))
 	default:
 		out = append(out, t.second()...)
 	}
 	out = append(out, t.odd()...)
-	if most.Share > evenShare {
+	if !even {
 		out = append(out, t.back()...)
 	}
 	return append(out, t.fourth()...)
+}
+
+// idle says that mirroring changes no second line by as much as matters.
+func (t *mirrorTalk) idle() bool {
+	best, worst := t.extremes()
+	return best == nil && worst == nil
+}
+
+// nearly is said of curves that are not quite alike on both sides of rest, of drivers
+// that do not gain by a mirror.
+func (t *mirrorTalk) nearly(most driver.Asymmetry) string {
+	r := t.r
+	text := fmt.Sprintf("The drivers’ curves are so nearly symmetrical that mirroring %s next to nothing: the %s differs by %s between in and out at %s, and nothing else by more. Where the second harmonic is largest, %s, it %s it from %s to %s",
+		t.does("buys", "buy"), most.Name, percents(most.Share), phys.Show(most.At, phys.Length, t.st.Units), t.at(r), t.does("takes", "take"), t.db(r.SameWay[0]), t.db(r.Facing[0]))
+	if box := r.BoxAir[0]; !t.st.Model.LinearAir && box.OK() && math.Abs(gain(box, r.SameWay[0])) < half {
+		text += fmt.Sprintf(": it is made by the air of the box, which alone leaves %s and which no mirror touches", t.db(box))
+	}
+	return text + "."
+}
+
+// quiet says that no second line is any matter, either way.
+func (t *mirrorTalk) quiet() bool {
+	for k := range t.m.Rows {
+		if r := &t.m.Rows[k]; matters(r.SameWay[0], r.Facing[0]) {
+			return false
+		}
+	}
+	return true
 }
 
 // heard is a line's level as a number: what is rounding lies at its edge.
@@ -84,16 +131,6 @@ func gain(same, now phys.Maybe) float64 { return heard(same) - heard(now) }
 
 // matters says whether a line that is one or the other is any matter.
 func matters(same, now phys.Maybe) bool { return math.Max(heard(same), heard(now)) > tinyShare }
-
-// quiet says that no second line is any matter, either way.
-func (t *mirrorTalk) quiet() bool {
-	for k := range t.m.Rows {
-		if r := &t.m.Rows[k]; matters(r.SameWay[0], r.Facing[0]) {
-			return false
-		}
-	}
-	return true
-}
 
 func (t *mirrorTalk) db(v phys.Maybe) string {
 	if !v.OK() {
@@ -234,6 +271,9 @@ func (t *mirrorTalk) odd() []string {
 
 // back lists what takes back a part of what a perfect mirror would cancel.
 func (t *mirrorTalk) back() []string {
+	if t.r.off(ColumnTight) || matters(t.r.Tight[0], phys.None()) {
+		return []string{fmt.Sprintf("Even a perfect mirror does not hold %s: the state in which its even harmonics cancel has ended there, or does not last.", t.at(t.r))}
+	}
 	back := ""
 	add := func(what string, v phys.Maybe) {
 		if v.OK() {
