@@ -42,7 +42,12 @@ func TestDataFiles(t *testing.T) {
 			return report.CompareCSV(b, evaluated(t, s, study.Options{Yardstick: "tuned", From: 15, To: 200}))
 		}},
 		{"data/html", "text/html; charset=utf-8", "bench.html", func(b *bytes.Buffer) error {
-			return report.ReportHTML(b, evaluated(t, s, study.Options{Time: true}), report.HTMLOptions{Version: "1.2.3"})
+			r := evaluated(t, s, study.Options{Time: true})
+			heat, err := r.Study.CompressEach(context.Background(), study.CompressionOptions{})
+			if err != nil {
+				return err
+			}
+			return report.ReportHTML(b, r, report.HTMLOptions{Version: "1.2.3", Compression: heat})
 		}},
 		{"data/yaml", "application/yaml", "bench.yaml", func(b *bytes.Buffer) error { _, err := b.WriteString(s.disk("bench.yaml")); return err }},
 	} {
