@@ -152,6 +152,7 @@ func (st *Study) Setting() enclosure.Setting {
 	return enclosure.Setting{
 		Air: st.Air, Source: st.SourceResistance(), Parts: st.parts(), Distance: st.Listening.Distance,
 		Space: st.Listening.Space.SolidAngle(), FullRadiation: st.Model.FullRadiation,
+		RigidWalls: st.Model.RigidWalls,
 	}
 }
 
@@ -231,6 +232,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options, mem *Memory) 
 	o.Body = layBody(st.Space, sys, st.Units)
 	o.Findings = append(o.Findings, st.guesses(o)...)
 	o.Findings = append(o.Findings, st.sags(c)...)
+	o.Findings = append(o.Findings, st.lineFindings(o)...)
 	o.Figures = m.figures(o)
 	m.greatestFigures(o)
 	o.Air = m.air(o, !opt.WithoutMends)
