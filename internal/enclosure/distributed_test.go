@@ -297,3 +297,33 @@ func TestDistributedEnergy(t *testing.T) {
 		}
 	})
 }
+
+// boxOrDuct is a box of any kind, with fill or without, or a duct of any.
+func boxOrDuct(t *rapid.T) func(n float64) Spec {
+	switch rapid.IntRange(0, 3).Draw(t, "box, filled box or duct") {
+	case 0:
+		return randomBox(t)
+	case 1:
+		s := Spec{Kind: rapid.SampledFrom([]Kind{Sealed, Vented}).Draw(t, "filled kind")}
+		s.Rear = Chamber{Volume: rapid.Float64Range(0.005, 0.2).Draw(t, "filled volume"), Fill: Stuffing{duct.Fill{Resistivity: rapid.Float64Range(50, 50000).Draw(t, "chamber’s resistivity")}, rapid.Float64Range(0.1, 1).Draw(t, "share")}}
+		if s.Kind == Vented {
+			s.Rear.Tuning = 30
+		}
+		return func(float64) Spec { return s }
+	}
+	r := func(lo, hi float64, what string) float64 { return rapid.Float64Range(lo, hi).Draw(t, what) }
+	s := Spec{Kind: rapid.SampledFrom([]Kind{TransmissionLine, TappedWaveguide, FrontLoadedHorn, BackLoadedHorn}).Draw(t, "duct’s kind")}
+	l := &s.Line
+	length := r(0.5, 3, "length")
+	l.Run = Run{Length: length, Start: r(0.005, 0.05, "start"), End: r(0.06, 0.3, "end"), Flare: rapid.SampledFrom([]Flare{FlareCone, FlareParabolic, FlareExponential, FlareHyperbolic}).Draw(t, "flare"), T: 0.6}
+	if rapid.Bool().Draw(t, "jump") {
+		l.Run = Run{Points: []duct.Point{{X: 0, Area: 0.02}, {X: 0.6 * length, Area: 0.02}, {X: 0.6 * length, Area: 0.05}, {X: length, Area: 0.05}}}
+	}
+	l.Driver, l.Front, l.Rear = rapid.SampledFrom([]float64{0, 0.3 * length}).Draw(t, "driver at"), 0.1*length, 0.9*length
+	l.Mouth = rapid.SampledFrom([]Mouth{{}, {EndFlanged, LoadPipe}, {EndFree, LoadUnset}}).Draw(t, "mouth")
+	s.Rear.Volume, l.Throat.Volume = r(0.005, 0.1, "rear"), rapid.SampledFrom([]float64{0, 0.002}).Draw(t, "throat")
+	if rapid.Bool().Draw(t, "filled") {
+		l.Fills = []duct.Filling{{From: 0.2 * length, Fill: duct.Fill{Resistivity: r(50, 50000, "resistivity")}}}
+	}
+	return func(float64) Spec { return s }
+}
