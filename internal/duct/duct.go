@@ -209,7 +209,7 @@ func (m Making) fillings(length float64) ([]Filling, error) {
 			return nil, fault("fill", "fill a part of the duct, from 0 to its length", "fill from %s m to %s m in a duct of %s m", phys.Digits(f.From, 3), phys.Digits(f.To, 3), phys.Digits(length, 3))
 		case i > 0 && f.From < fills[i-1].To:
 			return nil, fault("fill", "let one fill begin where another ends", "two fills at %s m", phys.Digits(f.From, 3))
-		case !(f.Fill.Resistivity >= minResistivity && f.Fill.Resistivity <= maxResistivity):
+		case !(f.Fill.Resistivity >= LeastResistivity && f.Fill.Resistivity <= MostResistivity):
 			return nil, fault("resistivity", "give a resistivity from 1 Pa·s/m² to 1 000 000 Pa·s/m²", "fill of %s Pa·s/m²", phys.Digits(f.Fill.Resistivity, 3))
 		case !(f.Fill.Density >= 0 && f.Fill.Density <= 1000):
 			return nil, fault("fill", "give a packing density up to 1000 kg/m³", "fill of %s kg/m³", phys.Digits(f.Fill.Density, 3))

@@ -32,9 +32,9 @@ type Fill struct {
 	Density float64
 }
 
-// The span of resistivities that the models are asked for, Pa·s/m². A fill of
-// 100 Pa·s/m² is hardly there, one of 200 000 Pa·s/m² is a board.
-const minResistivity, maxResistivity = 1, 1e6
+// LeastResistivity and MostResistivity bound what the models are asked for, Pa·s/m².
+// A fill of 100 Pa·s/m² is hardly there, one of 200 000 Pa·s/m² is a board.
+const LeastResistivity, MostResistivity = 1, 1e6
 
 // The range of f/σ, m²/(Pa·s)·Hz, that Miki’s fit was made for.
 const mikiFrom, mikiTo = 0.01, 1.0

@@ -18,7 +18,7 @@ import (
 // between the isothermal and the adiabatic.
 func TestFillIsPhysical(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f := Fill{Resistivity: logDraw(t, "resistivity", minResistivity, maxResistivity)}
+		f := Fill{Resistivity: logDraw(t, "resistivity", LeastResistivity, MostResistivity)}
 		w := omega(logDraw(t, "frequency", 0.1, 20e3))
 		rho, k := f.At(plainAir, w)
 		g := plainAir.modulus()

@@ -113,7 +113,11 @@ type Point struct{ X, Area float64 }
 
 // Points is a profile through points, with straight walls between them: the width
 // changes in proportion to the distance. Two points at one place are a jump.
-func Points(points []Point) (Shape, error) {
+func Points(points []Point) (Shape, error) { return Profile(points, Cone) }
+
+// Profile is one through points with any flare between them, given its length and
+// the areas at its ends.
+func Profile(points []Point, between func(length, from, to float64) (Shape, error)) (Shape, error) {
 	var out Shape
 	if len(points) < 2 {
 		return out, fault("points", "give two points or more, the first at the start", "a profile of %d points", len(points))
@@ -129,7 +133,7 @@ func Points(points []Point) (Shape, error) {
 		if !(length > 0) {
 			return out, fault("points", "put the points in the order of their distance from the start; two at one place, inside the duct, are a jump", "a point at %s m follows one at %s m", phys.Digits(p.X, 4), phys.Digits(points[i].X, 4))
 		}
-		s, err := Cone(length, points[i].Area, p.Area)
+		s, err := between(length, points[i].Area, p.Area)
 		if err != nil {
 			return Shape{}, err
 		}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"basswright/internal/driver"
+	"basswright/internal/duct"
 )
 
 // The systems whose solving times docs/performance.md reports.
@@ -20,6 +21,16 @@ func benchSystem(b *testing.B, kind string) *System {
 		g = mount(b, d, 2, 2, 2)
 		g.Coupling = []driver.Coupling{{Volume: 2e-3}}
 		spec = Spec{Kind: Bandpass, Rear: Chamber{Volume: 0.03}, Front: Chamber{Volume: 0.02, Tuning: 60}}
+	}
+	switch kind {
+	case "line": // offset, half filled
+		spec = Spec{Kind: TransmissionLine, Line: Line{Run: Run{Length: 2.2, Area: 0.025}, Driver: 0.7, Fills: []duct.Filling{{To: 1, Fill: duct.Fill{Resistivity: 800}}}}}
+	case "tapped": // through twenty points
+		spec = Spec{Kind: TappedWaveguide, Line: Line{Front: 0.2, Rear: 2.3}}
+		for i := range 20 {
+			x := float64(i) / 19
+			spec.Line.Run.Points = append(spec.Line.Run.Points, duct.Point{X: 2.6 * x, Area: 0.02 + 0.05*x*x})
+		}
 	}
 	sys, _, err := Build(g, spec, set)
 	if err != nil {
@@ -50,6 +61,25 @@ func BenchmarkSolveVented(b *testing.B) { benchmarkSolve(b, "vented") }
 
 // All unknowns of two stacks of two with coupling air in a bandpass box.
 func BenchmarkSolve2x2Bandpass(b *testing.B) { benchmarkSolve(b, "2x2") }
+
+// All unknowns of a half-filled line with its driver in the wall, and of a tapped
+// waveguide of twenty points.
+func BenchmarkSolveLine(b *testing.B)   { benchmarkSolve(b, "line") }
+func BenchmarkSolveTapped(b *testing.B) { benchmarkSolve(b, "tapped") }
+
+// Building them, with the ledger’s resonances.
+func BenchmarkBuildLine(b *testing.B)   { benchmarkBuild(b, "line") }
+func BenchmarkBuildTapped(b *testing.B) { benchmarkBuild(b, "tapped") }
+
+func benchmarkBuild(b *testing.B, kind string) {
+	sys := benchSystem(b, kind)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, _, err := Build(sys.Group, sys.Spec, sys.Setting); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
 
 var sinkFloat float64
 

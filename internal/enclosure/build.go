@@ -29,6 +29,7 @@ type builder struct {
 	findings []note.Finding
 	front    network.Node          // what the outermost cones look into
 	rear     network.Node          // what the innermost cones look into
+	line     *laid                 // of a distributed kind
 	closed   [][]network.ElementID // by driver that was built: the strings of its closed coils
 }
 
@@ -59,6 +60,10 @@ func Build(g *driver.Group, spec Spec, set Setting) (*System, []note.Finding, er
 
 // recipe lays the acoustic places of the kind.
 func (b *builder) recipe() {
+	if b.Spec.Kind.Distributed() {
+		b.layLine()
+		return
+	}
 	switch b.Spec.Kind {
 	case InfiniteBaffle:
 		b.front, b.rear = network.Outside, network.Outside
@@ -108,6 +113,9 @@ func (b *builder) chamber(name, key string, c *Chamber, at network.Node) {
 	b.Facts.NetVolume += c.Volume
 	spring := at
 	switch a := c.Losses.Absorption; {
+	case c.Fill.Share > 0:
+		b.Net.AddAdmittance(name+" air", at, network.Outside, network.Triple{}, b.filledAir(c))
+		b.Facts.Fills = append(b.Facts.Fills, b.fillFacts(name, c))
 	case a.State == LossGiven && b.Setting.BareAir:
 		spring = b.Net.AddNode(network.Acoustic, name+" bare air")
 		b.Net.AddAdmittance(name+" absorption", at, spring, network.Triple{G: w0 * ca * a.Q}, nil)
@@ -117,7 +125,7 @@ func (b *builder) chamber(name, key string, c *Chamber, at network.Node) {
 	default:
 		b.Net.AddAdmittance(name+" air", at, network.Outside, network.Triple{C: ca}, nil)
 	}
-	b.Airs = append(b.Airs, Air{name, spring, c.Volume, ca})
+	b.Airs = append(b.Airs, Air{Name: name, Node: spring, Volume: c.Volume, Compliance: ca, Filled: c.Fill.Share > 0})
 	if l := c.Losses.Leakage; l.State == LossGiven {
 		id := b.Net.AddAdmittance(name+" leak", at, network.Outside, network.Triple{G: w0 * ca / l.Q}, nil)
 		b.radiating = append(b.radiating, Radiating{name + " leak", id, 1})

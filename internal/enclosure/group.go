@@ -212,7 +212,7 @@ func (b *builder) faces(p int, stack []driver.Member, rigid bool, m float64) {
 			to = b.Net.AddNode(network.Acoustic, name)
 			ca := m * b.compliance(c.Volume)
 			b.Net.AddAdmittance(name+" air", to, network.Outside, network.Triple{C: ca}, nil)
-			b.Airs = append(b.Airs, Air{name, to, m * c.Volume, ca})
+			b.Airs = append(b.Airs, Air{Name: name, Node: to, Volume: m * c.Volume, Compliance: ca})
 			b.Chambers = append(b.Chambers, Place{name, to})
 			b.Facts.CouplingVolume += m * c.Volume
 			mass := math.NaN()

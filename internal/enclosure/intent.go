@@ -81,7 +81,7 @@ func (b *builder) closedBox(c driver.Composite, volume float64) (fc, q float64, 
 	set.FullRadiation, set.Unreduced = false, false
 	set.Source, set.Parts = set.wire(), nil
 	probe := &builder{System: &System{Net: network.New(), Setting: set, Group: plain(b.Group)}, rigid: b.rigid}
-	probe.Spec = Spec{Kind: Sealed, Rear: Chamber{Volume: volume, Losses: b.Spec.Rear.Losses}}
+	probe.Spec = Spec{Kind: Sealed, Rear: Chamber{Volume: volume, Losses: b.Spec.Rear.Losses, Fill: b.Spec.Rear.Fill}}
 	probe.closedReference(&probe.Spec.Rear)
 	probe.recipe()
 	if err := probe.group(); err != nil {

@@ -68,7 +68,7 @@ func (b *builder) stackStiffness(stack []driver.Member) *mat.SymDense {
 	if v := b.Spec.Rear.Volume; v > 0 && b.Spec.Kind != InfiniteBaffle {
 		wall(n-1, v/m)
 	}
-	if v := b.Spec.Front.Volume; v > 0 && b.Spec.Kind >= Bandpass {
+	if v := b.Spec.Front.Volume; v > 0 && b.Spec.Kind.TwoChambers() {
 		wall(0, v/m)
 	}
 	for i := range n {

@@ -96,7 +96,7 @@ var fewFrequencies = []float64{3, 11, 23, 37, 52, 81, 140, 330, 900}
 // drawn. True for any wiring and polarity, with and without exact radiation.
 func TestNothingGivesPower(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		d, box := randomDriver(rt, "woofer"), randomBox(rt)
+		d, box := randomDriver(rt, "woofer"), boxOrDuct(rt)
 		g := randomGroup(rt, d)
 		set := Setting{Air: referenceAir(t), Source: 0.1, Space: 2 * math.Pi, Distance: 1, FullRadiation: rapid.Bool().Draw(rt, "full radiation")}
 		sys := buildAny(rt, g, box(1), set)
@@ -128,7 +128,7 @@ func TestNothingGivesPower(t *testing.T) {
 // cones that hold each other) of a millionth of what one driver alone does.
 func TestUnreducedAnswersAlike(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		d, box := randomDriver(rt, "woofer"), randomBox(rt)
+		d, box := randomDriver(rt, "woofer"), boxOrDuct(rt)
 		g := randomGroup(rt, d)
 		set := Setting{Air: referenceAir(t), Source: 0.2, Space: 2 * math.Pi, Distance: 1, FullRadiation: rapid.Bool().Draw(rt, "full radiation")}
 		var got [2][]answer

@@ -3,6 +3,7 @@ package enclosure
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"basswright/internal/note"
 	"basswright/internal/phys"
@@ -20,6 +21,9 @@ const (
 func (b *builder) size() error {
 	s := &b.Spec
 	b.losses()
+	if err := b.checkFills(); err != nil {
+		return err
+	}
 	switch s.Kind {
 	case InfiniteBaffle:
 		return nil
@@ -40,9 +44,17 @@ func (b *builder) size() error {
 			return err
 		}
 		return b.sizeRadiator()
+	case FrontLoadedHorn:
+		if err := needVolume(s.Rear, "rear.volume"); err != nil {
+			return err
+		}
+		b.closedReference(&s.Rear)
+		return b.sizeLine()
+	case TransmissionLine, TappedWaveguide, BackLoadedHorn:
+		return b.sizeLine()
 	}
-	if s.Kind < Bandpass || s.Kind > BandpassSeries {
-		return fault("kind", "choose one of infinite_baffle, sealed, vented, passive_radiator, bandpass, bandpass_parallel, bandpass_series", "no such kind of enclosure")
+	if !s.Kind.TwoChambers() {
+		return fault("kind", "choose one of "+kindWords(), "no such kind of enclosure")
 	}
 	if err := needVolume(s.Rear, "rear.volume"); err != nil {
 		return err
@@ -61,6 +73,15 @@ func (b *builder) size() error {
 		return nil
 	}
 	return b.sizePort("rear.port", "rear.", "rear", &s.Rear)
+}
+
+// kindWords lists the kinds.
+func kindWords() string {
+	var out []string
+	for _, k := range Kinds() {
+		out = append(out, k.String())
+	}
+	return strings.Join(out, ", ")
 }
 
 func needVolume(c Chamber, key string) error {
@@ -131,7 +152,7 @@ func (b *builder) closedReference(c *Chamber) {
 // was given of size, length and tuning.
 func (b *builder) sizePort(name, key, chamber string, c *Chamber) error {
 	b.ends(key, &c.Port)
-	ca := b.compliance(c.Volume)
+	ca := b.spring(c, c.Tuning)
 	f := PortFacts{Name: name, Chamber: chamber}
 	if c.Port.Shape == NoPort {
 		if !(c.Tuning > 0) {
@@ -142,6 +163,7 @@ func (b *builder) sizePort(name, key, chamber string, c *Chamber) error {
 	} else if err := b.sizedPort(&f, key, c, ca); err != nil {
 		return err
 	}
+	f.Gain = b.gain(c, f.Tuning)
 	if c.Losses.At == 0 {
 		c.Losses.At = f.Tuning
 	}
@@ -168,7 +190,7 @@ func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) er
 	case given:
 		f.Effective = p.Length + f.InnerEnd + f.OuterEnd
 		f.Mass = rho * f.Effective / f.Area
-		f.Tuning = 1 / (2 * math.Pi * math.Sqrt(f.Mass*ca))
+		f.Tuning = b.tuned(c, f.Mass)
 		if c.Tuning > 0 && math.Abs(c.Tuning/f.Tuning-1) > tuningAgreement {
 			return fault(key+"tuning", "leave out the tuning or the port’s length", "the port as sized tunes to %s, not to %s", hz(f.Tuning), hz(c.Tuning))
 		}

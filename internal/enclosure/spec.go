@@ -15,15 +15,36 @@ const (
 	Bandpass         // fourth order: rear chamber closed, front chamber tuned to the outside
 	BandpassParallel // sixth order: both chambers tuned to the outside
 	BandpassSeries   // sixth order: the rear chamber tuned into the front one, that one to the outside
+	TransmissionLine // the rear of the cone looks into a duct, at its closed end or along it
+	TappedWaveguide  // front and rear of the cone look into one duct at two places
+	FrontLoadedHorn  // the front looks into a horn, the rear into a closed chamber
+	BackLoadedHorn   // the rear looks into a horn, the front outside
 )
+
+// Kinds lists all of them, in the order in which they are offered.
+func Kinds() []Kind {
+	var out []Kind
+	for k := InfiniteBaffle; k <= BackLoadedHorn; k++ {
+		out = append(out, k)
+	}
+	return out
+}
+
+// TwoChambers says that the kind is made of a rear and a front chamber.
+func (k Kind) TwoChambers() bool { return k >= Bandpass && k <= BandpassSeries }
+
+// Distributed says that a duct does the work of the kind.
+func (k Kind) Distributed() bool { return k >= TransmissionLine }
 
 // String is the kind in the words of the study file.
 func (k Kind) String() string {
-	return [...]string{"", "infinite_baffle", "sealed", "vented", "passive_radiator", "bandpass", "bandpass_parallel", "bandpass_series"}[k]
+	return [...]string{"", "infinite_baffle", "sealed", "vented", "passive_radiator", "bandpass", "bandpass_parallel", "bandpass_series",
+		"transmission_line", "tapped_waveguide", "front_loaded_horn", "back_loaded_horn"}[k]
 }
 
 // Spec is an enclosure as a study words it. Zero values mean "not given".
-// Sealed, vented and passive-radiator boxes use Rear only.
+// Sealed, vented and passive-radiator boxes use Rear only; kinds with a duct use
+// Line, and a front-loaded horn Rear beside it.
 type Spec struct {
 	Kind      Kind
 	Rear      Chamber
@@ -31,6 +52,7 @@ type Spec struct {
 	Losses    Losses // at the enclosure: loss by loss, for every chamber without a word of its own
 	Radiator  Radiator
 	Alignment Alignment
+	Line      Line
 }
 
 // Chamber is an enclosed volume.
@@ -40,6 +62,7 @@ type Chamber struct {
 	Tuning  float64 // Hz
 	Port    Port
 	Losses  Losses
+	Fill    Stuffing
 }
 
 // Loss is one Q of Small's papers, or its absence.

@@ -14,6 +14,7 @@ type Setting struct {
 	Space         float64 // solid angle, sr: 4π free, 2π half, π quarter, π/2 eighth
 	Distance      float64 // m
 	FullRadiation bool    // faces that look outside carry the exact piston load
+	RigidWalls    bool    // ducts without the loss of air at their walls
 	Unreduced     bool    // give every position its own elements, even where one could stand for all
 	BareAir       bool    // give the air of a chamber with absorption a node of its own, so that its spring can be read
 }
@@ -105,7 +106,8 @@ type Air struct {
 	Name       string
 	Node       network.Node
 	Volume     float64 // m³, of all the places that it stands for
-	Compliance float64 // m³/Pa, of the same
+	Compliance float64 // m³/Pa, of the same without fill
+	Filled     bool    // its spring is that of fill, which is neither adiabatic nor of one law
 }
 
 // Radiating is an element whose flow moves air outside. The far field is the
@@ -132,18 +134,29 @@ type PortFacts struct {
 	PipeMode           float64 // Hz, first mode along the port: c/(2·effective length); 0: not known
 	Tuning             float64 // Hz, with the compliance of its own chamber alone
 	Volume             float64 // m³ of air in the ports
+	Gain               float64 // apparent volume of the chamber at the tuning over its volume: 1 without fill
+}
+
+// FillFacts is what fill makes of the air of a chamber.
+type FillFacts struct {
+	Chamber string
+	At      float64 // Hz, the chamber’s reference frequency
+	Gain    float64 // apparent volume there over the volume: from 1, adiabatic, to γ, isothermal
+	Q       float64 // of the spring there: its reactance over its resistance
 }
 
 // Facts is what the recipe worked out while it built the network.
 type Facts struct {
 	Ports          []PortFacts
-	SealedFc       float64   // Hz, resonance of the rigid composite on the closed rear chamber; 0 where it has no meaning
-	SealedQtc      float64   // total Q of the same, with the source's resistance and the stated losses; 0 where it has no meaning
-	RadiatorFb     float64   // Hz, the radiator's tuning
-	NetVolume      float64   // m³, all chambers; 0 for an infinite baffle
-	CouplingVolume float64   // m³, all positions
-	CouplingMass   []float64 // kg, by gap: the air that moves with the cones at one position; NaN where no length was given
-	CouplingModes  []float64 // Hz, rising: the cones of a stack move against each other
+	SealedFc       float64     // Hz, resonance of the rigid composite on the closed rear chamber; 0 where it has no meaning
+	SealedQtc      float64     // total Q of the same, with the source's resistance and the stated losses; 0 where it has no meaning
+	RadiatorFb     float64     // Hz, the radiator's tuning
+	NetVolume      float64     // m³, all chambers; 0 for an infinite baffle
+	CouplingVolume float64     // m³, all positions
+	CouplingMass   []float64   // kg, by gap: the air that moves with the cones at one position; NaN where no length was given
+	Line           *LineFacts  // nil: no duct
+	Fills          []FillFacts // of the chambers with fill
+	CouplingModes  []float64   // Hz, rising: the cones of a stack move against each other
 }
 
 // Moving lists the drivers' cones in member order, then the radiators.

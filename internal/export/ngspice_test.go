@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"basswright/internal/driver"
+	"basswright/internal/duct"
 	"basswright/internal/enclosure"
 	"basswright/internal/phys"
 )
@@ -250,14 +251,25 @@ func TestRefusals(t *testing.T) {
 		t.Fatal(err)
 	}
 	set := setting(t)
+	plain, sealed := heron(driver.VoiceCoil{}), enclosure.Spec{Kind: enclosure.Sealed, Rear: enclosure.Chamber{Volume: 0.03}}
+	pipe := enclosure.Line{Run: enclosure.Run{Length: 2, Area: 0.02}, Front: 0.2, Rear: 1.8}
 	for name, c := range map[string]struct {
 		full bool
 		d    *driver.Driver
+		box  enclosure.Spec
 		want string
-	}{"real creep": {false, d, "no causal circuit"}, "full radiation": {true, heron(driver.VoiceCoil{}), "radiation: classical"}} {
+	}{
+		"real creep":     {false, d, sealed, "no causal circuit"},
+		"full radiation": {true, plain, sealed, "radiation: classical"},
+		"fill":           {false, plain, enclosure.Spec{Kind: enclosure.Sealed, Rear: enclosure.Chamber{Volume: 0.03, Fill: enclosure.Stuffing{Fill: duct.Fill{Resistivity: 2000}, Share: 1}}}, "leave fill out"},
+		"line":           {false, plain, enclosure.Spec{Kind: enclosure.TransmissionLine, Line: pipe}, "duct cannot be written as a circuit"},
+		"tapped":         {false, plain, enclosure.Spec{Kind: enclosure.TappedWaveguide, Line: pipe}, "duct.1 cannot be written as a circuit"},
+		"front":          {false, plain, enclosure.Spec{Kind: enclosure.FrontLoadedHorn, Line: pipe, Rear: enclosure.Chamber{Volume: 0.03}}, "does not write ladders"},
+		"back":           {false, plain, enclosure.Spec{Kind: enclosure.BackLoadedHorn, Line: pipe}, "does not write ladders"},
+	} {
 		set.FullRadiation = c.full
 		g.Positions[0][0].Driver = c.d
-		sys, _, err := enclosure.Build(g, enclosure.Spec{Kind: enclosure.Sealed, Rear: enclosure.Chamber{Volume: 0.03}}, set)
+		sys, _, err := enclosure.Build(g, c.box, set)
 		if err != nil {
 			t.Fatal(err)
 		}

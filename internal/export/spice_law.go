@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 
+	"basswright/internal/enclosure"
 	"basswright/internal/network"
 )
 
@@ -47,7 +48,10 @@ func (n *netlist) admittance(id network.ElementID, e network.Element, a, b strin
 }
 
 func refuse(name string, law network.Law) error {
-	if _, ok := law.(network.PistonLoad); ok {
+	switch law.(type) {
+	case enclosure.FilledAir:
+		return &RefusedError{name, "the air in fill has no finite circuit; leave fill out, or write losses: {absorption: …} for an export"}
+	case network.PistonLoad:
 		return &RefusedError{name, "the exact load of a piston has no finite circuit; use model: {radiation: classical} for an export"}
 	}
 	return &RefusedError{name, fmt.Sprintf("its law (%T) has no circuit", law)}

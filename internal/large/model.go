@@ -99,7 +99,7 @@ func New(sys *enclosure.System, o Options) *Model {
 		if !o.Adiabatic {
 			m.shunts = append(m.shunts, network.Shunt{Node: a.Node, G: 2 * math.Pi * leakCorner * a.Compliance})
 		}
-		if !o.LinearAir {
+		if !o.LinearAir && !a.Filled {
 			p := m.add(port{kind: air, node: a.Node})
 			m.airs = append(m.airs, airPart{airLaw{volume: a.Volume, compliance: a.Compliance, static: a.Volume / (a.Compliance * phys.Gamma)}, p})
 		}

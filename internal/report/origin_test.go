@@ -34,6 +34,19 @@ candidates:
   band: {group: {driver: owl, stack: 2, coupling: {volume: 1 L}}, enclosure: {kind: bandpass, rear: {volume: 15 L}, front: {volume: 8 L, tuning: 60 Hz}}}
   wall: {group: {driver: owl}, enclosure: {kind: infinite_baffle}}
 `,
+	"ducts and fill": `study: Ducts
+space: {width: 700 mm, depth: 400 mm, height: 400 mm, panel: 18 mm, material: plywood}
+amplifier: {rated: {4 ohm: 300 W}}
+brief: {extension: {f3: 40 Hz}, level: {at: 40 Hz, spl: 104 dB}, limits: {excursion: 8 mm, port_speed: 5 m/s, chamber_pressure: 1 kPa, group_delay: 15 ms, mass: 20 kg}}
+drivers:
+  owl: {fs: 38 Hz, qms: 4.2, qes: 0.41, vas: 12.5 L, sd: 136 cm2, re: 3.4 ohm, xmax: 7 mm, xmech: 12 mm, rated_power: 80 W, price: 60 EUR, mass: 2 kg}
+candidates:
+  line: {group: {driver: owl, stack: 2, coupling: 1 L}, enclosure: {kind: transmission_line, duct: {length: 1.8 m, area: 80 cm2, width: 120 mm}, driver_at: 0.6 m, fill: {resistivity: 900 Pa s/m2}}}
+  tapped: {group: {driver: owl}, enclosure: {kind: tapped_waveguide, duct: {length: 2.1 m, start: 80 cm2, end: 250 cm2}, front_at: 0.1 m, rear_at: 1.9 m}}
+  front: {group: {driver: owl}, enclosure: {kind: front_loaded_horn, duct: {length: 1.2 m, start: 60 cm2, end: 900 cm2, flare: exponential}, rear: {volume: 6 L, fill: {resistivity: 900 Pa s/m2}}}}
+  back: {group: {driver: owl}, enclosure: {kind: back_loaded_horn, duct: {start: 60 cm2, end: 900 cm2, flare: tractrix}, throat_chamber: {volume: 1 L}}}
+  stuffed: {group: {driver: owl}, enclosure: {kind: sealed, system_q: 0.8, fill: {resistivity: 3000 Pa s/m2}}}
+`,
 }
 
 // Every value that is shown opens into what it is, the numbers in it, why, and the

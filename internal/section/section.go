@@ -46,6 +46,9 @@ const margin = 2.0 // around the drawing, scene units
 // Draw draws the section of a candidate.
 func Draw(o *study.Outcome, opt Options) *draw.Scene {
 	b := o.Body
+	if b.Line != nil {
+		return drawLine(o, opt)
+	}
 	w, d := 1e3*b.Width, 1e3*b.Depth
 	if !b.Known {
 		for _, r := range b.Rows {

@@ -26,7 +26,7 @@ func (c *drawing) stack(x float64, r study.Row, members []driver.Member) {
 		m := sizeOf(s.Frame)
 		c.driver(g, m)
 		c.terminal(g, m, members[k].Polarity > 0)
-		c.arrow(g, m, float64(members[k].Direction()), c.free(r, k))
+		c.arrow(g, m, float64(members[k].Direction()), face, c.free(r, k))
 	}
 }
 
@@ -89,29 +89,31 @@ type spare struct{ ahead, behind float64 }
 // arrow shows the way a cone moves for a positive voltage at the group: from
 // the dome where it moves towards its front; else from behind the magnet if
 // there is room and the listener is there, or onto the dome. In a group whose
-// cones fight, those that move inwards are marked.
-func (c *drawing) arrow(g gaze, m size, direction float64, room spare) {
+// cones fight, those that move inwards are marked. face is +1 of a driver whose front
+// looks to the listener’s side of its group.
+func (c *drawing) arrow(g gaze, m size, direction, face float64, room spare) {
 	k := m.depth / 132
 	out := 0.6 + 0.4*k
 	const clear = 4.0 // mm before what is next
 	from, to := -40*k, math.Min(24*out, room.ahead-clear)
-	if direction != g.ay {
+	if direction != face {
 		from, to = math.Min(22*out, room.ahead-clear), -38*k
-		if room.behind > 52*out && g.ay < 0 {
+		if room.behind > 52*out && face < 0 {
 			from, to = -(m.depth + 5), -(m.depth + 46*out)
 		}
 	}
-	x, y0 := g.at(0, from)
-	_, y1 := g.at(0, to)
-	long := math.Abs(y1 - y0)
-	way := math.Copysign(1, y1-y0)
+	x0, y0 := g.at(0, from)
+	x1, y1 := g.at(0, to)
+	long := math.Abs(x1-x0) + math.Abs(y1-y0) // one of both is 0
+	ux, uy := math.Copysign(g.ax*g.ax, x1-x0), math.Copysign(g.ay*g.ay, y1-y0)
+	nx, ny := math.Abs(uy), math.Abs(ux) // across it
 	wide := math.Min(math.Max(3, 9*c.k), 0.25*long)
 	role := draw.Ink
 	if !c.out.System.Group.MovesTogether() && direction < 0 {
 		role = draw.Stop
-		e, mx, my := 1.1*wide, x+3.4*wide, (y0+y1)/2
+		e, mx, my := 1.1*wide, (x0+x1)/2+3.4*wide*nx, (y0+y1)/2+3.4*wide*ny
 		c.s.Path(new(draw.Path).M(mx-e, my-e).L(mx+e, my+e).M(mx-e, my+e).L(mx+e, my-e), draw.Style{Stroke: role, Width: 1.5 * c.thick})
 	}
-	c.s.Line(x, y0, x, y1-way*2*wide, draw.Style{Stroke: role, Width: c.thick})
-	c.s.Path(new(draw.Path).M(x, y1).L(x-wide, y1-way*2.6*wide).L(x+wide, y1-way*2.6*wide).Z(), draw.Style{Fill: role})
+	c.s.Line(x0, y0, x1-ux*2*wide, y1-uy*2*wide, draw.Style{Stroke: role, Width: c.thick})
+	c.s.Path(new(draw.Path).M(x1, y1).L(x1-wide*nx-ux*2.6*wide, y1-wide*ny-uy*2.6*wide).L(x1+wide*nx-ux*2.6*wide, y1+wide*ny-uy*2.6*wide).Z(), draw.Style{Fill: role})
 }

@@ -34,6 +34,10 @@ func layBody(space *Space, sys *enclosure.System, u phys.System) Body {
 		b.place(b.Width)
 		return b
 	}
+	if sys.Spec.Kind.Distributed() {
+		b.layLine(sys)
+		return b
+	}
 	b.Known = true
 	b.size(space, sys)
 	if space != nil {
@@ -103,7 +107,7 @@ func (b *Body) layRows(height float64) {
 		r := layRow(stack, b.Group.Coupling, b.Panel, height)
 		b.Rows = append(b.Rows, r)
 		b.Boards += r.wood
-		if b.Spec.Kind < enclosure.Bandpass {
+		if !b.Spec.Kind.TwoChambers() {
 			b.InFront = math.Max(b.InFront, r.Ahead)
 		}
 	}
@@ -199,7 +203,7 @@ func (n needs) area(depth, panel float64) float64 {
 
 // chambers adds up what stands in each chamber, the boards of slots too.
 func (b *Body) chambers(sys *enclosure.System) needs {
-	split := b.Spec.Kind >= enclosure.Bandpass
+	split := b.Spec.Kind.TwoChambers()
 	c := needs{{}}
 	if split {
 		c = needs{{volume: b.Spec.Rear.Volume}, {volume: b.Spec.Front.Volume, depth: 2 * breath}}

@@ -151,6 +151,7 @@ func (st *Study) Setting() enclosure.Setting {
 	return enclosure.Setting{
 		Air: st.Air, Source: st.SourceResistance(), Parts: st.parts(), Distance: st.Listening.Distance,
 		Space: st.Listening.Space.SolidAngle(), FullRadiation: st.Model.FullRadiation,
+		RigidWalls: st.Model.RigidWalls,
 	}
 }
 

@@ -49,6 +49,7 @@ func (m *meter) bare(ctx context.Context, s *system, i int, opt Options) (*Outco
 	o.Body = layBody(st.Space, s.sys, st.Units)
 	o.Findings = append(o.Findings, st.guesses(o)...)
 	o.Findings = append(o.Findings, st.sags(c)...)
+	o.Findings = append(o.Findings, st.lineFindings(o)...)
 	o.Figures = m.figures(o)
 	m.greatestFigures(o)
 	if o.Coupling, err = m.stack(opt); err != nil {

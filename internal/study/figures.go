@@ -72,6 +72,9 @@ func (m *meter) tunings(f *Figures) {
 	if s.Facts.RadiatorFb > 0 {
 		f.Tuning = phys.Maybe(s.Facts.RadiatorFb)
 	}
+	if l := s.Facts.Line; l != nil && l.Quarter > 0 && (s.Spec.Kind == enclosure.TransmissionLine || s.Spec.Kind == enclosure.TappedWaveguide) {
+		f.Tuning = phys.Maybe(l.Quarter)
+	}
 	if s.Facts.SealedFc > 0 {
 		f.Fc, f.Qtc = phys.Maybe(s.Facts.SealedFc), phys.Maybe(s.Facts.SealedQtc)
 	}
@@ -86,7 +89,7 @@ func (m *meter) response(f *Figures) {
 	band, reference := f.ReferenceBand, float64(f.Reference)
 	down := func(drop float64) phys.Maybe { return m.lowEdge(band, reference-drop) }
 	f.F3, f.F6, f.F10 = down(halfPower), down(6), down(10)
-	if m.sys.Spec.Kind >= enclosure.Bandpass {
+	if k := m.sys.Spec.Kind; k.TwoChambers() || k.Distributed() {
 		up := func(drop float64) phys.Maybe {
 			limit := reference - drop
 			return crossing(m.within(band, band.To, limit), highest, limit, m.level)

@@ -14,7 +14,12 @@ import (
 func boxLedger(o *Outcome, st *Study) []note.Step {
 	l := boxAccount{st: st, o: o}
 	if o.Figures.NetVolume.OK() {
-		l.volumes()
+		if l.o.System.Facts.Line != nil {
+			l.line()
+		} else {
+			l.volumes()
+		}
+		l.fills()
 		l.resonances()
 		l.air()
 		l.stack()
@@ -49,7 +54,7 @@ func (l *boxAccount) volumes() {
 		why = fmt.Sprintf("the volume in which the total Q is %s", phys.Digits(c.Rear.SystemQ, 3))
 	case c.Alignment.Family != "":
 		why = "from the alignment " + c.Alignment.Family
-	case spec.Kind >= enclosure.Bandpass:
+	case spec.Kind.TwoChambers():
 		why = fmt.Sprintf("rear %s + front %s", l.show(spec.Rear.Volume, phys.Volume), l.show(spec.Front.Volume, phys.Volume))
 	}
 	l.add(note.Step{Name: "Box, net", Symbol: "V", Kind: phys.Volume, Value: phys.Maybe(v), Why: why})
@@ -76,7 +81,7 @@ func (l *boxAccount) volumes() {
 func (l *boxAccount) resonances() {
 	f, g := &l.o.Figures, l.o.System.Group
 	if c, err := g.Composite(); err == nil && f.Fc.OK() {
-		vas, v := c.Vas(l.st.Air), l.o.System.Spec.Rear.Volume
+		vas, v := c.Vas(l.st.Air), l.apparent(l.o.System.Spec.Rear.Volume)
 		root := math.Sqrt(1 + vas/v)
 		l.add(note.Step{
 			Name: "Resonance", Symbol: "fc", Kind: phys.Frequency, Value: f.Fc,
@@ -126,7 +131,7 @@ func (l *boxAccount) portTuning(p *enclosure.PortFacts) note.Step {
 	return note.Step{
 		Name: name, Symbol: "fb", Kind: phys.Frequency, Value: phys.Maybe(p.Tuning), Why: why,
 		Formula: "1/(2π √(M · C)), M = ρ(L + ends)/S, C = V/(ρc²)",
-		Numbers: fmt.Sprintf("1/(2π √(%s\u2009kg/m⁴ · %s / (%s · (%s)²)))", phys.Digits(p.Mass, 3), l.show(chamber.Volume, phys.Volume), l.show(air.Rho, phys.Density), l.show(air.C, phys.Speed)),
+		Numbers: fmt.Sprintf("1/(2π √(%s\u2009kg/m⁴ · %s / (%s · (%s)²)))", phys.Digits(p.Mass, 3), l.show(chamber.Volume*p.Gain, phys.Volume), l.show(air.Rho, phys.Density), l.show(air.C, phys.Speed)),
 		Source:  portSource(p),
 	}
 }

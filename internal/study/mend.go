@@ -212,6 +212,11 @@ func (c *checker) extensionMend(asked float64, of func(*Figures) phys.Maybe) str
 
 // scaledBox is a box with k times the volumes and t times the tunings.
 func scaledBox(s enclosure.Spec, k, t float64) enclosure.Spec {
+	if s.Kind.Distributed() { // a lower tuning takes a longer duct, a larger volume a wider one
+		s.Line = s.Line.Scaled(1/t, k*t)
+		s.Rear.Volume *= k
+		return s
+	}
 	for _, ch := range []*enclosure.Chamber{&s.Rear, &s.Front} {
 		ch.Volume *= k
 		ch.Tuning *= t
@@ -233,6 +238,9 @@ func (c *checker) boxWords(s enclosure.Spec) string {
 			w += " net"
 		}
 		return w
+	}
+	if s.Kind.Distributed() {
+		return c.lineWords(s)
 	}
 	if s.Front.Volume > 0 {
 		return "a rear chamber of " + chamber(s.Rear) + " and a front one of " + chamber(s.Front)

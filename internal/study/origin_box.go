@@ -28,7 +28,9 @@ func (g Origin) NetVolume() note.Step {
 		vas := group.Vas(g.st.Air)
 		return net("Vas / α", fmt.Sprintf("%s / %s", g.show(vas, phys.Volume), phys.Digits(vas/float64(v), 3)),
 			"the alignment "+asked.Alignment.Family+" of a group with this total Q and these losses", small1973)
-	case spec.Kind >= enclosure.Bandpass:
+	case spec.Kind.Distributed():
+		return net("duct + chambers", g.show(g.o.System.Facts.Line.Volume, phys.Volume)+" + "+g.show(float64(v)-g.o.System.Facts.Line.Volume, phys.Volume), "the air of the duct counts as that of a box", byDefinition)
+	case spec.Kind.TwoChambers():
 		return net("rear + front", g.show(spec.Rear.Volume, phys.Volume)+" + "+g.show(spec.Front.Volume, phys.Volume), "a bandpass box has two chambers, each as given", byDefinition)
 	}
 	return net("as given", g.told(v, phys.Volume)+" of air, drivers and ports not counted", "it is an input of the study", "the study: candidates."+g.o.Candidate.Name+".enclosure.volume")
@@ -52,6 +54,9 @@ func (g Origin) VolumePerDriver() note.Step {
 
 // Tuning is that of the box, the radiator or the front chamber.
 func (g Origin) Tuning() note.Step {
+	if g.o.System.Facts.Line != nil && g.o.Figures.Tuning.OK() {
+		return g.alone(g.quarter())
+	}
 	if g.o.System.Facts.RadiatorFb > 0 {
 		return g.alone(g.radiatorTuning())
 	}

@@ -232,6 +232,7 @@ type Body struct {
 	Group                *driver.Group
 	Spec                 enclosure.Spec
 	Ports                []enclosure.PortFacts
+	Line                 *LineBody // of a distributed enclosure
 }
 
 // Options are the settings of an evaluation.

@@ -109,6 +109,7 @@ type Band struct{ From, To float64 }
 // Model holds the choices of model.
 type Model struct {
 	FullRadiation bool
+	RigidWalls    bool      // ducts without the loss of air at their walls
 	LinearAir     bool      // large signals: the air of chambers is a linear spring
 	AdiabaticAir  bool      // large signals: the air of closed chambers stays a spring down to dc
 	Mismatch      *Mismatch // large signals: of the samples in a mirrored stack; nil: the usual one

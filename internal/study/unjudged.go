@@ -126,6 +126,10 @@ func (c *checker) unweighed(k Check) {
 		c.unjudged(k, "weight", "no weight is given in "+who, "give the weight of "+who)
 		return
 	}
+	if c.m.sys.Facts.Line != nil {
+		c.unjudged(k, "weight", "how the duct is folded, and so what boards it takes, is not laid out", "leave mass out of the limits, and weigh the boards of your own folding")
+		return
+	}
 	c.unjudged(k, "weight", "the study does not say what the boards are", "give space with its panel and a material such as plywood, mdf or chipboard")
 }
 

@@ -90,6 +90,8 @@ func KindWords(k enclosure.Kind) string {
 		enclosure.InfiniteBaffle: "infinite baffle", enclosure.Sealed: "sealed", enclosure.Vented: "vented",
 		enclosure.PassiveRadiator: "passive radiator", enclosure.Bandpass: "bandpass",
 		enclosure.BandpassParallel: "parallel bandpass", enclosure.BandpassSeries: "series bandpass",
+		enclosure.TransmissionLine: "transmission line", enclosure.TappedWaveguide: "tapped waveguide",
+		enclosure.FrontLoadedHorn: "front-loaded horn", enclosure.BackLoadedHorn: "back-loaded horn",
 	}[k]
 }
 

@@ -13,6 +13,7 @@ import (
 
 // builder turns checked values into a study.
 type builder struct {
+	wallsTold bool // that ducts lose energy at their walls
 	*faults
 	root    *value // nil: the file is no map
 	study   *study.Study
@@ -40,6 +41,7 @@ func (b *builder) build() {
 	model := v.get("model")
 	st.Model = study.Model{
 		FullRadiation: model.get("radiation").word() == "full",
+		RigidWalls:    model.get("wall_loss").word() == "false",
 		LinearAir:     model.get("chamber_air").word() == "linear",
 		AdiabaticAir:  model.get("static_air").word() == "adiabatic",
 		Mismatch:      mismatch(model.get("mismatch")),

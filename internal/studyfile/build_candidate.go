@@ -27,6 +27,7 @@ func (b *builder) allCandidates(v *value) {
 		}
 		around.digests(&c, n.value.node)
 		b.study.Candidates = append(b.study.Candidates, c)
+		b.unsaidOfLine(n.value.get("enclosure"), path+".enclosure")
 		b.tryBox(&c, n.value.get("enclosure"), path+".enclosure")
 	}
 }
@@ -162,7 +163,7 @@ func (b *builder) enclosure(c *study.Candidate, v *value, path string) bool {
 		Losses:    losses(v.get("losses")),
 		Alignment: enclosure.Alignment{Family: v.get("alignment").get("family").word(), Ripple: v.get("alignment").get("ripple").si()},
 	}
-	for k := enclosure.InfiniteBaffle; k <= enclosure.BandpassSeries; k++ {
+	for _, k := range enclosure.Kinds() {
 		if k.String() == v.text {
 			s.Kind = k
 		}
@@ -171,6 +172,11 @@ func (b *builder) enclosure(c *study.Candidate, v *value, path string) bool {
 	case enclosure.Bandpass, enclosure.BandpassParallel, enclosure.BandpassSeries:
 		s.Rear = b.chamber(v.get("rear"), path+".rear")
 		s.Front = b.chamber(v.get("front"), path+".front")
+	case enclosure.TransmissionLine, enclosure.TappedWaveguide, enclosure.FrontLoadedHorn, enclosure.BackLoadedHorn:
+		s.Line = b.line(v, path)
+		if r := v.get("rear"); r != nil {
+			s.Rear = b.chamber(r, path+".rear")
+		}
 	default: // one box, whose losses are those of the enclosure
 		s.Rear = b.chamber(v, path)
 		s.Rear.Losses = enclosure.Losses{}
@@ -185,7 +191,7 @@ func (b *builder) enclosure(c *study.Candidate, v *value, path string) bool {
 }
 
 func (b *builder) chamber(v *value, path string) enclosure.Chamber {
-	c := enclosure.Chamber{Volume: v.get("volume").si(), Tuning: v.get("tuning").si(), Losses: losses(v.get("losses"))}
+	c := enclosure.Chamber{Volume: v.get("volume").si(), Tuning: v.get("tuning").si(), Losses: losses(v.get("losses")), Fill: b.stuffing(v.get("fill"), path+".fill")}
 	if p := v.get("port"); p != nil {
 		c.Port = b.port(p, path+".port")
 	}

@@ -94,6 +94,48 @@ candidates:
 	}
 }
 
+// So are ducts and fill.
+func TestAllThatIsFilledInOfDuctsIsTold(t *testing.T) {
+	have := filledIn(t, `study: Ducts
+air: {temperature: 20 C, humidity: 0 %, pressure: 101.325 kPa}
+listening: {distance: 2 m, space: quarter}
+drive: {voltage: 2 V}
+model: {radiation: classical}
+brief: {limits: {from: 25 Hz}}
+drivers:
+  heron-8: {mms: 38.5 g, cms: 0.78 mm/N, rms: 1.9 kg/s, re: 5.6 ohm, bl: 10.2 T m, sd: 220 cm2, flange: 220 mm, mounting_depth: 100 mm, displacement: 1 L}
+candidates:
+  line:
+    group: {driver: heron-8}
+    enclosure: {kind: transmission_line, duct: {profile: [{at: 0 m, area: 200 cm2}, {at: 1 m, area: 200 cm2}, {at: 1 m, area: 100 cm2}, {at: 2 m, area: 100 cm2}]}, fill: [{resistivity: 900 Pa s/m2, model: miki, to: 1 m}, {resistivity: 900 Pa s/m2, model: miki, from: 1 m, to: 1.5 m}]}
+  horn:
+    group: {driver: heron-8}
+    enclosure: {kind: front_loaded_horn, duct: {length: 1 m, start: 100 cm2, end: 900 cm2}, mouth: {end: flanged}, rear: {volume: 9 L, fill: {resistivity: 900 Pa s/m2, frame: rigid}}, throat_chamber: {volume: 1 L, fill: {resistivity: 900 Pa s/m2, share: 50 %}}}
+  all:
+    group: {driver: heron-8}
+    enclosure: {kind: transmission_line, duct: {length: 1 m, start: 100 cm2, end: 90 cm2, flare: cone, aspect: 2}, driver_at: 0.3 m, mouth: {end: flanged, load: pipe}, fill: {resistivity: 900 Pa s/m2, model: allard_champoux, frame: rigid, from: 0 m, to: 0.3 m}}
+`)
+	want := map[string]string{
+		"model.wall_loss": "the air in ducts loses energy at their walls (Zwikker & Kosten 1949)",
+
+		"candidates.line.enclosure.duct":         "the duct is round",
+		"candidates.line.enclosure.duct.between": "between the points of the profile the duct is a cone",
+		"candidates.line.enclosure.duct.jumps":   "where the area jumps the air that flows together has a mass (Kergomard & Garcia 1987, from memory)",
+		"candidates.line.enclosure.driver_at":    "the cone looks into the duct at its closed end",
+		"candidates.line.enclosure.mouth":        "the mouth is that of a pipe in a flange",
+		"candidates.line.enclosure.fill":         "its fibres stand still and it begins at the start of the duct",
+
+		"candidates.horn.enclosure.duct":                "the duct is round",
+		"candidates.horn.enclosure.duct.flare":          "the duct is a cone from start to end",
+		"candidates.horn.enclosure.mouth.load":          "the mouth is a piston in a baffle",
+		"candidates.horn.enclosure.rear.fill":           "its air is that of Allard & Champoux 1992 and it fills all of the chamber",
+		"candidates.horn.enclosure.throat_chamber.fill": "its fibres stand still and its air is that of Allard & Champoux 1992",
+	}
+	if d := cmp.Diff(want, have); d != "" {
+		t.Error(d)
+	}
+}
+
 // A study that says all is told nothing.
 func TestNothingIsFilledInWhereAllIsSaid(t *testing.T) {
 	have := filledIn(t, `study: All
@@ -126,9 +168,12 @@ func TestEveryDefaultIsToldOrNone(t *testing.T) {
 		"space.panel", "model.radiation", "limits.from", "a driver.air", "a driver.displacement", "coils.quoted", "coils.driven", "coils.other", "suspension.form",
 		"a group.arrangement", "a group.coupling", "a group.wiring", "a group.polarity", "losses.leakage", "losses.port",
 		"a port.inner_end", "a port.outer_end", "limits.port_speed", "programme noise.crest", "pink noise.crest", "filtered pink noise.crest", "an amplifier.channels",
+		"model.wall_loss", "a duct.flare", "a duct.between", "a duct.width", "a duct.aspect", "a duct.jumps", "a transmission_line.driver_at",
+		"a transmission_line.mouth", "a tapped_waveguide.mouth", "a front_loaded_horn.mouth", "a back_loaded_horn.mouth", "a mouth.load",
+		"fill of a duct.frame", "fill of a duct.model", "fill of a duct.from", "fill of a duct.to", "fill of a chamber.frame", "fill of a chamber.model", "fill of a chamber.share",
 	}
 	why := map[string][]string{
-		"there is none of it": {"a mismatch.bl", "a mismatch.kms", "a mismatch.offset", "an amplifier.bridged", "an amplifier.output_resistance", "a group.split", "an inductor.resistance", "a capacitor.resistance", "a series_resonant circuit.resistance", "a parallel_resonant circuit.resistance", "a cabin.leak", "a cabin.damping", "a leak.length", "a leak.q", "a group.axis", "the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a port.flare", "a radiator.count"},
+		"there is none of it": {"a front_loaded_horn.throat_chamber", "a back_loaded_horn.throat_chamber", "a mismatch.bl", "a mismatch.kms", "a mismatch.offset", "an amplifier.bridged", "an amplifier.output_resistance", "a group.split", "an inductor.resistance", "a capacitor.resistance", "a series_resonant circuit.resistance", "a parallel_resonant circuit.resistance", "a cabin.leak", "a cabin.damping", "a leak.length", "a leak.q", "a group.axis", "the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a port.flare", "a radiator.count"},
 		"it follows from what is given, by a rule that the results tell": {"the study.reference", "limits.excursion", "a driver.trust", "losses.at", "a port.shape", "a port.length", "an alignment.ripple", "a radiator.added_mass"},
 		"it changes no result":                    {"the study.units", "drive.signal"},
 		"large-signal results tell it themselves": {"model.chamber_air", "model.static_air", "model.mismatch", "a driver.thermal", "a driver.coil_wire"},

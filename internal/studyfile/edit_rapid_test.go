@@ -369,8 +369,12 @@ func oneChange(t *rapid.T, text string, model *thing) string {
 			kept = func(before, after []string) bool { return len(before) == len(after) }
 			break
 		}
-		h.keys = slices.Insert(h.keys, s.i+1, name)
-		h.sub = slices.Insert(h.sub, s.i+1, h.sub[s.i].clone())
+		at := s.i + 1
+		if strings.HasPrefix(s.path, "candidates.") && strings.Count(s.path, ".") == 1 {
+			at = len(h.keys) // behind all others, whose looks are those of their place
+		}
+		h.keys = slices.Insert(h.keys, at, name)
+		h.sub = slices.Insert(h.sub, at, h.sub[s.i].clone())
 		kept = subsequence
 	case "move":
 		c.To = rapid.IntRange(0, len(h.sub)-1).Draw(t, "to")

@@ -89,11 +89,11 @@ var modelObject = &object{
 	noun: "model",
 	keys: []key{
 		{name: "radiation", form: choice("classical", "full"), fallback: "classical", doc: "classical: cones and ports radiate without loading the motion, as in Small’s papers; full: every face that looks outside carries the exact load of a piston", example: "full"},
+		{name: "wall_loss", form: truth(), fallback: "true", doc: "whether the air in ducts loses energy at their walls", example: "false"},
 		{name: "chamber_air", form: choice("adiabatic", "linear"), fallback: "adiabatic", doc: "in large-signal work: adiabatic: the air of chambers is a spring that hardens as it is pressed, p ∝ V^−γ; linear: it does not", example: "linear"},
 		{name: "static_air", form: choice("leaky", "adiabatic"), fallback: "leaky", doc: "in large-signal work: leaky: the static pressure of closed chambers equalises; adiabatic: their air stays a spring down to dc", example: "adiabatic"},
 		{name: "mismatch", form: inside(mismatchObject), fallback: "{bl: 5 %, kms: 10 %}", doc: "in large-signal work: what two samples of a driver differ by, for what they take back of a mirrored stack", example: "{bl: 3 %, kms: 8 %, offset: 0.3 mm}"},
 	},
-	later: []string{"wall_loss"},
 }
 
 // mismatchObject is worded as the usual spread is: the inner driver with less motor

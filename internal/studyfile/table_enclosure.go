@@ -52,7 +52,7 @@ var wiringObject = &object{
 }
 
 // laterKinds are the kinds of enclosure that later versions will compute.
-var laterKinds = []string{"transmission_line", "tapped_waveguide", "front_loaded_horn", "back_loaded_horn", "network"}
+var laterKinds = []string{"network"}
 
 var (
 	volumeForm = quantity(phys.Volume, 1e-5, 100)
@@ -145,23 +145,23 @@ var radiatorObject = &object{
 
 var enclosureVariant = &variant{
 	tag: "kind", doc: "the kind of enclosure",
-	cases: []variantCase{
+	cases: append([]variantCase{
 		{"infinite_baffle", "no box: front and rear look outside, apart from each other", &object{noun: "an infinite_baffle"}},
 		{"sealed", "a closed box", &object{
-			noun: "a sealed enclosure", later: []string{"fill"},
+			noun: "a sealed enclosure",
 			keys: []key{
 				optional(volumeKey),
 				{name: "system_q", form: quantity(phys.Number, 0.05, 20), doc: "the total Q to be reached: the volume follows", example: "0.7"},
-				closedLossesKey,
+				closedLossesKey, stuffingKey,
 			},
 			rules: []rule{{exactlyOne, []string{"volume", "system_q"}, "give one of them, such as volume: 28 L"}},
 		}},
 		{"vented", "a box with a port", &object{
-			noun: "a vented enclosure", later: []string{"fill"},
+			noun: "a vented enclosure",
 			keys: []key{
 				optional(volumeKey), tuningKey, portKey,
 				{name: "alignment", form: inside(alignmentObject), doc: "a shape of the response in place of volume and tuning", example: "{family: qb3}"},
-				lossesKey,
+				lossesKey, stuffingKey,
 			},
 			rules: []rule{
 				{exactlyOne, []string{"volume", "alignment"}, "give one of them, such as volume: 28 L: an alignment chooses volume and tuning itself"},
@@ -186,7 +186,7 @@ var enclosureVariant = &variant{
 			noun: "a bandpass_series enclosure", later: []string{"fill"},
 			keys: chambers(tunedChamber, "{volume: 14 L, tuning: 38 Hz}"),
 		}},
-	},
+	}, lineCases...),
 }
 
 func optional(k key) key {

@@ -24,6 +24,9 @@ func (d *draft) scaleBox(k, area float64) {
 		}
 		d.scalePort(c, area)
 	}
+	if s.Kind.Distributed() {
+		d.scaleLine(k)
+	}
 	if s.Kind != enclosure.PassiveRadiator || k == 1 && area == 1 {
 		return
 	}
@@ -53,8 +56,10 @@ type chamber struct {
 func (d *draft) chambers() []chamber {
 	s, made := &d.box, &d.sys.Spec
 	switch s.Kind {
-	case enclosure.InfiniteBaffle:
+	case enclosure.InfiniteBaffle, enclosure.TransmissionLine, enclosure.TappedWaveguide:
 		return nil
+	case enclosure.FrontLoadedHorn, enclosure.BackLoadedHorn:
+		return d.hornChambers()
 	case enclosure.Bandpass, enclosure.BandpassParallel, enclosure.BandpassSeries:
 		return []chamber{{&s.Rear, "enclosure.rear.", &made.Rear}, {&s.Front, "enclosure.front.", &made.Front}}
 	}
@@ -143,6 +148,8 @@ func boxWords(s enclosure.Spec, u phys.System) string {
 	switch {
 	case s.Kind == enclosure.InfiniteBaffle:
 		return ""
+	case s.Kind.Distributed():
+		return lineWords(s, u)
 	case s.Front.Volume > 0:
 		return fmt.Sprintf(", with %s behind and %s in front", show(s.Rear.Volume), show(s.Front.Volume))
 	}
@@ -163,6 +170,8 @@ func kindWords(s enclosure.Spec, u phys.System) string {
 	switch s.Kind {
 	case enclosure.InfiniteBaffle:
 		return kind
+	case enclosure.TransmissionLine, enclosure.TappedWaveguide, enclosure.FrontLoadedHorn, enclosure.BackLoadedHorn:
+		return kind + lineWords(s, u)
 	case enclosure.Bandpass, enclosure.BandpassParallel, enclosure.BandpassSeries:
 		return kind + ", " + show(s.Rear, sixth) + " behind and " + show(s.Front, true) + " in front"
 	}

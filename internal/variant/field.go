@@ -1,7 +1,6 @@
 package variant
 
 import (
-	"basswright/internal/enclosure"
 	"basswright/internal/study"
 )
 
@@ -11,7 +10,7 @@ import (
 func Field(figure string, o *study.Outcome) string {
 	path := "candidates." + o.Candidate.Name + "."
 	s := &o.Candidate.Enclosure
-	two := s.Kind >= enclosure.Bandpass
+	two := s.Kind.TwoChambers()
 	switch figure {
 	case "drivers":
 		if len(o.Candidate.GroupSpec.Members) == 0 {
@@ -28,7 +27,7 @@ func Field(figure string, o *study.Outcome) string {
 	case "kind":
 		return path + "enclosure.kind"
 	case "net_volume":
-		if s.Rear.Volume > 0 && !two {
+		if s.Rear.Volume > 0 && !two && !s.Kind.Distributed() {
 			return path + "enclosure.volume"
 		}
 	case "tuning_hz":

@@ -181,6 +181,12 @@ type signature struct {
 
 func signatureOf(s *enclosure.System) signature {
 	g := s.Group
+	if l := s.Facts.Line; l != nil {
+		return signature{
+			group: fmt.Sprint(study.Drivers(g), g.SideBySide(), g.Depth(), g.Arrangement, g.InSeries, g.MovesTogether()),
+			kind:  s.Spec.Kind, volumes: [2]float64{s.Facts.NetVolume, l.Start}, tunings: [2]float64{l.Quarter, l.Length},
+		}
+	}
 	return signature{
 		group: fmt.Sprint(study.Drivers(g), g.SideBySide(), g.Depth(), g.Arrangement, g.InSeries, g.MovesTogether()),
 		kind:  s.Spec.Kind, volumes: [2]float64{s.Spec.Rear.Volume, s.Spec.Front.Volume},
@@ -338,7 +344,7 @@ func (f *finder) halved(o *study.Outcome) { f.sized(o, "half", 0.5, "with half t
 
 // sized offers the same box in another size.
 func (f *finder) sized(o *study.Outcome, suffix string, k float64, words string) {
-	if o.System.Spec.Kind == enclosure.InfiniteBaffle {
+	if k := o.System.Spec.Kind; k == enclosure.InfiniteBaffle || k.Distributed() {
 		return
 	}
 	f.add(o, Size, suffix, func(d *draft) bool {

@@ -61,7 +61,13 @@ func randomStudy(t *rapid.T) []byte {
 		"{kind: passive_radiator, volume: "+v+" L, tuning: "+f+" Hz, radiator: {sd: 300 cm2, mms: 40 g, vas: 90 L, rms: 1.2 kg/s, count: 2}}",
 		"{kind: bandpass, rear: {volume: "+v+" L}, front: {volume: 15 L, tuning: "+f+" Hz"+port+"}}",
 		"{kind: bandpass_parallel, rear: {volume: "+v+" L, tuning: 30 Hz}, front: {volume: 15 L, tuning: 70 Hz"+port+"}}",
-		"{kind: bandpass_series, rear: {volume: "+v+" L, tuning: 30 Hz"+port+"}, front: {volume: 15 L, tuning: 70 Hz}}")
+		"{kind: bandpass_series, rear: {volume: "+v+" L, tuning: 30 Hz"+port+"}, front: {volume: 15 L, tuning: 70 Hz}}",
+		"{kind: sealed, volume: "+v+" L, fill: {resistivity: 3000 Pa s/m2}}",
+		"{kind: transmission_line, duct: {length: 1.8 m, area: 240 cm2}, driver_at: 0.5 m}",
+		"{kind: transmission_line, duct: {profile: [{at: 0 m, area: 300 cm2}, {at: 1 m, area: 200 cm2}, {at: 2 m, area: 200 cm2}]}, fill: {resistivity: 900 Pa s/m2}}",
+		"{kind: tapped_waveguide, duct: {length: 2.2 m, start: 150 cm2, end: 600 cm2}, front_at: 0.1 m, rear_at: 2 m}",
+		"{kind: front_loaded_horn, duct: {length: 1.2 m, start: 100 cm2, end: 1200 cm2, flare: exponential}, rear: {volume: "+v+" L}, throat_chamber: {volume: 1 L}}",
+		"{kind: back_loaded_horn, duct: {start: 120 cm2, end: 1500 cm2, flare: tractrix}}")
 	fmt.Fprintf(&b, "  one:\n    note: drawn # by lot\n    group: {%s}\n    enclosure: %s\n", group, box)
 	return []byte(b.String())
 }

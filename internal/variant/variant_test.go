@@ -98,10 +98,14 @@ func isTrue(t testing.TB, v Variant, o *study.Outcome, u phys.System) {
 			say(study.Facing(g) + " stack")
 		}
 	}
-	if o.System.Spec.Front.Volume == 0 && f.NetVolume.OK() && (v.Sort == Mounting || v.Sort == Box || v.Sort == Size) {
+	if l := o.System.Facts.Line; l != nil && (v.Sort == Mounting || v.Sort == Box) {
+		say(phys.Show(l.Length, phys.Distance, u))
+		say(phys.Show(l.Start, phys.Area, u))
+	}
+	if o.System.Spec.Front.Volume == 0 && o.System.Facts.Line == nil && f.NetVolume.OK() && (v.Sort == Mounting || v.Sort == Box || v.Sort == Size) {
 		say(phys.Show(float64(f.NetVolume), phys.Volume, u))
 	}
-	if v.Sort == Box && f.Tuning.OK() {
+	if v.Sort == Box && f.Tuning.OK() && o.System.Facts.Line == nil {
 		say(phys.Show(float64(f.Tuning), phys.Frequency, u))
 	}
 	if v.Sort == Box && strings.Contains(v.Words, "total Q") {

@@ -1,0 +1,125 @@
+package enclosure
+
+import (
+	"math"
+	"slices"
+
+	"basswright/internal/duct"
+)
+
+// Line is the duct of a distributed enclosure as a study words it, from its closed
+// end or its throat to its mouth, and what it is joined to.
+type Line struct {
+	Run    Run
+	Driver float64 // m from the closed end: where the cone of a transmission line looks into it
+	Front  float64 // m, tapped waveguide: the front of the cone
+	Rear   float64 // m, tapped waveguide: its rear
+	Throat Chamber // horns: the air between cone and throat; without a volume none
+	Mouth  Mouth
+	Fills  []duct.Filling
+}
+
+// Run is the course of a duct’s cross-section: straight with Area, from Start to End
+// by Flare, or through Points.
+type Run struct {
+	Length     float64 // m; of a tractrix and of points it follows
+	Area       float64 // m²
+	Start, End float64 // m²
+	Flare      Flare   // between Start and End, or between points
+	T          float64 // Hyperbolic
+	Points     []duct.Point
+	Section    duct.Section
+	BareJumps  bool // without the mass of the air that flows together where the area jumps
+}
+
+// Flare is how the cross-section goes from one area to another.
+type Flare uint8
+
+// The flares.
+const (
+	FlareCone Flare = iota // the width in proportion to the distance
+	FlareParabolic
+	FlareExponential
+	FlareHyperbolic
+	FlareTractrix
+)
+
+// String is the flare in the words of the study file.
+func (f Flare) String() string {
+	return [...]string{"cone", "parabolic", "exponential", "hyperbolic", "tractrix"}[f]
+}
+
+// Mouth is how a duct ends.
+type Mouth struct {
+	End  End
+	Load Load
+}
+
+// Load is how the air in a mouth moves.
+type Load uint8
+
+// The loads.
+const (
+	LoadUnset  Load = iota // LoadPiston for horns and tapped waveguides, LoadPipe for lines
+	LoadPipe               // as in a pipe, faster at the rim
+	LoadPiston             // as one
+)
+
+// Shape is the duct’s.
+func (r Run) Shape() (duct.Shape, error) {
+	flare := func(length, from, to float64) (duct.Shape, error) {
+		switch r.Flare {
+		case FlareParabolic:
+			return duct.Parabolic(length, from, to)
+		case FlareExponential:
+			return duct.Exponential(length, from, to)
+		case FlareHyperbolic:
+			return duct.Hyperbolic(length, from, to, r.T)
+		case FlareTractrix:
+			return duct.Tractrix(from, to)
+		}
+		return duct.Cone(length, from, to)
+	}
+	switch {
+	case len(r.Points) > 0 && r.Flare == FlareCone:
+		return duct.Points(r.Points)
+	case len(r.Points) > 0:
+		return duct.Profile(r.Points, flare)
+	case r.Start > 0:
+		return flare(r.Length, r.Start, r.End)
+	}
+	return duct.Cylinder(r.Length, r.Area)
+}
+
+// sides are those of a rectangular cross-section of an area, m; 0 for a round one.
+func (r Run) sides(area float64) (w, h float64) {
+	switch s := r.Section; {
+	case s.Width > 0:
+		return s.Width, area / s.Width
+	case s.Aspect > 0:
+		h = math.Sqrt(area / s.Aspect)
+		return area / h, h
+	}
+	return 0, 0
+}
+
+// Scaled is the line with its lengths and its areas by factors.
+func (l Line) Scaled(long, area float64) Line {
+	l.Run.Length *= long
+	l.Run.Area *= area
+	l.Run.Start *= area
+	l.Run.End *= area
+	l.Run.Points = slices.Clone(l.Run.Points)
+	for i := range l.Run.Points {
+		l.Run.Points[i].X *= long
+		l.Run.Points[i].Area *= area
+	}
+	l.Driver, l.Front, l.Rear = l.Driver*long, l.Front*long, l.Rear*long
+	l.Throat.Volume *= area
+	l.Fills = slices.Clone(l.Fills)
+	for i := range l.Fills {
+		l.Fills[i].From *= long
+		l.Fills[i].To *= long
+	}
+	return l
+}
