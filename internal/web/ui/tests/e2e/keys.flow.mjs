@@ -111,7 +111,7 @@ export default {
     // and the lesson
     await press(b, /^Present$/)
     await page.locator('.lesson canvas').waitFor()
-    const shown = () => page.locator('.pinned .v').count()
+    const shown = () => page.locator('.pinned .v:visible').count()
     b.assert.equal(await shown(), 1)
     await page.keyboard.press('Space')
     await b.until('the second candidate', async () => (await shown()) === 2)

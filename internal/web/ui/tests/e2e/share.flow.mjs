@@ -110,7 +110,7 @@ export default {
     b.example('camper-bench')
     await b.open('/s/camper-bench/present')
     await b.page.locator('.lesson canvas').waitFor()
-    const shown = () => b.page.locator('.pinned .v').count()
+    const shown = () => b.page.locator('.pinned .v:visible').count()
     b.assert.equal(await shown(), 1)
     await b.page.keyboard.press('Space')
     await b.page.keyboard.press('Space')
