@@ -115,7 +115,7 @@ func TestStatesAreWhatASlowRiseLeadsTo(t *testing.T) {
 	eachHardDriven(t, func(t *testing.T, h hard) {
 		s, how, err := h.m.Rise(h.f).State(h.volts)
 		if err != nil || how.Lasting != Lasts {
-			t.Skip("none that lasts")
+			return // there is none that lasts; how many do is counted below
 		}
 		lasting++
 		if x := s.Cone(0); math.Abs(x.Mean) > 0.2*cmplx.Abs(x.Of[0]) {
