@@ -79,7 +79,7 @@ func (v *comparison) run(cmd *cobra.Command, args []string) error {
 		if err != nil {
 			return err
 		}
-		if curves, err = distortionOf(cmd.Context(), res.Study, every, study.Frequencies(study.DistortionFrom, study.DistortionTo, study.DistortionPlaces/2), 0); err != nil {
+		if curves, err = res.Study.DistortionOfEach(cmd.Context(), every, study.Frequencies(study.DistortionFrom, study.DistortionTo, study.DistortionPlaces/2), 0); err != nil {
 			return err
 		}
 	}

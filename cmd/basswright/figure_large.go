@@ -1,8 +1,6 @@
 package main
 
 import (
-	"context"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -125,7 +123,7 @@ func (v *picture) distortion(cmd *cobra.Command, st *study.Study, some []int, o 
 	if err != nil {
 		return nil, err
 	}
-	curves, err := distortionOf(cmd.Context(), st, some, at, v.own.voltage())
+	curves, err := st.DistortionOfEach(cmd.Context(), some, at, v.own.voltage())
 	if err != nil {
 		return nil, err
 	}
@@ -155,35 +153,11 @@ func (v *picture) compression(cmd *cobra.Command, st *study.Study, some []int, o
 	return report.CompressionFigure(st, list, o)
 }
 
-// distortionOf works out the distortion of some candidates.
-func distortionOf(ctx context.Context, st *study.Study, some []int, at []float64, volts float64) ([]*study.DistortionCurve, error) {
-	var out []*study.DistortionCurve
-	for _, i := range some {
-		d, err := st.DistortionOver(ctx, i, at, volts)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, d)
-	}
-	return out, nil
-}
-
 // chosenOf are the candidates named, in this order; without names all.
 func chosenOf(st *study.Study, names []string) ([]int, error) {
-	var out []int
-	for i := range st.Candidates {
-		if len(names) == 0 {
-			out = append(out, i)
-		}
-	}
-	for _, n := range names {
-		i, err := st.Find(n)
-		if err != nil {
-			return nil, usageError{err}
-		}
-		if !slices.Contains(out, i) {
-			out = append(out, i)
-		}
+	out, err := st.Chosen(names)
+	if err != nil {
+		return nil, usageError{err}
 	}
 	return out, nil
 }

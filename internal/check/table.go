@@ -3,6 +3,7 @@ package check
 import (
 	"encoding/csv"
 	"os"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -68,6 +69,19 @@ func (r Row) Values(t testing.TB) []float64 {
 	}
 	return out
 }
+
+// After is the number that stands behind a mark in the row's conditions.
+func (r Row) After(t testing.TB, mark string) float64 {
+	t.Helper()
+	_, text, ok := strings.Cut(r.Conditions, mark)
+	v, err := strconv.ParseFloat(number.FindString(text), 64)
+	if !ok || err != nil {
+		t.Fatalf("%s: no number after %q in %q", r.ID, mark, r.Conditions)
+	}
+	return v
+}
+
+var number = regexp.MustCompile(`^[+-]?[0-9]*\.?[0-9]*([eE][+-]?[0-9]+)?`)
 
 // Floats reads a list of numbers.
 func Floats(list, separator string) ([]float64, error) {

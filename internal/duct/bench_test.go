@@ -66,8 +66,8 @@ func BenchmarkLoading(b *testing.B) {
 		pipe := must(Cylinder(c.Length, c.Area))
 		m := Making{Gas: plainAir, Fills: []Filling{{Fill: Fill{Resistivity: 1500}}}}
 		mouth := n.net.AddNode(network.Acoustic, "inside the mouth")
-		stub := n.net.AddNode(network.Acoustic, "closed end")
-		n.net.AddTwoPort("stub", stub, n.rear, must(New(pipe.Between(0, c.Offset), m)))
+		closed := n.net.AddNode(network.Acoustic, "closed end")
+		n.net.AddTwoPort("behind the cone", closed, n.rear, must(New(pipe.Between(0, c.Offset), m)))
 		n.net.AddTwoPort("pipe", n.rear, mouth, must(New(pipe.Between(c.Offset, c.Length), m)))
 		n.open(mouth, c.Area)
 		return n

@@ -10,23 +10,8 @@ import (
 	"basswright/internal/check"
 )
 
-// after is the number that follows a mark in a row’s conditions.
-func after(t *testing.T, r check.Row, mark string) float64 {
-	t.Helper()
-	_, text, ok := strings.Cut(r.Conditions, mark)
-	end := strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789.e-", c) })
-	if end >= 0 {
-		text = text[:end]
-	}
-	v, err := strconv.ParseFloat(text, 64)
-	if !ok || err != nil {
-		t.Fatalf("%s: no number after %q in %q", r.ID, mark, r.Conditions)
-	}
-	return v
-}
-
 func gasOf(t *testing.T, r check.Row) Gas {
-	return Gas{Rho: after(t, r, "rho="), C: after(t, r, " c="), Viscosity: after(t, r, "mu="), Prandtl: after(t, r, "Pr="), Gamma: after(t, r, "gamma=")}
+	return Gas{Rho: r.After(t, "rho="), C: r.After(t, " c="), Viscosity: r.After(t, "mu="), Prandtl: r.After(t, "Pr="), Gamma: r.After(t, "gamma=")}
 }
 
 // digits is half of the last digit of a printed number, and a little.
@@ -84,23 +69,23 @@ func TestPublishedDucts(t *testing.T) {
 		tested++
 		switch {
 		case r.Quantity == "attenuation alpha (exact circular tube)":
-			a, _, _ := line(gasOf(t, r), after(t, r, "tube radius "), Section{}, 0, after(t, r, "f="))
+			a, _, _ := line(gasOf(t, r), r.After(t, "tube radius "), Section{}, 0, r.After(t, "f="))
 			matches(t, r, 1e-7, a)
 		case r.Quantity == "phase velocity / c":
-			_, v, _ := line(gasOf(t, r), after(t, r, "tube radius "), Section{}, 0, after(t, r, "f="))
+			_, v, _ := line(gasOf(t, r), r.After(t, "tube radius "), Section{}, 0, r.After(t, "f="))
 			matches(t, r, 1e-8, v)
 		case r.Quantity == "Zc/(rho c) re;im":
-			_, _, z := line(gasOf(t, r), after(t, r, "tube radius "), Section{}, 0, after(t, r, "f="))
+			_, _, z := line(gasOf(t, r), r.After(t, "tube radius "), Section{}, 0, r.After(t, "f="))
 			matches(t, r, 1e-8, real(z), imag(z))
 		case r.Quantity == "attenuation alpha (Kirchhoff wide tube)":
 			// Kirchhoff’s leading term; the next is 1.08/1.045 of it over the shear wave
 			// number (Keefe).
-			g, radius, f := gasOf(t, r), after(t, r, "tube radius "), after(t, r, "f=")
+			g, radius, f := gasOf(t, r), r.After(t, "tube radius "), r.After(t, "f=")
 			a, _, _ := line(g, radius, Section{}, 0, f)
 			rv := radius * math.Sqrt(omega(f)*g.Rho/g.Viscosity)
 			check.Near(t, r.ID+": attenuation over Kirchhoff’s", a/r.Values(t)[0]-1, 1.034/rv, 1/(rv*rv)+2e-3/rv, "the next term but one, and that Keefe’s air is another")
 		case strings.HasPrefix(r.Quantity, "exact "):
-			rv := after(t, r, "rv=")
+			rv := r.After(t, "rv=")
 			const f = 50.0
 			a, v, z := line(keefe, rv/math.Sqrt(omega(f)*keefe.Rho/keefe.Viscosity), Section{}, 0, f)
 			if strings.HasPrefix(r.Quantity, "exact Zc") {
@@ -109,7 +94,7 @@ func TestPublishedDucts(t *testing.T) {
 				matches(t, r, 1e-7, a/(omega(f)/keefe.C), 1/v)
 			}
 		case strings.HasPrefix(r.Quantity, "Keefe large-rv: "):
-			rv := after(t, r, "rv="+map[bool]string{true: "a sqrt(rho w/mu)="}[strings.Contains(r.Conditions, "sqrt")])
+			rv := r.After(t, "rv="+map[bool]string{true: "a sqrt(rho w/mu)="}[strings.Contains(r.Conditions, "sqrt")])
 			const f = 50.0
 			a, v, z := line(keefe, rv/math.Sqrt(omega(f)*keefe.Rho/keefe.Viscosity), Section{}, 0, f)
 			got := []float64{a / (omega(f) / keefe.C), 1 / v}
@@ -131,11 +116,11 @@ func TestPublishedDucts(t *testing.T) {
 			if strings.HasPrefix(r.Quantity, "thermal") {
 				s = d.airs[0].wall.thermal
 			}
-			matches(t, r, 1e-8, radius*math.Sqrt2/(s*math.Sqrt(omega(after(t, r, "f=")))))
+			matches(t, r, 1e-8, radius*math.Sqrt2/(s*math.Sqrt(omega(r.After(t, "f=")))))
 		case strings.HasPrefix(r.Quantity, "slot"):
 			// The exact loss between plates against that of the hydraulic radius: alike
 			// where the layers are thin, and off by a share of their thickness.
-			g, gap, f := gasOf(t, r), after(t, r, "gap "), after(t, r, "f=")
+			g, gap, f := gasOf(t, r), r.After(t, "gap "), r.After(t, "f=")
 			const width = 40.0
 			a, v, _ := line(g, 0, Section{Width: width}, gap*width, f)
 			layer := math.Sqrt(2*g.Viscosity/(g.Rho*omega(f))) / gap
@@ -143,7 +128,7 @@ func TestPublishedDucts(t *testing.T) {
 			check.Near(t, r.ID+": attenuation over that of a slot", a/want[0], 1, 0.8*layer, "the curvature of the round duct’s layers")
 			check.Near(t, r.ID+": phase speed", v, want[1], 0.5*layer*layer+1e-3*layer, "as above, of second order")
 		case strings.HasPrefix(r.Quantity, "closed-open pipe"):
-			c, l := after(t, r, " c="), after(t, r, "L=")+0.6133*after(t, r, " a=")
+			c, l := r.After(t, " c="), r.After(t, "L=")+0.6133*r.After(t, " a=")
 			d := must(New(must(Cylinder(l, 0.01)), Making{Gas: Gas{Rho: 1.2, C: c}}))
 			for i, want := range r.Values(t) {
 				// U1 = D·U2 for a mouth without pressure: it answers without bound where D is 0.
@@ -163,8 +148,8 @@ func TestPublishedDucts(t *testing.T) {
 			if !ok {
 				t.Fatalf("%s: ends %q", r.ID, text)
 			}
-			area, length := after(t, r, "S="), after(t, r, "L=")
-			share := area * (length + e*math.Sqrt(area/math.Pi)) / after(t, r, "V=")
+			area, length := r.After(t, "S="), r.After(t, "L=")
+			share := area * (length + e*math.Sqrt(area/math.Pi)) / r.After(t, "V=")
 			check.Near(t, r.ID+": tuning as a line", lineTuning(t, r, e)/r.Values(t)[0], 1-share/6, share*share/15, "the next term of x·tan x")
 		default:
 			tested--
@@ -178,9 +163,9 @@ func TestPublishedDucts(t *testing.T) {
 // lineTuning is where a port of a row, as a duct without loss with its ends’
 // corrections as length, resonates with the row’s box.
 func lineTuning(t *testing.T, r check.Row, ends float64) float64 {
-	area, volume := after(t, r, "S="), after(t, r, "V=")
-	g := Gas{Rho: 1.2, C: after(t, r, "c=")}
-	d := must(New(must(Cylinder(after(t, r, "L=")+ends*math.Sqrt(area/math.Pi), area)), Making{Gas: g}))
+	area, volume := r.After(t, "S="), r.After(t, "V=")
+	g := Gas{Rho: 1.2, C: r.After(t, "c=")}
+	d := must(New(must(Cylinder(r.After(t, "L=")+ends*math.Sqrt(area/math.Pi), area)), Making{Gas: g}))
 	return root(10, 100, func(f float64) float64 {
 		w := omega(f)
 		return imag(d.Chain(w).load(0)) - g.modulus()/(w*volume)
@@ -225,7 +210,7 @@ func TestPublishedHorns(t *testing.T) {
 		switch {
 		case strings.HasPrefix(r.Quantity, "infinite exponential"):
 			s := must(Exponential(0.8, 0.004, 0.05))
-			x := after(t, r, "f/fc=")
+			x := r.After(t, "f/fc=")
 			if math.Abs(x-math.Sqrt2) < 1e-5 {
 				x = math.Sqrt2 // printed with six digits
 			}
@@ -233,7 +218,7 @@ func TestPublishedHorns(t *testing.T) {
 			z := s.endless(x*s.Cutoff(343.2), complex(v[0], v[1]))
 			matches(t, r, 2e-8, real(z), imag(z)) // the load has the printed digits, which a horn near its cut-off spreads
 		case strings.HasPrefix(r.Quantity, "infinite conical"):
-			kr := after(t, r, "k r0=")
+			kr := r.After(t, "k r0=")
 			const r0 = 0.5
 			s := must(Cone(0.7, 0.01, 0.01*math.Pow((r0+0.7)/r0, 2)))
 			end := complex(0, kr*(r0+0.7)/r0)
@@ -242,7 +227,7 @@ func TestPublishedHorns(t *testing.T) {
 		case strings.HasPrefix(r.Quantity, "exponential cutoff"):
 			check.Near(t, r.ID, must(Exponential(2, 0.01, 0.01*math.Exp(3.7*2))).Cutoff(345), r.Values(t)[0], 1e-6, "the printed digits")
 		case strings.HasPrefix(r.Quantity, "hyperbolic-exponential"):
-			tt, m := after(t, r, "T="), after(t, r, "f/fc=")
+			tt, m := r.After(t, "T="), r.After(t, "f/fc=")
 			s := must(Hyperbolic(0.8, 0.004, 0.05, tt))
 			part := s.stretches[0]
 			// The T of what is left of the horn at its end.
@@ -262,7 +247,7 @@ func TestPublishedHorns(t *testing.T) {
 			near(t, r.ID, z, complex(v[0], v[1]), 3e-5, "segments, of whose error resonances make more; 7e-6 was measured below 80 Hz")
 		case r.Quantity == "tractrix: distance from mouth":
 			s := must(Tractrix(math.Pi*0.01*0.01, math.Pi*0.3*0.3))
-			x, radius := r.Values(t)[0], after(t, r, "radius r=")
+			x, radius := r.Values(t)[0], r.After(t, "radius r=")
 			check.Near(t, r.ID+": radius", math.Sqrt(s.Area(s.Length()-x)/math.Pi), radius, 1e-9, "the printed digits")
 			check.Near(t, r.ID+": distance", tractrix(0.3, radius), x, 1e-9, "the printed digits")
 		case r.Quantity == "tractrix mouth radius for cutoff":
@@ -303,22 +288,22 @@ func TestPublishedFill(t *testing.T) {
 		switch {
 		case strings.HasPrefix(r.Quantity, "Miki Zc"):
 			f := Fill{Resistivity: 1000, Model: Miki}
-			w := omega(1000 * after(t, r, "f/sigma="))
+			w := omega(1000 * r.After(t, "f/sigma="))
 			rho, k := f.At(g, w)
 			z, n := cmplx.Sqrt(rho*k)/complex(g.Rho*g.C, 0), cmplx.Sqrt(rho/k)*complex(g.C, 0)
 			matches(t, r, 0, real(z), imag(z), real(n), imag(n))
 		case strings.HasPrefix(r.Quantity, "phase speed"):
-			speed, loss := Fill{Resistivity: after(t, r, "sigma="), Model: Miki}.Wave(g, omega(after(t, r, " f=")))
+			speed, loss := Fill{Resistivity: r.After(t, "sigma="), Model: Miki}.Wave(g, omega(r.After(t, " f=")))
 			matches(t, r, 0, speed, loss*20/math.Ln10)
 		case r.Quantity == "Miki fit range":
 			if from, to := (Fill{Resistivity: 1, Model: Miki}).Fitted(); from != 0.01 || to != 1 || !strings.Contains(r.Value, "0.01 < f/sigma < 1.0") {
 				t.Errorf("%s: %g to %g, want %s", r.ID, from, to, r.Value)
 			}
 		case strings.HasPrefix(r.Quantity, "flow resistivity of glass"):
-			sigma := must(Glass.Resistivity(after(t, r, "bulk density "), after(t, r, "fibre diameter ")*1e-6))
+			sigma := must(Glass.Resistivity(r.After(t, "bulk density "), r.After(t, "fibre diameter ")*1e-6))
 			matches(t, r, 1e-5, sigma)
 		case strings.HasPrefix(r.Quantity, "flow resistivity of polyester"):
-			matches(t, r, 1e-5, must(Polyester.Resistivity(after(t, r, "bulk density "), 0)))
+			matches(t, r, 1e-5, must(Polyester.Resistivity(r.After(t, "bulk density "), 0)))
 		case r.Quantity == "isothermal compliance gain limit":
 			check.Near(t, r.ID, Fill{Resistivity: 5000}.Gain(g, omega(0.001)), r.Values(t)[0], 1e-6, "the slow limit is reached at f/σ of 1e-7")
 		default:
@@ -340,13 +325,13 @@ func TestTransmissionLineFacts(t *testing.T) {
 			// The air carries fibres along that hold it fast: a resistivity so high that
 			// they move as one. The air’s own springiness is then isothermal.
 			g := Gas{Rho: 1.2, C: 343.2, Prandtl: 0.7088, Gamma: 1.4}
-			f := Fill{Resistivity: 1e6, Density: after(t, r, "fill density ")}
+			f := Fill{Resistivity: 1e6, Density: r.After(t, "fill density ")}
 			speed, _ := f.Wave(g, omega(0.01))
 			want := r.Values(t)
 			check.Near(t, r.ID+", isothermal", speed/g.C, want[1], 1e-5, "the resistivity is finite, the frequency not 0")
 			check.Near(t, r.ID+", adiabatic", speed/g.C*math.Sqrt(1.4), want[0], 1e-5, "as above")
 		case strings.HasPrefix(r.Quantity, "quarter-wave"):
-			l := after(t, r, "L=")
+			l := r.After(t, "L=")
 			for i, end := range []float64{0, 0.613 * 0.08} {
 				d := must(New(must(Cylinder(l+end, 0.02)), Making{Gas: Gas{Rho: 1.2, C: 345}}))
 				want := r.Values(t)[i]

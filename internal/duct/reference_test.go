@@ -231,8 +231,8 @@ func TestReferenceQuarterWavePipe(t *testing.T) {
 
 	offset := c.driver(false, true)
 	m2 := offset.net.AddNode(network.Acoustic, "inside the mouth")
-	stub := offset.net.AddNode(network.Acoustic, "closed end")
-	offset.net.AddTwoPort("stub", stub, offset.rear, must(New(pipe.Between(0, c.Offset), Making{Gas: plainAir})))
+	closed := offset.net.AddNode(network.Acoustic, "closed end")
+	offset.net.AddTwoPort("behind the cone", closed, offset.rear, must(New(pipe.Between(0, c.Offset), Making{Gas: plainAir})))
 	offset.net.AddTwoPort("pipe", offset.rear, m2, must(New(pipe.Between(c.Offset, c.Length), Making{Gas: plainAir})))
 	offset.open(m2, c.Area)
 	offset.ready(t)
@@ -347,14 +347,14 @@ func TestQuarterWavePipeAgainstFiniteElements(t *testing.T) {
 	}
 	pipe := must(Cylinder(c.Length, c.Area))
 	whole := must(New(pipe, Making{Gas: plainAir}))
-	stub := must(New(pipe.Between(0, c.Offset), Making{Gas: plainAir}))
+	behind := must(New(pipe.Between(0, c.Offset), Making{Gas: plainAir}))
 	var flanged, baffled float64
 	for i := range table.rows {
 		w := omega(table.at(i, "frequency_hz"))
 		m := whole.Chain(w)
-		// From a closed end the pressure at the offset is 1/A of the stub’s, and by
+		// From a closed end the pressure at the offset is 1/A of the behind’s, and by
 		// reciprocity so is what comes out for a source there.
-		s := stub.Chain(w)
+		s := behind.Chain(w)
 		for _, load := range []struct {
 			z     complex128
 			worst *float64
@@ -381,9 +381,9 @@ func TestOffsetOfOneThird(t *testing.T) {
 	whole := must(New(pipe, Making{Gas: plainAir}))
 	effective := length + 0.8216*math.Sqrt(area/math.Pi)
 	out := func(offset, f float64) float64 {
-		stub := must(New(pipe.Between(0, offset), Making{Gas: plainAir}))
+		behind := must(New(pipe.Between(0, offset), Making{Gas: plainAir}))
 		w := omega(f)
-		return 20 * math.Log10(cmplx.Abs(whole.Chain(w).pass(load.At(w))*stub.Chain(w).D))
+		return 20 * math.Log10(cmplx.Abs(whole.Chain(w).pass(load.At(w))*behind.Chain(w).D))
 	}
 	peak := func(offset, from, to float64) float64 {
 		best := math.Inf(-1)

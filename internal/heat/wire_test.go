@@ -2,7 +2,6 @@ package heat
 
 import (
 	"math"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -13,7 +12,7 @@ import (
 func TestPublishedCopper(t *testing.T) {
 	rows := check.Rows(t, "testdata/driver-models.csv")
 	for _, r := range rows {
-		got := Copper.Resistance(20 + after(t, r, "dT="))
+		got := Copper.Resistance(20 + r.After(t, "dT="))
 		v := r.Values(t)
 		check.Near(t, r.ID, got, v[0], 0.5e-6, "half a unit of the last printed digit")
 		check.Near(t, r.ID+" level", 20*math.Log10(got), v[1], 0.5e-6, "half a unit of the last printed digit")
@@ -33,7 +32,7 @@ func TestCopperAgainstCables(t *testing.T) {
 			continue
 		}
 		n++
-		temperature := after(t, r, "")
+		temperature := r.After(t, "")
 		got := Copper.Resistance(temperature)
 		if printed {
 			// The standard's annex has the factors of 1/(1 + 0.004 (T − 20)), rounded to 0.001: that α
@@ -55,18 +54,4 @@ func TestAluminium(t *testing.T) {
 	if Copper.Resistance(20) != 1 || Aluminium.Resistance(20) != 1 {
 		t.Error("20 °C changes a resistance")
 	}
-}
-
-// after is the number behind a mark in the conditions of a row.
-func after(t testing.TB, r check.Row, mark string) float64 {
-	t.Helper()
-	_, text, ok := strings.Cut(r.Conditions, mark)
-	if end := strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789.", c) }); end >= 0 {
-		text = text[:end]
-	}
-	v, err := strconv.ParseFloat(text, 64)
-	if !ok || err != nil {
-		t.Fatalf("%s: no number after %q in %q", r.ID, mark, r.Conditions)
-	}
-	return v
 }

@@ -37,26 +37,26 @@ func TestPublishedCabin(t *testing.T) {
 		asserted++
 		switch r.Quantity {
 		case "sealed-volume gain re half-space 1 m level":
-			z := newZone(t, Cabin{Volume: after(t, r, "V=")}, air)
-			check.Near(t, r.ID, dB(z.Lumped(after(t, r, "f="))), r.Values(t)[0], 0.5e-7, lastDigit)
+			z := newZone(t, Cabin{Volume: r.After(t, "V=")}, air)
+			check.Near(t, r.ID, dB(z.Lumped(r.After(t, "f="))), r.Values(t)[0], 0.5e-7, lastDigit)
 		case "frequency where pressure-zone level equals half-space 1 m level":
-			z := newZone(t, Cabin{Volume: after(t, r, "V=")}, air)
+			z := newZone(t, Cabin{Volume: r.After(t, "V=")}, air)
 			// half a unit of the last digit, at 2·20/ln 10 dB for a relative change of the frequency
 			f := r.Values(t)[0]
 			check.Near(t, r.ID, dB(z.Lumped(f)), 0, 0.5e-7/f*40/math.Ln10, lastDigit)
 		case "pressure-zone SPL for peak volume displacement":
-			z := newZone(t, Cabin{Volume: after(t, r, "V=")}, air)
+			z := newZone(t, Cabin{Volume: r.After(t, "V=")}, air)
 			const f = 11.0
 			w := 2 * math.Pi * f
-			half := air.Rho * w * w * after(t, r, "Vd=") / (2 * math.Pi) / math.Sqrt2
+			half := air.Rho * w * w * r.After(t, "Vd=") / (2 * math.Pi) / math.Sqrt2
 			got := 20*math.Log10(half/20e-6) + dB(z.Lumped(f))
 			check.Near(t, r.ID, got, r.Values(t)[0], 0.5e-7, lastDigit)
 		case "first axial mode":
-			z := newZone(t, Cabin{Volume: 1, Length: after(t, r, "L=")}, air)
+			z := newZone(t, Cabin{Volume: 1, Length: r.After(t, "L=")}, air)
 			check.Near(t, r.ID, z.FirstMode(), r.Values(t)[0], 0.5e-7, lastDigit)
 		case "cabin leak Helmholtz corner":
-			leak := Leak{Area: after(t, r, "S="), Length: after(t, r, "l="), Q: 5}
-			z := newZone(t, Cabin{Volume: after(t, r, "V="), Leak: leak}, air)
+			leak := Leak{Area: r.After(t, "S="), Length: r.After(t, "l="), Q: 5}
+			z := newZone(t, Cabin{Volume: r.After(t, "V="), Leak: leak}, air)
 			check.Near(t, r.ID, z.LeakCorner(), r.Values(t)[0], 0.5e-7, lastDigit)
 		case "slope below first mode re half space":
 			// "+12 dB/octave … limited by leaks (6 dB/oct less below the leak Helmholtz corner)"

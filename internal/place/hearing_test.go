@@ -20,9 +20,9 @@ func TestPublishedHearing(t *testing.T) {
 			check.Near(t, r.ID, DailyTime(85), 8*3600, 0, "exact")
 			check.Near(t, r.ID+" exchange", DailyTime(88), 4*3600, 0, "exact")
 		case r.Quantity == "allowed time" && strings.HasPrefix(r.Source, "NIOSH"):
-			check.Near(t, r.ID, DailyTime(after(t, r, "L="))/60, r.Values(t)[0], 0.5e-7, lastDigit)
+			check.Near(t, r.ID, DailyTime(r.After(t, "L="))/60, r.Values(t)[0], 0.5e-7, lastDigit)
 		case r.Quantity == "WHO mode 1 weekly time":
-			check.Near(t, r.ID, WeeklyTime(after(t, r, "L="), Adult)/3600, r.Values(t)[0], 0.5e-7, lastDigit)
+			check.Near(t, r.ID, WeeklyTime(r.After(t, "L="), Adult)/3600, r.Values(t)[0], 0.5e-7, lastDigit)
 		case r.ID == "electrical-wire-hearing-109", r.ID == "electrical-wire-hearing-111": // 80 dBA for 40 h = 1.6 Pa²h
 			check.Near(t, r.ID, WeeklyTime(80, Adult)/3600*pascal(80)*pascal(80), 1.6, 1e-12, arithmetic)
 		case r.ID == "electrical-wire-hearing-110", r.ID == "electrical-wire-hearing-112": // 75 dBA for 40 h = 0.51 Pa²h

@@ -3,11 +3,9 @@ package place
 import (
 	"errors"
 	"math"
-	"strconv"
 	"strings"
 	"testing"
 
-	"basswright/internal/check"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 
@@ -55,21 +53,6 @@ func isFinite(v ...float64) bool {
 		}
 	}
 	return true
-}
-
-// after is the number behind a mark in the conditions of a row.
-func after(t testing.TB, r check.Row, mark string) float64 {
-	t.Helper()
-	_, text, ok := strings.Cut(r.Conditions, mark)
-	end := strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789.", c) })
-	if end >= 0 {
-		text = text[:end]
-	}
-	v, err := strconv.ParseFloat(text, 64)
-	if !ok || err != nil {
-		t.Fatalf("%s: no number after %q in %q", r.ID, mark, r.Conditions)
-	}
-	return v
 }
 
 // refuses demands an *Error about something, whose text holds some words.

@@ -15,21 +15,6 @@ import (
 	"pgregory.net/rapid"
 )
 
-// after is the number that follows a mark in a row’s conditions.
-func after(t *testing.T, r check.Row, mark string) float64 {
-	t.Helper()
-	_, text, ok := strings.Cut(r.Conditions, mark)
-	end := strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789.", c) })
-	if end >= 0 {
-		text = text[:end]
-	}
-	v, err := strconv.ParseFloat(text, 64)
-	if !ok || err != nil {
-		t.Fatalf("%s: no number after %q in %q", r.ID, mark, r.Conditions)
-	}
-	return v
-}
-
 // end is the reflection |R| and the end correction, in radii, of a load.
 func end(z complex128, ka float64) (reflection, correction float64) {
 	r := (z - 1) / (z + 1)
@@ -56,7 +41,7 @@ func TestPublished(t *testing.T) {
 			_, e := end(FreePipe(1e-4), 1e-4)
 			check.Near(t, r.ID, e, r.Values(t)[0], 1e-6, "the series’ error, and ka = 1e-4")
 		case free:
-			ka := after(t, r, "ka=")
+			ka := r.After(t, "ka=")
 			z := FreePipe(ka)
 			m, e := end(z, ka)
 			got, ok := map[string]float64{"|R| pressure reflection magnitude": m, "end correction l/a": e, "Re z_rad (per rho c/S)": real(z), "Im z_rad (per rho c/S)": imag(z)}[r.Quantity]
@@ -71,7 +56,7 @@ func TestPublished(t *testing.T) {
 			_, e := end(FlangedPipe(1e-4), 1e-4)
 			check.Near(t, r.ID, e, r.Values(t)[0], 1e-6, "the fit has this number")
 		case strings.HasPrefix(r.Quantity, "Silva Pade") && strings.HasSuffix(r.Conditions, " flanged"):
-			ka := after(t, r, "ka=")
+			ka := r.After(t, "ka=")
 			m, e := end(FlangedPipe(ka), ka)
 			if strings.Contains(r.Quantity, "L/a") {
 				m = e
@@ -92,7 +77,7 @@ func TestPublished(t *testing.T) {
 			check.Near(t, r.ID, imag(phys.PistonLoad(ka))/ka/math.Sqrt(math.Pi), r.Values(t)[0], 1e-9, "the printed digits")
 		case strings.HasPrefix(r.Quantity, "mutual radiation impedance"):
 			const radius, c, rho = 0.1, 343.2, 1.2041
-			ka, d := after(t, r, "ka="), after(t, r, "d=")
+			ka, d := r.After(t, "ka="), r.After(t, "d=")
 			z := NewMutual(radius, radius, d*radius, c, rho).At(ka/radius*c) * complex(math.Pi*radius*radius/(rho*c), 0)
 			v := r.Values(t)
 			check.Near(t, r.ID+", real", real(z), v[0], 1e-7, "what the row states, and its digits")

@@ -201,11 +201,12 @@ func begun(r *study.Result, s string) string {
 // doubtful is a finding about the study's data for whoever reads the report: of
 // what it is, and not how the file is mended.
 func doubtful(f note.Finding) string {
-	if who, ok := strings.CutPrefix(f.Where, "drivers."); ok {
-		name, _, _ := strings.Cut(who, ".")
-		return name + ": " + f.Text
+	text := strings.TrimPrefix(f.Text, f.Where+": ")
+	if of, rest, _ := strings.Cut(f.Where, "."); of == "drivers" || of == "candidates" {
+		name, _, _ := strings.Cut(rest, ".")
+		return name + ": " + strings.TrimPrefix(text, name+": ")
 	}
-	return capital(f.Text)
+	return capital(text)
 }
 
 // withMend is a finding with its mend.

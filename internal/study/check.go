@@ -244,6 +244,7 @@ func (c *checker) delay() {
 func (c *checker) fit() {
 	sp, b := c.st.Space, c.o.Body
 	if sp == nil || !b.Known {
+		c.lineFit()
 		return
 	}
 	fill := b.Width / sp.Width // the depth and height of the space are used up first

@@ -42,6 +42,19 @@ type DistortionCurve struct {
 	Findings  []note.Finding
 }
 
+// DistortionOfEach is DistortionOver of several candidates.
+func (st *Study) DistortionOfEach(ctx context.Context, some []int, at []float64, volts float64) ([]*DistortionCurve, error) {
+	var out []*DistortionCurve
+	for _, i := range some {
+		d, err := st.DistortionOver(ctx, i, at, volts)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, d)
+	}
+	return out, nil
+}
+
 // DistortionOver finds candidate i's distortion at the given frequencies, Hz, and
 // one drive, V rms before the filters, 0 for the study's. A frequency at which
 // there is no steady state is a gap. The error is a *CandidateError or the context's.

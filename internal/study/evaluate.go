@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"basswright/internal/enclosure"
@@ -144,6 +145,26 @@ func (st *Study) Find(name string) (int, error) {
 		names = append(names, st.Candidates[i].Name)
 	}
 	return 0, fmt.Errorf("no candidate is called %q; the study has %s", name, list(names, "and"))
+}
+
+// Chosen are the candidates named, each once and in this order; without names all.
+func (st *Study) Chosen(names []string) ([]int, error) {
+	var out []int
+	for i := range st.Candidates {
+		if len(names) == 0 {
+			out = append(out, i)
+		}
+	}
+	for _, n := range names {
+		i, err := st.Find(n)
+		if err != nil {
+			return nil, err
+		}
+		if !slices.Contains(out, i) {
+			out = append(out, i)
+		}
+	}
+	return out, nil
 }
 
 // Setting is what surrounds every candidate.

@@ -244,6 +244,30 @@ func (l *boxAccount) frame() float64 {
 	return most
 }
 
+// roomFor is the air that the space holds inside the candidate's boards, m³; none
+// without a space.
+func (st *Study) roomFor(o *Outcome) (float64, bool) {
+	s := st.Space
+	if s == nil {
+		return 0, false
+	}
+	t := 2 * o.Body.Panel
+	return math.Max(0, s.Width-t) * math.Max(0, s.Height-t) * math.Max(0, s.Depth-t), true
+}
+
+// lineFit holds a duct, whose folds are not laid out, to what is sure of its fit: it
+// cannot hold more air than the whole space.
+func (c *checker) lineFit() {
+	room, ok := c.st.roomFor(c.o)
+	air := c.m.sys.Facts.NetVolume
+	if c.m.sys.Facts.Line == nil || !ok || air <= room {
+		return // that it fits is told of nobody
+	}
+	limit := c.show(room, phys.Volume)
+	c.add(Check{ID: CheckDuctAir, Name: "duct’s air in " + limit, Kind: phys.Volume, Value: phys.Maybe(air), Limit: room, Fill: phys.Maybe(min(air/room, 1e3)), At: phys.None(), Asked: true},
+		"does not fit", fmt.Sprintf("its air alone takes %s, and the space has %s inside its boards", c.show(air, phys.Volume), limit), plainly("a shorter or a narrower duct, or another space"))
+}
+
 // lineFindings warn of a frame that its duct’s wall does not hold, and of a space that
 // a duct is not laid out in.
 func (st *Study) lineFindings(o *Outcome) []note.Finding {
@@ -253,11 +277,10 @@ func (st *Study) lineFindings(o *Outcome) []note.Finding {
 	l := boxAccount{st: st, o: o}
 	where := "candidates." + o.Candidate.Name + ".enclosure.duct"
 	var out []note.Finding
-	if s := st.Space; s != nil {
-		t := 2 * o.Body.Panel
+	if room, ok := st.roomFor(o); ok && o.System.Facts.NetVolume <= room {
 		out = append(out, note.Finding{ID: "line-not-folded", Severity: note.Warning, Where: where, At: o.Candidate.At,
 			Text: fmt.Sprintf("%s: how the duct is folded is not laid out, so that its fit in the space is not judged: it holds %s of air, and the space %s inside its boards", where,
-				l.show(o.System.Facts.NetVolume, phys.Volume), l.show(math.Max(0, (s.Width-t)*(s.Height-t)*(s.Depth-t)), phys.Volume)),
+				l.show(o.System.Facts.NetVolume, phys.Volume), l.show(room, phys.Volume)),
 			Mend: "lay the folds out by hand; drivers and the boards between the folds take room too"})
 	}
 	k := o.System.Spec.Kind

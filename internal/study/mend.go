@@ -200,7 +200,7 @@ func (c *checker) extensionMend(asked float64, of func(*Figures) phys.Maybe) str
 	for _, k := range []float64{1, 1.1, 1.25, 1.5, 2, 2.5, 3, 4, 6, 10, 30, 100} {
 		for _, t := range tunings {
 			if s := scaledBox(spec, k, t); (k != 1 || t != 1) && c.reaches(s, asked, of) {
-				return "a box of " + c.boxWords(s) + " reaches it"
+				return c.boxWords(s) + " reaches it"
 			}
 		}
 	}
@@ -243,9 +243,9 @@ func (c *checker) boxWords(s enclosure.Spec) string {
 		return c.lineWords(s)
 	}
 	if s.Front.Volume > 0 {
-		return "a rear chamber of " + chamber(s.Rear) + " and a front one of " + chamber(s.Front)
+		return "a box with a rear chamber of " + chamber(s.Rear) + " and a front one of " + chamber(s.Front)
 	}
-	return chamber(s.Rear)
+	return "a box of " + chamber(s.Rear)
 }
 
 // fitMend looks for the largest net volume whose box fits the space.

@@ -64,7 +64,7 @@ func (c *checker) delayMend(limit float64) string {
 	if spec.Kind == enclosure.Sealed {
 		for _, k := range delayVolumes {
 			if s := scaledBox(spec, k, 1); kept(own, s) {
-				return "a box of " + c.boxWords(s) + " keeps it" + why
+				return c.boxWords(s) + " keeps it" + why
 			}
 		}
 		tried = append(tried, "none of the closed boxes tried, from half to three times as large")

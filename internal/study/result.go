@@ -165,6 +165,7 @@ const (
 	CheckPressure      CheckID = "chamber-pressure"
 	CheckGroupDelay    CheckID = "group-delay"
 	CheckFit           CheckID = "fit"
+	CheckDuctAir       CheckID = "duct-air" // of a duct, which is not laid out: its air against the whole space
 	CheckMass          CheckID = "mass"
 	CheckPrice         CheckID = "price"
 )
@@ -173,7 +174,7 @@ const (
 func Checks() []CheckID {
 	return []CheckID{
 		CheckF3, CheckF6, CheckF10, CheckLevel, CheckExcursion, CheckStop, CheckRadiator, CheckExcursionFull, CheckRadiatorFull, CheckHeat,
-		CheckLoad, CheckPortSpeed, CheckPortFull, CheckPressure, CheckGroupDelay, CheckFit, CheckMass, CheckPrice,
+		CheckLoad, CheckPortSpeed, CheckPortFull, CheckPressure, CheckGroupDelay, CheckFit, CheckDuctAir, CheckMass, CheckPrice,
 	}
 }
 

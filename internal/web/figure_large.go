@@ -82,7 +82,7 @@ func drawLarge(ctx context.Context, st *study.Study, in *figureOne, heat study.H
 	if in.Against != "" {
 		return nil, fmt.Errorf("there are no differences of %s; ask for two candidates", in.Show)
 	}
-	some, err := chosen(st, in.Only)
+	some, err := st.Chosen(in.Only)
 	if err != nil {
 		return nil, err
 	}
@@ -98,31 +98,9 @@ func drawLarge(ctx context.Context, st *study.Study, in *figureOne, heat study.H
 		return report.HeatFigure(st, &st.Candidates[some[0]], h, heat, opt)
 	}
 	at := study.Frequencies(study.DistortionFrom, study.DistortionTo, study.DistortionPlaces)
-	var curves []*study.DistortionCurve
-	for _, i := range some {
-		d, err := st.DistortionOver(ctx, i, at, 0)
-		if err != nil {
-			return nil, err
-		}
-		curves = append(curves, d)
+	curves, err := st.DistortionOfEach(ctx, some, at, 0)
+	if err != nil {
+		return nil, err
 	}
 	return report.DistortionFigure(st, curves, opt)
-}
-
-// chosen are the candidates named, in this order; without names all.
-func chosen(st *study.Study, names []string) ([]int, error) {
-	var out []int
-	for i := range st.Candidates {
-		if len(names) == 0 {
-			out = append(out, i)
-		}
-	}
-	for _, n := range names {
-		i, err := st.Find(n)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, i)
-	}
-	return out, nil
 }
