@@ -1,7 +1,5 @@
 package network
 
-import "fmt"
-
 // Relaxation is a law as a finite circuit has it: a Triple and a sum of terms
 // R/(1 + sτ). What is solved in time needs it.
 type Relaxation struct {
@@ -34,9 +32,9 @@ func (s SeriesRC) Relaxation() Relaxation {
 // cannot be followed in time.
 type InfiniteError struct{ Law any }
 
-// Error names the law.
+// Error says so; which law it is, is for whoever knows what it stands for.
 func (e *InfiniteError) Error() string {
-	return fmt.Sprintf("a %T is no finite circuit and cannot be followed in time", e.Law)
+	return "a law of the network is no finite circuit and cannot be followed in time"
 }
 
 // relax gives a law as a finite circuit.

@@ -276,7 +276,7 @@ func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts [
 			return nil, ctx.Err()
 		}
 		if err != nil {
-			return nil, &CandidateError{c, err}
+			return nil, &CandidateError{c, timed(err)}
 		}
 		st.Listening.At.colour(t)
 		out = append(out, Modulation{a, b, t})

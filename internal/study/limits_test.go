@@ -279,7 +279,7 @@ func TestDelayMendOfARadiator(t *testing.T) {
 	st.Brief.Limits.GroupDelay = best * 1.0001
 	mend := missOf(t, evaluate(t, st, Options{}).Candidates[0], CheckGroupDelay).Mend
 	var litres, hz float64
-	if _, err := fmt.Sscanf(mend, "%f\u2009L net tuned to %f\u2009Hz keeps it", &litres, &hz); err != nil {
+	if _, err := fmt.Sscanf(mend, "a box of %f\u2009L net tuned to %f\u2009Hz keeps it", &litres, &hz); err != nil {
 		t.Fatalf("%q: %v", mend, err)
 	}
 	if got := at(hz); got > best*1.01 { // the tuning is told with three digits
