@@ -1,7 +1,6 @@
 package main
 
 import (
-
 	"github.com/spf13/cobra"
 
 	"basswright/internal/report"
