@@ -23,6 +23,10 @@ func (b *builder) net(v *value, path string) *enclosure.Net {
 				b.add(name.node, "bad-name", fmt.Sprintf("%s.parts[%d].name", path, i), "use lower-case letters, digits, - and _, such as "+nameFrom(name.text, "part"), "the name %s %s", shown(name.text), why)
 			}
 		}
+		if place := p.get("at").word(); part.Name == "" && part.Kind == enclosure.NetChamber && !slices.Contains(given, place) {
+			part.Name = place
+			given = append(given, place)
+		}
 		if part.Name == "" {
 			for part.Name == "" || slices.Contains(given, part.Name) {
 				of[p.text]++

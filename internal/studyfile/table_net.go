@@ -6,7 +6,7 @@ import "basswright/internal/phys"
 
 var (
 	placeName  = words(longestKey)
-	partName   = key{name: "name", form: words(longestKey), fallback: "its kind, with a number from the second of a kind on", doc: "what its curves and figures are called", example: "slot"}
+	partName   = key{name: "name", form: words(longestKey), fallback: "of a chamber its place, else its kind, with a number from the second of a kind on", doc: "what its curves and figures are called", example: "slot"}
 	atPlace    = key{name: "at", form: placeName, required: true, doc: "the place that it is at", example: "box"}
 	betweenKey = key{name: "between", form: list(placeName, 2, 2), doc: "the two places that it joins", example: "[box, outside]"}
 )
