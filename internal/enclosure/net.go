@@ -95,8 +95,8 @@ func (p *NetPart) ends() []string {
 	return out
 }
 
-// free says that a place is one of those that every network has.
-func reserved(place string) bool {
+// Reserved says that a place is one of those that every network has.
+func Reserved(place string) bool {
 	return place == PlaceOutside || place == PlaceBehind || place == PlaceClosed
 }
 
@@ -123,7 +123,7 @@ func (n *Net) Clone() *Net {
 func (n *Net) Places() []string {
 	var out []string
 	take := func(place string) {
-		if !reserved(place) && !slices.Contains(out, place) {
+		if !Reserved(place) && !slices.Contains(out, place) {
 			out = append(out, place)
 		}
 	}
@@ -155,6 +155,38 @@ func (n *Net) Air(place string) *Chamber {
 		}
 	}
 	return nil
+}
+
+// Volume is the air of all parts, m³.
+func (n *Net) Volume() float64 {
+	v := 0.0
+	for i := range n.Parts {
+		p := &n.Parts[i]
+		switch p.Kind {
+		case NetChamber, NetAbsorber:
+			v += p.Chamber.Volume
+		case NetDuct:
+			if s, err := p.Run.Shape(); err == nil {
+				v += s.Volume()
+			}
+		}
+	}
+	return v
+}
+
+// Voice is the port whose tuning is told as the network’s: the one to the outside,
+// where there is one alone that is tuned with a chamber; else nil.
+func (n *Net) Voice() *NetPart {
+	var one *NetPart
+	for i := range n.Parts {
+		if p := &n.Parts[i]; p.Kind == NetPort && p.B == PlaceOutside && p.Chamber.Tuning > 0 {
+			if one != nil {
+				return nil
+			}
+			one = p
+		}
+	}
+	return one
 }
 
 // Scaled is the network with volumes and areas of ducts by a factor and every tuning

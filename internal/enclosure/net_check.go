@@ -44,7 +44,7 @@ var takenNames = []string{"driver", "source", "spl", "impedance", "earth", "fram
 func checkNames(net *Net) error {
 	for i := range net.Parts {
 		p := &net.Parts[i]
-		if slices.Contains(takenNames, p.Name) || reserved(p.Name) {
+		if slices.Contains(takenNames, p.Name) || Reserved(p.Name) {
 			return netFault(i, "name", "choose another name", "a part cannot be called %s, which stands for something else", p.Name)
 		}
 		for k := range i {
@@ -83,7 +83,7 @@ func (b *builder) checkSides(net *Net) error {
 			continue
 		}
 		if n := b.Group.SideBySide(); p.Position < 1 || p.Position > n {
-			return netFault(i, "position", fmt.Sprintf("give 1 to %d, or add positions to the group", n), "the group has no position %d: it has %s side by side", p.Position, counted(n, "position"))
+			return netFault(i, "position", positionMend(n), "the group has no position %d: it has %s side by side", p.Position, counted(n, "position"))
 		}
 		if said[p.Position] {
 			return netFault(i, "position", "keep one of the two", "what position %d looks into is said twice", p.Position)
@@ -94,6 +94,13 @@ func (b *builder) checkSides(net *Net) error {
 		}
 	}
 	return nil
+}
+
+func positionMend(n int) string {
+	if n == 1 {
+		return "give 1, or add positions to the group"
+	}
+	return fmt.Sprintf("give 1 to %d, or add positions to the group", n)
 }
 
 func counted(n int, noun string) string {
@@ -111,11 +118,16 @@ func checkEnds(net *Net) error {
 		if p.Kind == NetOpening || p.Kind == NetAbsorber {
 			what = "an " + p.Kind.String()
 		}
+		for k, t := range p.Taps {
+			if Reserved(t.Place) {
+				return netFault(i, fmt.Sprintf("taps[%d].place", k), "name a place of the network’s own, such as line", "%s is no place along a duct", t.Place)
+			}
+		}
 		for _, place := range p.ends() {
 			switch {
-			case p.B == "" && reserved(place):
+			case p.B == "" && Reserved(place):
 				return netFault(i, "at", "put it at a place of the network’s own, such as box", "%s cannot be at %s", what, place)
-			case place == PlaceClosed && (p.Kind != NetDuct || place == tapped(p)):
+			case place == PlaceClosed && p.Kind != NetDuct:
 				return netFault(i, p.where(), "name another place", "closed is the end of a duct, and no place for %s", what)
 			case p.Kind == NetDuct && abroad(place):
 				return netFault(i, p.where(), "let it end at a place of its own, such as mouth, and add {kind: opening, at: mouth}", "a duct cannot end %s without a mouth", place)
@@ -134,16 +146,6 @@ func checkEnds(net *Net) error {
 	return nil
 }
 
-// tapped is the first place along a duct that is no place of the network’s own.
-func tapped(p *NetPart) string {
-	for _, t := range p.Taps {
-		if reserved(t.Place) {
-			return t.Place
-		}
-	}
-	return ""
-}
-
 // checkJoined refuses places at which one thing alone is.
 func checkJoined(net *Net) error {
 	type use struct {
@@ -152,7 +154,7 @@ func checkJoined(net *Net) error {
 	}
 	var uses []use
 	take := func(key, place string) {
-		if !reserved(place) {
+		if !Reserved(place) {
 			uses = append(uses, use{key, place})
 		}
 	}
@@ -201,7 +203,7 @@ func side(key string) int {
 // nearestPlace is the place of the network that one may be a slip of.
 func nearestPlace(place string, all []string, times map[string]int) string {
 	for _, other := range append(all, PlaceOutside, PlaceBehind, PlaceClosed) {
-		if other != place && (times[other] != 1 || reserved(other)) && slip(place, other) {
+		if other != place && (times[other] != 1 || Reserved(other)) && slip(place, other) {
 			return other
 		}
 	}

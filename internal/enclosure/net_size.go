@@ -173,7 +173,7 @@ func (b *builder) sizeNetPort(i int, p *NetPart) error {
 	net, c := b.Spec.Net, &p.Chamber
 	place := p.A
 	air := net.Air(p.A)
-	if air == nil && !reserved(p.B) {
+	if air == nil && !Reserved(p.B) {
 		place, air = p.B, net.Air(p.B)
 	}
 	if air != nil {

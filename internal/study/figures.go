@@ -52,7 +52,7 @@ func (m *meter) volumes(f *Figures, o *Outcome) {
 			f.BodyVolume += v
 		}
 	}
-	if s.Spec.Kind == enclosure.InfiniteBaffle {
+	if s.Spec.Kind == enclosure.InfiniteBaffle || s.Facts.NetVolume == 0 { // a wall, in whatever words
 		return
 	}
 	f.NetVolume = phys.Maybe(s.Facts.NetVolume)

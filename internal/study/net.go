@@ -9,22 +9,15 @@ import (
 	"basswright/internal/phys"
 )
 
-// netPort is the port of a network whose tuning is told as the candidate’s: the one
-// to the outside, where there is one alone that is tuned with a chamber.
+// netPort is the port of a network whose tuning is told as the candidate’s; nil: none.
 func netPort(s *enclosure.System) *enclosure.PortFacts {
-	var one *enclosure.PortFacts
+	voice := s.Spec.Net.Voice()
 	for i := range s.Facts.Ports {
-		p := &s.Facts.Ports[i]
-		for k := range s.Spec.Net.Parts {
-			if part := &s.Spec.Net.Parts[k]; part.Name == p.Name && part.B == enclosure.PlaceOutside && p.Tuning > 0 {
-				if one != nil {
-					return nil
-				}
-				one = p
-			}
+		if p := &s.Facts.Ports[i]; voice != nil && p.Name == voice.Name {
+			return p
 		}
 	}
-	return one
+	return nil
 }
 
 // netDucts is the air in a network’s ducts, m³.

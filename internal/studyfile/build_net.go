@@ -10,7 +10,7 @@ import (
 
 // net words a network.
 func (b *builder) net(v *value, path string) *enclosure.Net {
-	out := &enclosure.Net{Front: b.placeAt(v.get("front"), path+".front"), Rear: b.placeAt(v.get("rear"), path+".rear")}
+	out := &enclosure.Net{Front: v.get("front").word(), Rear: v.get("rear").word()}
 	var given []string
 	for _, p := range v.get("parts").list() {
 		given = append(given, p.get("name").word())
@@ -18,12 +18,7 @@ func (b *builder) net(v *value, path string) *enclosure.Net {
 	of := map[string]int{}
 	for i, p := range v.get("parts").list() {
 		part := b.netPart(p, fmt.Sprintf("%s.parts[%d]", path, i))
-		if name := p.get("name"); name != nil {
-			if why := badName(name.text); why != "" {
-				b.add(name.node, "bad-name", fmt.Sprintf("%s.parts[%d].name", path, i), "use lower-case letters, digits, - and _, such as "+nameFrom(name.text, "part"), "the name %s %s", shown(name.text), why)
-			}
-		}
-		if place := p.get("at").word(); part.Name == "" && part.Kind == enclosure.NetChamber && !slices.Contains(given, place) {
+		if place := p.get("at").word(); part.Name == "" && part.Kind == enclosure.NetChamber && !enclosure.Reserved(place) && !slices.Contains(given, place) {
 			part.Name = place
 			given = append(given, place)
 		}
@@ -40,27 +35,16 @@ func (b *builder) net(v *value, path string) *enclosure.Net {
 	return out
 }
 
-// placeAt is the name of a place.
-func (b *builder) placeAt(v *value, path string) string {
-	if v == nil {
-		return ""
-	}
-	if why := badName(v.text); why != "" {
-		b.add(v.node, "bad-name", path, "use lower-case letters, digits, - and _, such as "+nameFrom(v.text, "place"), "the place %s %s", shown(v.text), why)
-	}
-	return v.text
-}
-
 // netPart words a part of a network.
 func (b *builder) netPart(v *value, path string) enclosure.NetPart {
-	p := enclosure.NetPart{Name: v.get("name").word(), A: b.placeAt(v.get("at"), path+".at")}
+	p := enclosure.NetPart{Name: v.get("name").word(), A: v.get("at").word()}
 	for _, k := range enclosure.NetKinds() {
 		if k.String() == v.text {
 			p.Kind = k
 		}
 	}
 	if ends := v.get("between").list(); len(ends) == 2 {
-		p.A, p.B = b.placeAt(ends[0], path+".between"), b.placeAt(ends[1], path+".between")
+		p.A, p.B = ends[0].word(), ends[1].word()
 	}
 	switch p.Kind {
 	case enclosure.NetChamber:
@@ -75,8 +59,8 @@ func (b *builder) netPart(v *value, path string) enclosure.NetPart {
 		for _, f := range listed(v.get("fill")) {
 			p.Fills = append(p.Fills, duct.Filling{From: f.get("from").si(), To: f.get("to").si(), Fill: b.fibre(f, path+".fill")})
 		}
-		for k, t := range v.get("taps").list() {
-			p.Taps = append(p.Taps, enclosure.NetTap{At: t.get("at").si(), Place: b.placeAt(t.get("place"), fmt.Sprintf("%s.taps[%d].place", path, k))})
+		for _, t := range v.get("taps").list() {
+			p.Taps = append(p.Taps, enclosure.NetTap{At: t.get("at").si(), Place: t.get("place").word()})
 		}
 	case enclosure.NetOpening:
 		p.Area, p.Width = v.get("area").si(), v.get("width").si()

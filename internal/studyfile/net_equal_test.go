@@ -5,12 +5,16 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"basswright/examples"
 	"basswright/internal/enclosure"
+	"basswright/internal/phys"
 	"basswright/internal/study"
 )
 
@@ -276,4 +280,45 @@ func TestNamedKindsAreNetworks(t *testing.T) {
 	if built < 40 {
 		t.Errorf("only %d of the studies drawn could be built", built)
 	}
+}
+
+// Every candidate of every example, and of every good study, is a network too. One
+// that is a network already stays what it is.
+func TestExamplesAreNetworks(t *testing.T) {
+	texts := examples.All()
+	files, err := filepath.Glob("testdata/good/*.yaml")
+	if err != nil || len(files) < 10 {
+		t.Fatalf("%d good studies, %v", len(files), err)
+	}
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts[file] = text
+	}
+	beside := func(name string) ([]byte, error) { return os.ReadFile(filepath.Join("testdata/good", name)) }
+	for name, text := range texts {
+		t.Run(name, func(t *testing.T) { t.Logf("worst %.2g", heldAsNetwork(t, text, beside)) })
+	}
+}
+
+// A number that is written for another reader comes back to the last bit, but for a
+// share in percent, which comes back to the last but one.
+func TestNumbersAreWrittenExactly(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := math.Exp(rapid.Float64Range(math.Log(1e-7), math.Log(1e5)).Draw(t, "v"))
+		if rapid.Bool().Draw(t, "round") {
+			v = math.Round(v*1e3) / 1e3
+		}
+		for k := range siUnit {
+			q, err := phys.Parse(exactly(v, k), k)
+			if err != nil {
+				t.Fatalf("%s: %v", exactly(v, k), err)
+			}
+			if off := math.Abs(q.SI/v - 1); v > 0 && (k == phys.Ratio && off > 2.3e-16 || k != phys.Ratio && q.SI != v) {
+				t.Fatalf("%v is written %s and read %v", v, exactly(v, k), q.SI)
+			}
+		}
+	})
 }

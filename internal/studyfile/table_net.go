@@ -5,8 +5,8 @@ import "basswright/internal/phys"
 // The keys of networks: a list of parts, each of a kind.
 
 var (
-	placeName  = words(longestKey)
-	partName   = key{name: "name", form: words(longestKey), fallback: "of a chamber its place, else its kind, with a number from the second of a kind on", doc: "what its curves and figures are called", example: "slot"}
+	placeName  = nameOf("place")
+	partName   = key{name: "name", form: nameOf("part"), fallback: "of a chamber its place, else its kind, with a number from the second of a kind on", doc: "what its curves and figures are called", example: "slot"}
 	atPlace    = key{name: "at", form: placeName, required: true, doc: "the place that it is at", example: "box"}
 	betweenKey = key{name: "between", form: list(placeName, 2, 2), doc: "the two places that it joins", example: "[box, outside]"}
 )
@@ -50,12 +50,12 @@ var netPartVariant = &variant{
 	tag: "kind", doc: "the kind of part",
 	cases: []variantCase{
 		{"chamber", "air that is pressed, at a place", &object{
-			noun:      "a chamber",
+			noun:      "a chamber of a network",
 			keys:      []key{partName, atPlace, volumeKey, {name: "losses", form: inside(netChamberLosses), doc: "of its air and walls; its leak goes to the outside", example: "{leakage: 7, at: 30 Hz}"}, stuffingKey},
-			elsewhere: map[string]string{"between": "write at: a chamber is at one place; two places are joined by a port, a leak or a duct", "port": "write it as a part of its own: {kind: port, at: box, diameter: 100 mm, length: 240 mm}", "tuning": "write it in the port, which is a part of its own"},
+			elsewhere: map[string]string{"between": "write at: a chamber is at one place; two places are joined by a port, a leak or a duct", "port": "write it as a part of its own: {kind: port, at: box, port: {diameter: 100 mm, length: 240 mm}}", "tuning": "write it in the port, which is a part of its own"},
 		}},
 		{"port", "air that moves as one, between two places", &object{
-			noun: "a port",
+			noun: "a port of a network",
 			keys: []key{
 				partName, somePlace("the place that it joins to the outside"), betweenKey,
 				{name: "tuning", form: tuning, doc: "of the chamber at its first place, or of the one at its second where there is none: the length follows, or without a size an ideal mass", example: "29 Hz"},
@@ -65,7 +65,7 @@ var netPartVariant = &variant{
 			rules: []rule{oneOrTwoPlaces, tunedRule},
 		}},
 		{"duct", "a duct between two places; other places may lie along it", &object{
-			noun: "a duct",
+			noun: "a duct of a network",
 			keys: []key{
 				partName, somePlace("the place where it begins; its other end is closed"),
 				{name: "between", form: list(placeName, 2, 2), doc: "the places where it begins and ends; closed is a closed end", example: "[closed, mouth]"},
@@ -96,7 +96,7 @@ var netPartVariant = &variant{
 			elsewhere: map[string]string{"between": "write at: an opening leads from one place to the outside"},
 		}},
 		{"leak", "a resistance between two places", &object{
-			noun:  "a leak",
+			noun:  "a leak of a network",
 			keys:  []key{partName, somePlace("the place that it joins to the outside"), betweenKey, {name: "resistance", form: acousticResistance, required: true, doc: "its acoustic resistance: pressure over volume velocity", example: "60000 Pa s/m3"}},
 			rules: []rule{oneOrTwoPlaces},
 		}},

@@ -151,7 +151,7 @@ func boxWords(s enclosure.Spec, u phys.System) string {
 	case s.Kind.Distributed():
 		return lineWords(s, u)
 	case s.Net != nil:
-		return ", in the same network"
+		return ", in the same network of " + show(s.Net.Volume())
 	case s.Front.Volume > 0:
 		return fmt.Sprintf(", with %s behind and %s in front", show(s.Rear.Volume), show(s.Front.Volume))
 	}
@@ -170,7 +170,13 @@ func kindWords(s enclosure.Spec, u phys.System) string {
 	kind := study.KindWords(s.Kind)
 	sixth := s.Kind == enclosure.BandpassParallel || s.Kind == enclosure.BandpassSeries
 	switch s.Kind {
-	case enclosure.InfiniteBaffle, enclosure.Network:
+	case enclosure.InfiniteBaffle:
+		return kind
+	case enclosure.Network:
+		kind += ", " + phys.Show(s.Net.Volume(), phys.Volume, u)
+		if p := s.Net.Voice(); p != nil {
+			kind += " at " + phys.Show(p.Chamber.Tuning, phys.Frequency, u)
+		}
 		return kind
 	case enclosure.TransmissionLine, enclosure.TappedWaveguide, enclosure.FrontLoadedHorn, enclosure.BackLoadedHorn:
 		return kind + lineWords(s, u)
