@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"basswright/internal/draw"
@@ -43,6 +44,7 @@ const (
 // sectionPlate draws the sections of several candidates beside each other, at
 // one scale.
 func sectionPlate(r *study.Result, some []*study.Outcome, theme draw.Theme, size string, parts bool) *Figure {
+	parts = parts || !slices.ContainsFunc(some, func(o *study.Outcome) bool { return o.System.Spec.Net == nil }) // networks have no sections
 	p := plate{r: r, parts: parts, some: some, theme: theme, w: pageWidth, text: pageText, cols: min(len(some), mostCols)}
 	h, mm := 0.0, pageMM
 	if size == "slide" {
