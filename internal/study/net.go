@@ -33,7 +33,7 @@ func netDucts(o *Outcome) float64 {
 func (l *boxAccount) network() {
 	sys := l.o.System
 	l.add(note.Step{Name: "Air, net", Symbol: "V", Kind: phys.Volume, Value: phys.Maybe(float64(l.o.Figures.NetVolume)),
-		Why: "of all its chambers and ducts; the cones look from " + sys.Spec.Net.Front + " into " + sys.Spec.Net.Rear})
+		Why: "of all its chambers and ducts; the front of the cones looks into " + sys.Spec.Net.Front + ", their rear into " + sys.Spec.Net.Rear})
 	ducts := 0
 	for i := range sys.Spec.Net.Parts {
 		p := &sys.Spec.Net.Parts[i]
