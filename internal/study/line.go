@@ -260,8 +260,12 @@ func (st *Study) roomFor(o *Outcome) (float64, bool) {
 func (c *checker) lineFit() {
 	room, ok := c.st.roomFor(c.o)
 	air := c.m.sys.Facts.NetVolume
-	if c.m.sys.Facts.Line == nil || !ok || air <= room {
+	if c.m.sys.Facts.Line == nil && c.m.sys.Spec.Net == nil || !ok || air <= room {
 		return // that it fits is told of nobody
+	}
+	if c.m.sys.Spec.Net != nil {
+		c.netFit(air, room)
+		return
 	}
 	limit := c.show(room, phys.Volume)
 	c.add(Check{ID: CheckDuctAir, Name: "duct’s air in " + limit, Kind: phys.Volume, Value: phys.Maybe(air), Limit: room, Fill: phys.Maybe(min(air/room, 1e3)), At: phys.None(), Asked: true},
@@ -271,6 +275,9 @@ func (c *checker) lineFit() {
 // lineFindings warn of a frame that its duct’s wall does not hold, and of a space that
 // a duct is not laid out in.
 func (st *Study) lineFindings(o *Outcome) []note.Finding {
+	if o.System.Spec.Net != nil {
+		return st.netFindings(o)
+	}
 	if o.System.Facts.Line == nil {
 		return nil
 	}
