@@ -50,6 +50,10 @@ func (b *builder) sizeLine() error {
 	}
 	making := duct.Making{Gas: duct.GasOf(b.Setting.Air), Walls: !b.Setting.RigidWalls, Section: l.Run.Section, Fills: l.Fills, Steps: !l.Run.BareJumps}
 	b.line = &laid{taps: taps}
+	outer := shape
+	if shape, err = b.stand(shape); err != nil {
+		return err
+	}
 	var at []float64
 	for _, t := range taps[1:] {
 		at = append(at, t.at)
@@ -63,11 +67,11 @@ func (b *builder) sizeLine() error {
 			return ductFault(err, "duct")
 		}
 	}
-	if err := b.mouth(shape.Area(length)); err != nil {
+	if err := b.mouth(outer.Area(length)); err != nil {
 		return err
 	}
 	b.fillRange()
-	b.Facts.Line = b.lineFacts(shape, making, whole)
+	b.Facts.Line = b.lineFacts(outer, shape, making, whole)
 	b.Facts.NetVolume += shape.Volume()
 	return nil
 }

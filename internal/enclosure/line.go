@@ -17,7 +17,19 @@ type Line struct {
 	Throat Chamber // horns: the air between cone and throat; without a volume none
 	Mouth  Mouth
 	Fills  []duct.Filling
+	Bodies Bodies
 }
+
+// Bodies says whether what stands in the duct of a line or a tapped waveguide takes its
+// volume off it.
+type Bodies uint8
+
+// What there is to say.
+const (
+	BodiesLeftOut Bodies = iota
+	BodiesUnset          // counted, and told as what nobody asked for
+	BodiesCounted
+)
 
 // Run is the course of a duct’s cross-section: straight with Area, from Start to End
 // by Flare, or through Points.

@@ -357,3 +357,4 @@ func sq(x float64) float64    { return x * x }
 func hz(f float64) string     { return phys.Show(f, phys.Frequency, phys.Metric) }
 func mm(l float64) string     { return phys.Show(l, phys.Length, phys.Metric) }
 func litres(v float64) string { return phys.Show(v, phys.Volume, phys.Metric) }
+func area(s float64) string   { return phys.Show(s, phys.Area, phys.Metric) }

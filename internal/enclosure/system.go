@@ -14,6 +14,7 @@ type Setting struct {
 	Space         float64 // solid angle, sr: 4π free, 2π half, π quarter, π/2 eighth
 	Distance      float64 // m
 	FullRadiation bool    // faces that look outside carry the exact piston load
+	Panel         float64 // m, of the boards; 0: the usual thickness
 	RigidWalls    bool    // ducts without the loss of air at their walls
 	Unreduced     bool    // give every position its own elements, even where one could stand for all
 	BareAir       bool    // give the air of a chamber with absorption a node of its own, so that its spring can be read
@@ -155,6 +156,7 @@ type Facts struct {
 	CouplingVolume float64     // m³, all positions
 	CouplingMass   []float64   // kg, by gap: the air that moves with the cones at one position; NaN where no length was given
 	Line           *LineFacts  // nil: no duct
+	Standing       []Standing  // in the duct
 	Fills          []FillFacts // of the chambers with fill
 	CouplingModes  []float64   // Hz, rising: the cones of a stack move against each other
 }

@@ -12,7 +12,7 @@ import (
 func (b *builder) line(v *value, path string) enclosure.Line {
 	l := enclosure.Line{
 		Run: b.run(v.get("duct"), path+".duct"), Driver: v.get("driver_at").si(),
-		Front: v.get("front_at").si(), Rear: v.get("rear_at").si(), Mouth: mouth(v.get("mouth")),
+		Bodies: b.bodies(v, path), Front: v.get("front_at").si(), Rear: v.get("rear_at").si(), Mouth: mouth(v.get("mouth")),
 	}
 	if c := v.get("throat_chamber"); c != nil {
 		l.Throat = enclosure.Chamber{Volume: c.get("volume").si(), Fill: b.stuffing(c.get("fill"), path+".throat_chamber.fill")}
@@ -27,6 +27,22 @@ func (b *builder) line(v *value, path string) enclosure.Line {
 		l.Fills = append(l.Fills, duct.Filling{From: f.get("from").si(), To: f.get("to").si(), Fill: b.fibre(f, path+".fill")})
 	}
 	return l
+}
+
+// bodies says whether what stands in the duct counts; in the chambers of horns nothing
+// stands in it.
+func (b *builder) bodies(v *value, path string) enclosure.Bodies {
+	said, stands := v.get("duct").get("bodies"), v.text == "transmission_line" || v.text == "tapped_waveguide"
+	switch {
+	case said != nil && !stands:
+		b.add(said.node, "bad-enclosure", path+".duct.bodies", "leave bodies out", "the drivers of a %s stand before its duct: they take nothing off it", v.text)
+	case said.word() == "left_out" || !stands:
+	case said != nil:
+		return enclosure.BodiesCounted
+	default:
+		return enclosure.BodiesUnset
+	}
+	return enclosure.BodiesLeftOut
 }
 
 // run words a duct’s course.

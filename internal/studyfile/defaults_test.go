@@ -120,6 +120,8 @@ candidates:
 
 		"candidates.line.enclosure.duct":         "the duct is round",
 		"candidates.line.enclosure.duct.between": "between the points of the profile the duct is a cone",
+		"candidates.all.enclosure.duct.bodies":   "the driver takes 1.00 L off the duct from 0.197 m to 0.403 m, where it leaves 48.0 cm²",
+		"candidates.line.enclosure.duct.bodies":  "the driver takes 1.00 L off the duct from 0.00 m to 0.100 m, where it leaves 100 cm²",
 		"candidates.line.enclosure.duct.jumps":   "where the area jumps the air that flows together has a mass (Kergomard & Garcia 1987, from memory)",
 		"candidates.line.enclosure.driver_at":    "the cone looks into the duct at its closed end",
 		"candidates.line.enclosure.mouth":        "the mouth is that of a pipe in a flange",
@@ -168,7 +170,7 @@ func TestEveryDefaultIsToldOrNone(t *testing.T) {
 		"space.panel", "model.radiation", "limits.from", "a driver.air", "a driver.displacement", "coils.quoted", "coils.driven", "coils.other", "suspension.form",
 		"a group.arrangement", "a group.coupling", "a group.wiring", "a group.polarity", "losses.leakage", "losses.port",
 		"a port.inner_end", "a port.outer_end", "limits.port_speed", "programme noise.crest", "pink noise.crest", "filtered pink noise.crest", "an amplifier.channels",
-		"model.wall_loss", "a duct.flare", "a duct.between", "a duct.width", "a duct.aspect", "a duct.jumps", "a transmission_line.driver_at",
+		"model.wall_loss", "a duct.flare", "a duct.between", "a duct.width", "a duct.aspect", "a duct.jumps", "a duct.bodies", "a transmission_line.driver_at",
 		"a transmission_line.mouth", "a tapped_waveguide.mouth", "a front_loaded_horn.mouth", "a back_loaded_horn.mouth", "a mouth.load",
 		"fill of a duct.frame", "fill of a duct.model", "fill of a duct.from", "fill of a duct.to", "fill of a chamber.frame", "fill of a chamber.model", "fill of a chamber.share",
 	}
