@@ -16,8 +16,11 @@ func (l *boxAccount) fills() {
 	sys := l.o.System
 	for _, f := range sys.Facts.Fills {
 		c := &sys.Spec.Rear
-		if f.Chamber == "throat_chamber" {
+		switch f.Chamber {
+		case "throat_chamber":
 			c = &sys.Spec.Line.Throat
+		case "front":
+			c = &sys.Spec.Front
 		}
 		name := "Apparent volume"
 		if len(sys.Facts.Fills) > 1 || f.Chamber != "box" {
@@ -35,7 +38,7 @@ func (l *boxAccount) fills() {
 // apparent is the rear chamber’s volume as its fill makes it appear.
 func (l *boxAccount) apparent(v float64) float64 {
 	for _, f := range l.o.System.Facts.Fills {
-		if f.Chamber == "box" {
+		if f.Chamber == "box" || f.Chamber == "rear" {
 			return v * f.Gain
 		}
 	}

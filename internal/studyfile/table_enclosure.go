@@ -44,6 +44,7 @@ var couplingObject = &object{
 		{name: "volume", form: couplingVolume, required: true, doc: "of the air", example: "5 L"},
 		{name: "length", form: quantity(phys.Length, 0, 1), fallback: "0 mm: a spring without mass", doc: "from cone to cone: with it the mass of the air counts", example: "22 cm"},
 	},
+	elsewhere: map[string]string{"fill": "leave fill out: this air moves with the cones and is hardly pressed, and fibres there would rub; fill the chamber behind them"},
 }
 
 var wiringObject = &object{
@@ -66,12 +67,12 @@ var (
 
 var tunedChamber = &object{
 	noun:  "a tuned chamber",
-	keys:  []key{volumeKey, tuningKey, portKey, lossesKey},
+	keys:  []key{volumeKey, tuningKey, portKey, lossesKey, stuffingKey},
 	rules: []rule{tunedRule},
 }
 
 var closedChamber = &object{
-	noun: "the closed rear chamber of a bandpass box", keys: []key{volumeKey, closedLossesKey},
+	noun: "the closed rear chamber of a bandpass box", keys: []key{volumeKey, closedLossesKey, stuffingKey},
 	elsewhere: map[string]string{"tuning": sixthOrder, "port": sixthOrder},
 }
 
@@ -170,20 +171,20 @@ var enclosureVariant = &variant{
 			},
 		}},
 		{"passive_radiator", "a box with one or more passive radiators", &object{
-			noun: "a passive_radiator enclosure", later: []string{"fill"},
+			noun: "a passive_radiator enclosure",
 			keys: []key{volumeKey, {name: "radiator", form: inside(radiatorObject), required: true, doc: "the radiators", example: "{sd: 515 cm2, mms: 110 g, cms: 0.55 mm/N, qms: 7}"},
-				{name: "tuning", form: tuning, doc: "of the box on its radiators: the mass to add follows", example: "24 Hz"}, closedLossesKey},
+				{name: "tuning", form: tuning, doc: "of the box on its radiators: the mass to add follows", example: "24 Hz"}, closedLossesKey, stuffingKey},
 		}},
 		{"bandpass", "fourth order: a closed rear chamber, a front chamber tuned to the outside", &object{
-			noun: "a bandpass enclosure", later: []string{"fill"},
+			noun: "a bandpass enclosure", elsewhere: map[string]string{"fill": "write it in rear or front: a chamber is filled by itself"},
 			keys: chambers(closedChamber, "{volume: 18 L}"),
 		}},
 		{"bandpass_parallel", "sixth order: both chambers tuned to the outside", &object{
-			noun: "a bandpass_parallel enclosure", later: []string{"fill"},
+			noun: "a bandpass_parallel enclosure", elsewhere: map[string]string{"fill": "write it in rear or front: a chamber is filled by itself"},
 			keys: chambers(tunedChamber, "{volume: 14 L, tuning: 38 Hz}"),
 		}},
 		{"bandpass_series", "sixth order: the rear chamber tuned into the front one, that one to the outside", &object{
-			noun: "a bandpass_series enclosure", later: []string{"fill"},
+			noun: "a bandpass_series enclosure", elsewhere: map[string]string{"fill": "write it in rear or front: a chamber is filled by itself"},
 			keys: chambers(tunedChamber, "{volume: 14 L, tuning: 38 Hz}"),
 		}},
 	}, lineCases...),
