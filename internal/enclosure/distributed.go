@@ -256,7 +256,7 @@ func (b *builder) layLine() {
 	}
 	id := b.Net.AddImpedance("mouth", mouth, network.Outside, network.Triple{}, ln.load)
 	b.Openings = append(b.Openings, Opening{"mouth", ln.area, id})
-	b.radiating = append(b.radiating, Radiating{"mouth", id, 1})
+	b.radiating = append(b.radiating, Radiating{"mouth", id, 1, nil})
 
 	b.front = network.Outside
 	switch b.Spec.Kind {

@@ -53,6 +53,7 @@ type Spec struct {
 	Radiator  Radiator
 	Alignment Alignment
 	Line      Line
+	Baffle    *Baffle // nil: all that radiates counts at one place
 }
 
 // Chamber is an enclosed volume.

@@ -13,6 +13,7 @@ type Setting struct {
 	Parts         []Part  // passive parts behind it, from the amplifier on, of each channel
 	Space         float64 // solid angle, sr: 4π free, 2π half, π quarter, π/2 eighth
 	Distance      float64 // m
+	Toward        Toward  // where the listener is, for what stands on a baffle
 	FullRadiation bool    // faces that look outside carry the exact piston load
 	Panel         float64 // m, of the boards; 0: the usual thickness
 	RigidWalls    bool    // ducts without the loss of air at their walls
@@ -40,6 +41,7 @@ type System struct {
 	Facts     Facts
 
 	radiating []Radiating
+	spread    bool                // what radiates stands at several places
 	strings   []network.ElementID // the strings of all channels
 	pushes    []push              // of rigid stacks whose cones fight, by node; else empty
 }
@@ -117,6 +119,7 @@ type Radiating struct {
 	Name    string
 	Element network.ElementID
 	Factor  float64 // +1 or −1: turns the element's flow into a volume velocity outwards
+	paths   []path  // to the listener; none: the listening distance
 }
 
 // Radiating lists everything that moves air outside, in a fixed order.

@@ -174,7 +174,7 @@ func (st *Study) Setting() enclosure.Setting {
 		panel = st.Space.Panel
 	}
 	return enclosure.Setting{
-		Air: st.Air, Panel: panel, Source: st.SourceResistance(), Parts: st.parts(), Distance: st.Listening.Distance,
+		Air: st.Air, Panel: panel, Source: st.SourceResistance(), Parts: st.parts(), Distance: st.Listening.Distance, Toward: st.Listening.Toward,
 		Space: st.Listening.Space.SolidAngle(), FullRadiation: st.Model.FullRadiation,
 		RigidWalls: st.Model.RigidWalls,
 	}

@@ -112,10 +112,10 @@ var throatKey = key{name: "throat_chamber", form: inside(throatChamber), fallbac
 var lineCases = []variantCase{
 	{"transmission_line", "the rear of the cone looks into a duct, at its closed end or along it, whose mouth radiates beside the cone", &object{
 		noun: "a transmission_line",
-		keys: []key{ductKey, {name: "driver_at", form: along, fallback: "0 m: at the closed end", doc: "where the cone looks into the duct, from the closed end", example: "0.6 m"}, mouthKey, ductFillKey},
+		keys: []key{ductKey, {name: "driver_at", form: along, fallback: "0 m: at the closed end", doc: "where the cone looks into the duct, from the closed end", example: "0.6 m"}, mouthKey, ductFillKey, baffleOf("a transmission_line’s", "mouth")},
 	}},
 	{"tapped_waveguide", "front and rear of the cone look into one duct at two places; its mouth alone radiates", &object{
-		noun: "a tapped_waveguide",
+		noun: "a tapped_waveguide", elsewhere: map[string]string{"baffle": oneOpening},
 		keys: []key{
 			ductKey,
 			{name: "front_at", form: along, required: true, doc: "where the front of the cone looks into the duct, from the closed end", example: "0.15 m"},
@@ -124,11 +124,11 @@ var lineCases = []variantCase{
 		},
 	}},
 	{"front_loaded_horn", "the front of the cone looks into a horn, its rear into a closed chamber", &object{
-		noun: "a front_loaded_horn",
+		noun: "a front_loaded_horn", elsewhere: map[string]string{"baffle": oneOpening},
 		keys: []key{ductKey, {name: "rear", form: inside(hornRear), required: true, doc: "the closed chamber behind the cone", example: "{volume: 18 L}"}, throatKey, mouthKey, ductFillKey},
 	}},
 	{"back_loaded_horn", "the rear of the cone looks into a horn, its front outside", &object{
 		noun: "a back_loaded_horn",
-		keys: []key{ductKey, throatKey, mouthKey, ductFillKey},
+		keys: []key{ductKey, throatKey, mouthKey, ductFillKey, baffleOf("a back_loaded_horn’s", "mouth")},
 	}},
 }
