@@ -38,6 +38,7 @@ func layBody(space *Space, sys *enclosure.System, u phys.System) Body {
 	if sys.Spec.Kind.Distributed() {
 		b.layLine(sys)
 		b.Fold = folded(space, &b, sys, u)
+		b.widen()
 		return b
 	}
 	b.Known = true

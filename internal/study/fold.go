@@ -14,15 +14,17 @@ import (
 // from the closed end of the first.
 type Fold struct {
 	Legs             []Leg
-	Long, Wide, Deep float64 // outside, with the boards: along the legs, across them, and the third way
-	Inside           float64 // the length of the legs between the end walls
-	Clear            float64 // of the duct the third way
-	Block            float64 // across: chambers before the duct, beside the first leg; 0: none
-	Stacked          float64 // what stands out before the board of the drivers
-	Fits             bool    // the space holds it
-	Why              string  // by how much it does not
-	over             float64 // m, of all sides together
-	across           [3]int  // which of Long, Wide and Deep lies along the space’s width, height and depth
+	Long, Wide, Deep float64    // outside, with the boards: along the legs, across them, and the third way
+	Inside           float64    // the length of the legs between the end walls
+	Clear            float64    // of the duct the third way
+	Block            float64    // across: chambers before the duct, beside the first leg; 0: none
+	Stacked          float64    // what stands out before the board of the drivers
+	Room             [3]float64 // what the space has for Long, Wide and Deep
+	Meets            bool       // of a tapped waveguide: both places that the cone looks into lie side by side
+	Fits             bool       // the space holds it
+	Why              string     // by how much it does not
+	over             float64    // m, of all sides together
+	across           [3]int     // which of Long, Wide and Deep lies along the space’s width, height and depth
 }
 
 // A Leg is one of them: from one place of the centre line to another.
@@ -50,14 +52,26 @@ func folded(space *Space, b *Body, sys *enclosure.System, u phys.System) *Fold {
 			continue
 		}
 		f.into(space, u)
-		if best == nil || f.over < best.over-1e-6 {
+		if f.meets(sys, b); best == nil || f.Meets && !best.Meets || f.Meets == best.Meets && f.over < best.over-1e-6 {
 			best = f
 		}
-		if f.Fits {
+		if f.Fits && f.Meets {
 			break
 		}
 	}
 	return best
+}
+
+// meets finds out whether the fold lays the two places of a tapped waveguide beside each
+// other, on either side of one board, within half of the driver.
+func (f *Fold) meets(sys *enclosure.System, b *Body) {
+	f.Meets = true
+	if sys.Spec.Kind == enclosure.TappedWaveguide {
+		i, u := f.Place(sys.Spec.Line.Front)
+		k, w := f.Place(sys.Spec.Line.Rear)
+		f.Meets = (i-k)*(i-k) == 1 && math.Abs(u-w) <= b.Rows[0].Seats[0].Frame.Cutout/2
+	}
+	f.Fits = f.Fits && f.Meets
 }
 
 // fold lays a duct out in n legs; nil where it is too wide for its turns.
@@ -140,10 +154,19 @@ func (f *Fold) block(b *Body, sys *enclosure.System) {
 	case enclosure.TappedWaveguide:
 		f.Stacked = 0
 	}
-	if air > 0 {
-		f.Block = air/(f.Inside*f.Clear) + t
-		f.Wide += f.Block
+	if air == 0 {
+		return
 	}
+	deep, wide := 0.0, 0.0 // what the drivers need of it
+	for _, r := range b.Rows {
+		deep = math.Max(deep, r.Reach+breath)
+		wide = math.Max(wide, flangeIn(r))
+	}
+	if s.Kind == enclosure.FrontLoadedHorn || f.Clear >= deep { // they may look along the legs, or the third way
+		deep = math.Min(deep, wide)
+	}
+	f.Block = math.Max(air/(f.Inside*f.Clear), deep) + t
+	f.Wide += f.Block
 }
 
 // into finds the way of a fold into a space in which it stands out least.
@@ -166,6 +189,9 @@ func (f *Fold) into(s *Space, u phys.System) {
 		}
 		if sum < f.over-1e-9 {
 			f.over, f.Why, f.across = sum, strings.Join(why, ", "), p
+			for i, k := range p {
+				f.Room[k] = room[i]
+			}
 		}
 	}
 	f.Fits = f.over == 0
@@ -209,4 +235,18 @@ func (f *Fold) Place(x float64) (leg int, y float64) {
 		return leg, f.Inside - in
 	}
 	return leg, in
+}
+
+// widen makes the drawing of a line as wide as that of its fold, with what stands before
+// the fold and its space around it.
+func (b *Body) widen() {
+	f := b.Fold
+	if f == nil || len(f.Legs) < 2 {
+		return
+	}
+	before := 0.0
+	if !b.Line.InWall && f.Block == 0 {
+		before = b.Line.Lead
+	}
+	b.Width = math.Max(b.Width, before+math.Max(f.Long, f.Room[0]))
 }

@@ -272,6 +272,9 @@ func (st *Study) lineFindings(o *Outcome) []note.Finding {
 		text := "it is too wide to be folded in parallel legs"
 		if f := o.Body.Fold; f != nil {
 			text = fmt.Sprintf("no fold in parallel legs fits the space; the nearest, of %s, is %s", legs(len(f.Legs)), f.Why)
+			if !f.Meets {
+				text = "no fold in parallel legs lays the two places side by side that the cone looks into"
+			}
 		}
 		warn("line-not-folded", fmt.Sprintf("%s; it holds %s of air, and the space %s inside its boards, so that another fold may", text, l.show(sys.Facts.NetVolume, phys.Volume), l.show(room, phys.Volume)),
 			"lay the folds out by hand, or make the duct narrower or shorter")
