@@ -47,13 +47,9 @@ func (b *builder) lineFacts(outer, s duct.Shape, m duct.Making, whole *duct.Duct
 		f.Estimate += d.Estimate()
 	}
 	f.MouthKa = 2 * math.Pi * f.Cutoff / b.Setting.Air.C * math.Sqrt(f.Mouth/math.Pi)
-	lag := func(hz float64) float64 { // of U into the start over U out of the mouth: D + C·Z
-		w := 2 * math.Pi * hz
-		c := whole.Chain(w)
-		return real(c.D + c.C*b.line.load.At(w))
-	}
+	lag := b.lag(whole)
 	unit := b.Setting.Air.C / (4 * length)
-	f.Quarter = firstCrossing(lag, unit/resonanceSteps, unit*resonanceMost, unit/resonanceSteps)
+	f.Quarter = b.quarterOf(whole, length)
 	if f.Quarter > 0 {
 		w := 2 * math.Pi * f.Quarter
 		f.EndCorrection = imag(b.line.load.At(w)) / w * f.Mouth / b.Setting.Air.Rho

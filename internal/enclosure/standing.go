@@ -76,11 +76,22 @@ func (b *System) bodies() bodies {
 	return out
 }
 
-// stand takes what stands in a line or a tapped waveguide off its cross-section.
+// stand takes what stands in a line or a tapped waveguide off its cross-section, and
+// tells it.
 func (b *builder) stand(shape duct.Shape) (duct.Shape, error) {
+	shape, all, err := b.narrowed(shape)
+	b.Facts.Standing = all
+	for _, s := range all {
+		b.crowd(s)
+	}
+	return shape, err
+}
+
+// narrowed is the duct less what stands in it.
+func (b *builder) narrowed(shape duct.Shape) (duct.Shape, []Standing, error) {
 	l := &b.Spec.Line
 	if l.Bodies == BodiesLeftOut {
-		return shape, nil
+		return shape, nil, nil
 	}
 	body := b.bodies()
 	var all []Standing
@@ -98,6 +109,7 @@ func (b *builder) stand(shape duct.Shape) (duct.Shape, error) {
 			Standing{At: "rear", From: l.Rear - body.wide/2, To: l.Rear + body.wide/2, Volume: body.behind},
 			Standing{At: "front", From: l.Front - body.wide/2, To: l.Front + body.wide/2, Volume: body.before})
 	}
+	var out []Standing
 	for _, s := range all {
 		if s.Volume == 0 {
 			continue
@@ -105,12 +117,11 @@ func (b *builder) stand(shape duct.Shape) (duct.Shape, error) {
 		s.Estimated = body.estimated
 		var err error
 		if shape, err = s.into(shape); err != nil {
-			return shape, err
+			return shape, nil, err
 		}
-		b.Facts.Standing = append(b.Facts.Standing, s)
-		b.crowd(s)
+		out = append(out, s)
 	}
-	return shape, nil
+	return shape, out, nil
 }
 
 // half is the share of a duct that what stands in it takes at the most: what would

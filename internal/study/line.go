@@ -204,11 +204,11 @@ func (l *boxAccount) coneInLine() {
 	l.add(note.Step{Name: "Cone over duct", Symbol: "Sd/S", Kind: phys.Number, Value: phys.Maybe(sd / area),
 		Why:     fmt.Sprintf("how much the air is sped up where the cones look into the duct: up to %s is usual here; beyond, the air works harder on cones and surrounds than they are built for", phys.Digits(most, 2)),
 		Formula: "Sd · side by side / S", Numbers: fmt.Sprintf("%s / %s", l.show(sd, phys.Area), l.show(area, phys.Area)), Source: "the bound: common practice, no source"})
-	if n := sys.Group.Depth(); n > 1 && sys.Spec.Kind == enclosure.TransmissionLine {
+	if n := sys.Group.Depth(); n > 1 {
 		like := area * float64(n)
 		l.add(note.Step{Name: "Like one in a section of", Kind: phys.Area, Value: phys.Maybe(like),
-			Why:     fmt.Sprintf("at the same voltage this stack moves as a single one of its drivers would in a line of %s times the section: what isobaric loading is for", Count(n)),
-			Formula: "S · stack", Numbers: fmt.Sprintf("%s · %d", l.show(area, phys.Area), n), Source: "common practice; wired in parallel, rigid coupling, no loss at the walls"})
+			Why:     fmt.Sprintf("at the same voltage this stack moves as a single one of its drivers would in a duct of %s times the section, with as much more air in chambers: what isobaric loading is for", Count(n)),
+			Formula: "S · stack", Numbers: fmt.Sprintf("%s · %d", l.show(area, phys.Area), n), Source: "common practice; wired in parallel, rigid coupling, no loss at the walls, nothing in the duct"})
 	}
 	l.clear()
 }

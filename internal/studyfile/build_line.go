@@ -11,8 +11,13 @@ import (
 // line words the duct of a distributed enclosure.
 func (b *builder) line(v *value, path string) enclosure.Line {
 	l := enclosure.Line{
-		Run: b.run(v.get("duct"), path+".duct"), Driver: v.get("driver_at").si(),
+		Run:    b.run(v.get("duct"), path+".duct"),
 		Bodies: b.bodies(v, path), Front: v.get("front_at").si(), Rear: v.get("rear_at").si(), Mouth: mouth(v.get("mouth")),
+	}
+	if at := v.get("driver_at"); at.word() == "quiet" {
+		l.Quiet = true
+	} else {
+		l.Driver = at.si()
 	}
 	if c := v.get("throat_chamber"); c != nil {
 		l.Throat = enclosure.Chamber{Volume: c.get("volume").si(), Fill: b.stuffing(c.get("fill"), path+".throat_chamber.fill")}
@@ -48,7 +53,7 @@ func (b *builder) bodies(v *value, path string) enclosure.Bodies {
 // run words a duct’s course.
 func (b *builder) run(v *value, path string) enclosure.Run {
 	r := enclosure.Run{
-		Length: v.get("length").si(), Area: v.get("area").si(), Start: v.get("start").si(), End: v.get("end").si(), T: v.get("t").si(),
+		Length: v.get("length").si(), Tuning: v.get("tuning").si(), Area: v.get("area").si(), Start: v.get("start").si(), End: v.get("end").si(), T: v.get("t").si(),
 		Section:   duct.Section{Width: v.get("width").si(), Aspect: v.get("aspect").si()},
 		BareJumps: v.get("jumps").word() == "plain",
 	}
@@ -71,6 +76,8 @@ func (b *builder) run(v *value, path string) enclosure.Run {
 		b.add(flare.node, "bad-enclosure", path+".t", "add t, such as t: 0.6", "a hyperbolic flare needs its t")
 	case r.Flare != enclosure.FlareHyperbolic && t != nil:
 		b.add(t.node, "bad-enclosure", path+".t", "leave t out, or write flare: hyperbolic", "t belongs to a hyperbolic flare, and this one is %s", r.Flare)
+	case r.Flare == enclosure.FlareTractrix && v.get("tuning") != nil:
+		b.add(v.get("tuning").node, "bad-enclosure", path+".tuning", "leave tuning out, or choose another flare", "the length of a tractrix follows from its areas")
 	case r.Flare == enclosure.FlareTractrix && length != nil:
 		b.add(length.node, "bad-enclosure", path+".length", "leave length out, or choose another flare", "the length of a tractrix follows from its areas")
 	}

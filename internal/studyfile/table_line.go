@@ -22,6 +22,7 @@ var ductObject = &object{
 	noun: "a duct",
 	keys: []key{
 		{name: "length", form: quantity(phys.Length, 0.001, 100), doc: "along its axis, from the closed end or the throat to the mouth; of a tractrix and of a profile it follows", example: "1.8 m"},
+		{name: "tuning", form: tuning, doc: "of a transmission_line and a tapped_waveguide, in place of the length: its quarter wave, from which the length follows with the end, the fill and what stands in it", example: "34 Hz"},
 		{name: "area", form: ductArea, doc: "the cross-section of a straight one", example: "120 cm2"},
 		{name: "start", form: ductArea, doc: "the cross-section at the closed end or the throat", example: "240 cm2"},
 		{name: "end", form: ductArea, doc: "the cross-section at the mouth", example: "120 cm2"},
@@ -37,7 +38,8 @@ var ductObject = &object{
 	rules: []rule{
 		{exactlyOne, []string{"area", "start", "profile"}, "give area for a straight duct, start and end for one that changes, or a profile"},
 		{together, []string{"start", "end"}, "give both"},
-		{firstBarred, []string{"profile", "length", "flare", "t"}, "keep the profile alone: its points tell the length, and between the flare"},
+		{atMostOne, []string{"length", "tuning"}, "keep one of the two: a tuning tells the length"},
+		{firstBarred, []string{"profile", "length", "tuning", "flare", "t"}, "keep the profile alone: its points tell the length, and between the flare"},
 		{firstNeeds, []string{"between", "profile"}, "write flare, or give a profile"},
 		{firstNeeds, []string{"flare", "start", "end"}, "give start and end, or leave flare out of a straight duct"},
 		{firstNeeds, []string{"t", "flare"}, "add flare: hyperbolic"},
@@ -112,7 +114,7 @@ var throatKey = key{name: "throat_chamber", form: inside(throatChamber), fallbac
 var lineCases = []variantCase{
 	{"transmission_line", "the rear of the cone looks into a duct, at its closed end or along it, whose mouth radiates beside the cone", &object{
 		noun: "a transmission_line",
-		keys: []key{ductKey, {name: "driver_at", form: along, fallback: "0 m: at the closed end", doc: "where the cone looks into the duct, from the closed end", example: "0.6 m"}, mouthKey, ductFillKey, baffleOf("a transmission_line’s", "mouth")},
+		keys: []key{ductKey, {name: "driver_at", form: either(choice("quiet"), along), fallback: "0 m: at the closed end", doc: "where the cone looks into the duct, from the closed end; quiet: where it does not excite the three-quarter wave", example: "0.6 m"}, mouthKey, ductFillKey, baffleOf("a transmission_line’s", "mouth")},
 	}},
 	{"tapped_waveguide", "front and rear of the cone look into one duct at two places; its mouth alone radiates", &object{
 		noun: "a tapped_waveguide", elsewhere: map[string]string{"baffle": oneOpening},
