@@ -45,35 +45,35 @@ func NewParts(s Shape, m Making, at []float64) ([]*Duct, error) {
 }
 
 // Narrowed is the shape with something in it, such as the frames of a stack, that takes
-// an area, m², off its cross-section from one place to another.
-func (s Shape) Narrowed(from, to, area float64) (Shape, error) {
+// a volume, m³, off it from one place to another: everywhere the same share of the
+// cross-section, so that each stretch keeps its law and costs no segment.
+func (s Shape) Narrowed(from, to, volume float64) (Shape, error) {
 	length := s.Length()
-	if !(from >= 0 && to <= length*(1+1e-9) && to-from >= minLength && area >= 0) {
+	if !(from >= 0 && to <= length*(1+1e-9) && to-from >= minLength && volume >= 0) {
 		return Shape{}, fault("length", "put it inside the duct", "something from %s m to %s m in a duct of %s m", phys.Digits(from, 4), phys.Digits(to, 4), phys.Digits(length, 4))
 	}
 	var out Shape
 	if from >= minLength {
 		out = s.Between(0, from)
 	}
-	for _, t := range s.Between(from, to).stretches {
-		const n = 64
-		for i := range n + 1 {
-			r := t.at(t.length * float64(i) / n)
-			if left := r*r - area; !(left >= minArea) {
-				return Shape{}, fault("area", "make the duct wider there, or what stands in it smaller", "%s m² of the duct’s %s m² are taken up", phys.Digits(area, 3), phys.Digits(r*r, 3))
-			}
+	part := s.Between(from, to)
+	all := part.Volume()
+	if !(volume <= mostTaken*all) {
+		return Shape{}, fault("area", "make the duct wider there, or what stands in it smaller", "%s L of the duct’s %s L are taken up", phys.Digits(1e3*volume, 3), phys.Digits(1e3*all, 3))
+	}
+	by := math.Sqrt(1 - volume/all)
+	for _, t := range part.stretches {
+		t.r, t.d = t.r*by, t.d*by
+		if curve := t.curve; curve != nil {
+			t.curve = func(x float64) float64 { return by * curve(x) }
 		}
-		if t.curve == nil && t.d == 0 && t.kk == 0 {
-			out.stretches = append(out.stretches, stretch{length: t.length, r: math.Sqrt(t.r*t.r - area)})
-			continue
-		}
-		out.stretches = append(out.stretches, stretch{length: t.length, curve: func(x float64) float64 {
-			r := t.at(x)
-			return math.Sqrt(r*r - area)
-		}})
+		out.stretches = append(out.stretches, t)
 	}
 	if length-to >= minLength {
 		out = out.Then(s.Between(to, length))
 	}
 	return out, nil
 }
+
+// mostTaken is the share of a duct that something in it may take.
+const mostTaken = 0.95

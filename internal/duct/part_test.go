@@ -68,24 +68,32 @@ func TestPartsAtWrongPlaces(t *testing.T) {
 	}
 }
 
-// What stands in a duct takes its volume off it, and a cylinder with something in it is
-// one with jumps.
+// What stands in a duct takes its volume off it, the same share everywhere, and a
+// cylinder with something in it is one with jumps.
 func TestNarrowed(t *testing.T) {
-	s := must(Exponential(2, 0.01, 0.08))
-	n := must(s.Narrowed(0.5, 0.9, 0.006))
-	check.Near(t, "volume taken off, m³", s.Volume()-n.Volume(), 0.4*0.006, 1e-9, "Simpson’s rule")
-	check.Near(t, "area in front, m²", n.Area(0.4999), s.Area(0.4999), 1e-15, "rounding")
-	check.Near(t, "area beside it, m²", n.Area(0.7), s.Area(0.7)-0.006, 1e-15, "rounding")
-	check.Near(t, "area behind, m²", n.Area(0.9001), s.Area(0.9001), 1e-15, "rounding")
-	check.Near(t, "length, m", n.Length(), 2, 1e-14, "rounding")
-	got := must(New(must(must(Cylinder(1, 0.02)).Narrowed(0, 0.3, 0.005)), Making{Gas: plainAir})).Chain(omega(150))
+	points := must(Points([]Point{{0, 0.01}, {0.6, 0.03}, {2, 0.08}}))
+	for name, s := range map[string]Shape{"exponential": must(Exponential(2, 0.01, 0.08)), "points": points, "reversed tractrix": must(Tractrix(0.01, 0.9)).Reversed()} {
+		n := must(s.Narrowed(0.5, 0.9, 0.0024))
+		share := 0.0024 / s.Between(0.5, 0.9).Volume()
+		check.Near(t, name+": volume taken off, m³", s.Between(0.5, 0.9).Volume()-n.Between(0.5, 0.9).Volume(), 0.0024, 1e-14, "rounding")
+		check.Near(t, name+": area in front, m²", n.Area(0.4999), s.Area(0.4999), 1e-14, "rounding")
+		check.Near(t, name+": area beside it, m²", n.Area(0.7), s.Area(0.7)*(1-share), 1e-14, "rounding")
+		check.Near(t, name+": area behind, m²", n.Area(0.9001), s.Area(0.9001), 1e-14, "rounding")
+		check.Near(t, name+": length, m", n.Length(), s.Length(), 1e-14, "rounding")
+	}
+	got := must(New(must(must(Cylinder(1, 0.02)).Narrowed(0, 0.3, 0.0015)), Making{Gas: plainAir})).Chain(omega(150))
 	want := must(New(must(Points([]Point{{0, 0.015}, {0.3, 0.015}, {0.3, 0.02}, {1, 0.02}})), Making{Gas: plainAir})).Chain(omega(150))
 	check.Near(t, "apart from jumps", got.far(want, plainAir, 0.1, 0.1, omega(150)), 0, 1e-14, "rounding")
 	full := must(must(Cylinder(1, 0.02)).Narrowed(0, 1, 0.005))
 	check.Near(t, "all along, m³", full.Volume(), 0.015, 1e-14, "rounding")
+	flare := must(Exponential(2, 0.01, 0.08))
+	plain, narrow := must(New(flare, Making{Gas: plainAir})), must(New(must(flare.Narrowed(0.5, 0.9, 0.002)), Making{Gas: plainAir}))
+	if narrow.Segments() != plain.Segments()+2 {
+		t.Errorf("something in a flare of %d segments makes it %d: its law is kept", plain.Segments(), narrow.Segments())
+	}
 	for _, c := range [][3]float64{{0.5, 0.9, 0.02}, {0.5, 2.5, 0.001}, {0.5, 0.5, 0.001}, {-1, 1, 0.001}, {0, 1, math.NaN()}} {
 		var e *Error
-		if _, err := s.Narrowed(c[0], c[1], c[2]); !errors.As(err, &e) || e.Mend == "" {
+		if _, err := flare.Narrowed(c[0], c[1], c[2]); !errors.As(err, &e) || e.Mend == "" {
 			t.Errorf("%v: %v", c, err)
 		}
 	}

@@ -31,6 +31,7 @@ type builder struct {
 	rear     network.Node          // what the innermost cones look into
 	line     *laid                 // of a distributed kind
 	net      *netting              // of a network
+	fronts   []network.ElementID   // by position: the load of the outer cone’s front, where it hears others
 	closed   [][]network.ElementID // by driver that was built: the strings of its closed coils
 }
 
@@ -39,12 +40,10 @@ type builder struct {
 // *Error, a *driver error or a *network.SingularError.
 func Build(g *driver.Group, spec Spec, set Setting) (*System, []note.Finding, error) {
 	b := &builder{System: &System{Net: network.New(), Setting: set, Group: g, Spec: spec}, rigid: g.RigidSum()}
-	if err := b.size(); err != nil {
-		return nil, nil, err
-	}
-	b.recipe()
-	if err := b.group(); err != nil {
-		return nil, nil, err
+	for _, step := range []func() error{b.checkBaffle, b.size, b.recipe, b.group, b.baffle} {
+		if err := step(); err != nil {
+			return nil, nil, err
+		}
 	}
 	if err := b.reference(); err != nil {
 		return nil, nil, err
@@ -60,14 +59,14 @@ func Build(g *driver.Group, spec Spec, set Setting) (*System, []note.Finding, er
 }
 
 // recipe lays the acoustic places of the kind.
-func (b *builder) recipe() {
+func (b *builder) recipe() error {
 	if b.Spec.Kind.Distributed() {
 		b.layLine()
-		return
+		return nil
 	}
 	if b.Spec.Kind == Network {
 		b.layNet()
-		return
+		return nil
 	}
 	switch b.Spec.Kind {
 	case InfiniteBaffle:
@@ -104,6 +103,7 @@ func (b *builder) recipe() {
 		b.chamber("rear", "rear.", &b.Spec.Rear, b.rear)
 		b.chamber("front", "front.", &b.Spec.Front, b.front)
 	}
+	return nil
 }
 
 // compliance is the acoustic compliance of a volume of air, m³/Pa.
@@ -133,7 +133,7 @@ func (b *builder) chamber(name, key string, c *Chamber, at network.Node) {
 	b.Airs = append(b.Airs, Air{Name: name, Node: spring, Volume: c.Volume, Compliance: ca, Filled: c.Fill.Share > 0})
 	if l := c.Losses.Leakage; l.State == LossGiven {
 		id := b.Net.AddAdmittance(name+" leak", at, network.Outside, network.Triple{G: w0 * ca / l.Q}, nil)
-		b.radiating = append(b.radiating, Radiating{name + " leak", id, 1})
+		b.radiating = append(b.radiating, Radiating{name + " leak", id, 1, nil})
 	}
 }
 
@@ -151,7 +151,7 @@ func (b *builder) port(name, chamber string, c *Chamber, from, to network.Node) 
 	id := b.Net.AddImpedance(name, from, to, z, law)
 	b.Openings = append(b.Openings, Opening{name, f.Area, id})
 	if to == network.Outside {
-		b.radiating = append(b.radiating, Radiating{name, id, 1})
+		b.radiating = append(b.radiating, Radiating{name, id, 1, nil})
 	}
 }
 
@@ -186,7 +186,7 @@ func (b *builder) radiator() {
 	}
 	b.Net.AddAdmittance("radiator suspension", node, network.Frame, y, law)
 	id := b.Net.AddPiston("radiator", node, n*r.Sd, network.Outside, b.rear)
-	b.radiating = append(b.radiating, Radiating{"radiator", id, 1})
+	b.radiating = append(b.radiating, Radiating{"radiator", id, 1, nil})
 	b.Radiators = append(b.Radiators, Cone{Name: "radiator", Sd: r.Sd, Xmax: r.Xmax, Node: node, Ratio: 1})
 }
 

@@ -30,24 +30,38 @@ type laid struct {
 // parts between the places that something is joined to, and its mouth’s load.
 func (b *builder) sizeLine() error {
 	l := &b.Spec.Line
-	if l.Run.Length == 0 && len(l.Run.Points) == 0 && l.Run.Flare != FlareTractrix {
-		return fault("duct.length", "give a length such as 1.8 m", "the duct has no length")
+	if l.Run.Length == 0 && l.Run.Tuning == 0 && len(l.Run.Points) == 0 && l.Run.Flare != FlareTractrix {
+		return fault("duct.length", "give a length such as 1.8 m, or of a line a tuning", "the duct has no length")
+	}
+	making := duct.Making{Gas: duct.GasOf(b.Setting.Air), Walls: !b.Setting.RigidWalls, Section: l.Run.Section, Fills: l.Fills, Steps: !l.Run.BareJumps}
+	b.line = &laid{}
+	asked := l.Run.Tuning
+	if asked > 0 {
+		l.Run.Length = 1 // so that its shape tells the mouth’s area
 	}
 	shape, err := l.Run.Shape()
 	if err != nil {
 		return ductFault(err, "duct")
 	}
+	if err := b.mouth(shape.Area(shape.Length())); err != nil {
+		return err
+	}
+	if shape, err = b.sized(shape, asked, making); err != nil {
+		return err
+	}
 	length := shape.Length()
-	l.Run.Length = length
+	if err := fillPlaces(l.Fills, length); err != nil {
+		return err
+	}
 	taps, err := b.taps(length)
 	if err != nil {
 		return err
 	}
-	if err := fillPlaces(l.Fills, length); err != nil {
+	b.line.taps = taps
+	outer := shape
+	if shape, err = b.stand(shape); err != nil {
 		return err
 	}
-	making := duct.Making{Gas: duct.GasOf(b.Setting.Air), Walls: !b.Setting.RigidWalls, Section: l.Run.Section, Fills: l.Fills, Steps: !l.Run.BareJumps}
-	b.line = &laid{taps: taps}
 	var at []float64
 	for _, t := range taps[1:] {
 		at = append(at, t.at)
@@ -61,11 +75,8 @@ func (b *builder) sizeLine() error {
 			return ductFault(err, "duct")
 		}
 	}
-	if err := b.mouth(shape.Area(length)); err != nil {
-		return err
-	}
 	b.fillRange()
-	b.Facts.Line = b.lineFacts(shape, making, whole)
+	b.Facts.Line = b.lineFacts(outer, shape, making, whole)
 	b.Facts.NetVolume += shape.Volume()
 	return nil
 }
@@ -231,7 +242,7 @@ func (b *builder) layLine() {
 	}
 	id := b.Net.AddImpedance("mouth", mouth, network.Outside, network.Triple{}, ln.load)
 	b.Openings = append(b.Openings, Opening{"mouth", ln.area, id})
-	b.radiating = append(b.radiating, Radiating{"mouth", id, 1})
+	b.radiating = append(b.radiating, Radiating{"mouth", id, 1, nil})
 
 	b.front = network.Outside
 	switch b.Spec.Kind {

@@ -12,17 +12,31 @@ import (
 type Line struct {
 	Run    Run
 	Driver float64 // m from the closed end: where the cone of a transmission line looks into it
+	Quiet  bool    // in place of that: where the cone does not excite the three-quarter wave
 	Front  float64 // m, tapped waveguide: the front of the cone
 	Rear   float64 // m, tapped waveguide: its rear
 	Throat Chamber // horns: the air between cone and throat; without a volume none
 	Mouth  Mouth
 	Fills  []duct.Filling
+	Bodies Bodies
 }
+
+// Bodies says whether what stands in the duct of a line or a tapped waveguide takes its
+// volume off it.
+type Bodies uint8
+
+// What there is to say.
+const (
+	BodiesLeftOut Bodies = iota
+	BodiesUnset          // counted, and told as what nobody asked for
+	BodiesCounted
+)
 
 // Run is the course of a duct’s cross-section: straight with Area, from Start to End
 // by Flare, or through Points.
 type Run struct {
 	Length     float64 // m; of a tractrix and of points it follows
+	Tuning     float64 // Hz, the quarter wave, in place of a length
 	Area       float64 // m²
 	Start, End float64 // m²
 	Flare      Flare   // between Start and End, or between points
@@ -106,6 +120,7 @@ func (r Run) sides(area float64) (w, h float64) {
 // Scaled is the line with its lengths and its areas by factors.
 func (l Line) Scaled(long, area float64) Line {
 	l.Run.Length *= long
+	l.Run.Tuning /= long
 	l.Run.Area *= area
 	l.Run.Start *= area
 	l.Run.End *= area

@@ -22,6 +22,7 @@ type LineFacts struct {
 	Cutoff                 float64 // Hz, of a shape that has one, as if it were endless; else 0
 	MouthKa                float64 // of the mouth at Cutoff
 
+	outer  duct.Shape // without what stands in it
 	shape  duct.Shape
 	making duct.Making
 }
@@ -34,25 +35,21 @@ const (
 )
 
 // lineFacts reads them from the duct and the load that are in the network.
-func (b *builder) lineFacts(s duct.Shape, m duct.Making, whole *duct.Duct) *LineFacts {
+func (b *builder) lineFacts(outer, s duct.Shape, m duct.Making, whole *duct.Duct) *LineFacts {
 	length := s.Length()
 	volume := s.Volume()
 	f := &LineFacts{
-		Length: length, Start: s.Area(0), Mouth: s.Area(length), Mean: volume / length, Volume: volume,
-		Cutoff: s.Cutoff(b.Setting.Air.C), shape: s, making: m,
+		Length: length, Start: outer.Area(0), Mouth: outer.Area(length), Mean: volume / length, Volume: volume,
+		Cutoff: outer.Cutoff(b.Setting.Air.C), outer: outer, shape: s, making: m,
 	}
 	for _, d := range b.line.parts {
 		f.Segments += d.Segments()
 		f.Estimate += d.Estimate()
 	}
 	f.MouthKa = 2 * math.Pi * f.Cutoff / b.Setting.Air.C * math.Sqrt(f.Mouth/math.Pi)
-	lag := func(hz float64) float64 { // of U into the start over U out of the mouth: D + C·Z
-		w := 2 * math.Pi * hz
-		c := whole.Chain(w)
-		return real(c.D + c.C*b.line.load.At(w))
-	}
+	lag := b.lag(whole)
 	unit := b.Setting.Air.C / (4 * length)
-	f.Quarter = firstCrossing(lag, unit/resonanceSteps, unit*resonanceMost, unit/resonanceSteps)
+	f.Quarter = b.quarterOf(whole, length)
 	if f.Quarter > 0 {
 		w := 2 * math.Pi * f.Quarter
 		f.EndCorrection = imag(b.line.load.At(w)) / w * f.Mouth / b.Setting.Air.Rho
@@ -131,16 +128,6 @@ func (f *LineFacts) Quiet(hz float64) float64 {
 	return (lo + hi) / 2
 }
 
-// Area is that of the duct at a place, m from its start, in m².
-func (f *LineFacts) Area(x float64) float64 { return f.shape.Area(x) }
-
-// Clear is the clear width, m, that a driver finds at a place: of its smaller side in
-// an end wall, of its larger one in a side wall. 0: the study does not say what form
-// the cross-section has.
-func (s *System) Clear(at float64) float64 {
-	w, h := s.Spec.Line.Run.sides(s.Facts.Line.Area(at))
-	if at == 0 {
-		return math.Min(w, h)
-	}
-	return math.Max(w, h)
-}
+// Area is that of the duct at a place, m from its start, in m², without what stands
+// in it.
+func (f *LineFacts) Area(x float64) float64 { return f.outer.Area(x) }

@@ -103,13 +103,6 @@ func positionMend(n int) string {
 	return fmt.Sprintf("give 1 to %d, or add positions to the group", n)
 }
 
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
 // checkEnds refuses parts between places where they cannot be.
 func checkEnds(net *Net) error {
 	for i := range net.Parts {

@@ -40,7 +40,7 @@ func (b *builder) layNet() {
 		case NetOpening:
 			id = b.Net.AddImpedance(p.Name, at[p.A], network.Outside, network.Triple{}, b.net.mouths[p.Name])
 			b.Openings = append(b.Openings, Opening{p.Name, b.net.areas[p.Name], id})
-			b.radiating = append(b.radiating, Radiating{p.Name, id, 1})
+			b.radiating = append(b.radiating, Radiating{p.Name, id, 1, nil})
 			continue
 		case NetLeak:
 			id = b.Net.AddAdmittance(p.Name, at[p.A], at[p.B], network.Triple{G: 1 / p.Resist}, nil)
@@ -52,7 +52,7 @@ func (b *builder) layNet() {
 			id = b.Net.AddAdmittance(p.Name, at[p.A], at[p.B], network.Triple{G: 1 / p.Resist}, nil)
 		}
 		if p.B == PlaceOutside {
-			b.radiating = append(b.radiating, Radiating{p.Name, id, 1})
+			b.radiating = append(b.radiating, Radiating{p.Name, id, 1, nil})
 		}
 	}
 	b.front, b.rear = at[net.Front], at[net.Rear]

@@ -17,12 +17,12 @@ import (
 const rounding = 1e-10
 
 // VolumeVelocity is all that moves air outside, m³/s: exactly 0 where its parts
-// cancel.
+// cancel. What stands on a baffle counts with its way to the listener.
 func (s *System) VolumeVelocity(sol *network.Solver) complex128 {
 	var u complex128
 	var parts float64
 	for i := range s.radiating {
-		q := complex(s.radiating[i].Factor, 0) * sol.Flow(s.radiating[i].Element)
+		q := s.radiating[i].Share(sol.Omega(), s.Setting.Air.C) * sol.Flow(s.radiating[i].Element)
 		u += q
 		parts += math.Abs(real(q)) + math.Abs(imag(q))
 	}

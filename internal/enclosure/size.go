@@ -324,15 +324,26 @@ func (b *builder) sizeRadiator() error {
 	if err != nil {
 		return err
 	}
-	stiff, mass := 1/r.Cms+float64(r.Count)*sq(r.Sd)/b.compliance(c.Volume), r.Mms+air
+	mass := r.Mms + air
+	stiff := func(f float64) float64 { return 1/r.Cms + float64(r.Count)*sq(r.Sd)/b.spring(c, f) }
+	resonance := func(mass float64) float64 { // its spring is asked for there, in a few rounds where there is fill
+		f := 0.0
+		for range 40 {
+			f = math.Sqrt(stiff(f)/mass) / (2 * math.Pi)
+			if c.Fill.Share == 0 {
+				break
+			}
+		}
+		return f
+	}
 	if c.Tuning > 0 {
-		bare := math.Sqrt(stiff/mass) / (2 * math.Pi) // worded as below, so that a tuning told can be asked for
+		bare := resonance(mass) // worded as below, so that a tuning told can be asked for
 		if c.Tuning > bare {
 			return fault("tuning", fmt.Sprintf("tune below %s, or use a lighter or larger radiator", hz(bare)), "the radiator is too heavy: bare, it tunes this box to %s, below the %s asked", hz(bare), hz(c.Tuning))
 		}
-		r.AddedMass = math.Max(0, stiff/sq(2*math.Pi*c.Tuning)-mass)
+		r.AddedMass = math.Max(0, stiff(c.Tuning)/sq(2*math.Pi*c.Tuning)-mass)
 	}
-	b.Facts.RadiatorFb = math.Sqrt(stiff/(mass+r.AddedMass)) / (2 * math.Pi)
+	b.Facts.RadiatorFb = resonance(mass + r.AddedMass)
 	c.Tuning = b.Facts.RadiatorFb
 	if c.Losses.At == 0 {
 		c.Losses.At = c.Tuning
@@ -359,3 +370,4 @@ func sq(x float64) float64    { return x * x }
 func hz(f float64) string     { return phys.Show(f, phys.Frequency, phys.Metric) }
 func mm(l float64) string     { return phys.Show(l, phys.Length, phys.Metric) }
 func litres(v float64) string { return phys.Show(v, phys.Volume, phys.Metric) }
+func area(s float64) string   { return phys.Show(s, phys.Area, phys.Metric) }

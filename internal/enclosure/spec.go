@@ -54,7 +54,8 @@ type Spec struct {
 	Radiator  Radiator
 	Alignment Alignment
 	Line      Line
-	Net       *Net // of a network; else nil
+	Net       *Net    // of a network; else nil
+	Baffle    *Baffle // nil: all that radiates counts at one place
 }
 
 // Chamber is an enclosed volume.

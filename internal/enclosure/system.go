@@ -13,7 +13,9 @@ type Setting struct {
 	Parts         []Part  // passive parts behind it, from the amplifier on, of each channel
 	Space         float64 // solid angle, sr: 4π free, 2π half, π quarter, π/2 eighth
 	Distance      float64 // m
+	Toward        Toward  // where the listener is, for what stands on a baffle
 	FullRadiation bool    // faces that look outside carry the exact piston load
+	Panel         float64 // m, of the boards; 0: the usual thickness
 	RigidWalls    bool    // ducts without the loss of air at their walls
 	Unreduced     bool    // give every position its own elements, even where one could stand for all
 	BareAir       bool    // give the air of a chamber with absorption a node of its own, so that its spring can be read
@@ -39,6 +41,7 @@ type System struct {
 	Facts     Facts
 
 	radiating []Radiating
+	spread    bool                // what radiates stands at several places
 	strings   []network.ElementID // the strings of all channels
 	pushes    []push              // of rigid stacks whose cones fight, by node; else empty
 }
@@ -116,6 +119,7 @@ type Radiating struct {
 	Name    string
 	Element network.ElementID
 	Factor  float64 // +1 or −1: turns the element's flow into a volume velocity outwards
+	paths   []path  // to the listener; none: the listening distance
 }
 
 // Radiating lists everything that moves air outside, in a fixed order.
@@ -156,6 +160,7 @@ type Facts struct {
 	CouplingMass   []float64   // kg, by gap: the air that moves with the cones at one position; NaN where no length was given
 	Line           *LineFacts  // nil: no duct
 	Ducts          []DuctFacts // of a network
+	Standing       []Standing  // in the duct
 	Fills          []FillFacts // of the chambers with fill
 	CouplingModes  []float64   // Hz, rising: the cones of a stack move against each other
 }

@@ -38,6 +38,9 @@ func (e *RefusedError) Error() string {
 	return fmt.Sprintf("%s cannot be written as a circuit: %s", e.Part, e.Reason)
 }
 
+// apart refuses what reaches the listener on ways of different length.
+var apart = &RefusedError{"the baffle", "ways of different length to the listener are no circuit; leave baffle out for an export"}
+
 // SPICE writes the network of a system as a netlist that runs unchanged in
 // batch and prints level, impedance and excursions. Voltages stand for volts,
 // m/s and Pa, currents for A, N and m³/s. Laws that no finite circuit has
@@ -48,6 +51,9 @@ func SPICE(w io.Writer, sys *enclosure.System, o SPICEOptions) (SPICEReport, err
 		return SPICEReport{}, fmt.Errorf("a netlist runs from a frequency above 0 Hz to a higher one in 2 points or more; this asks for %g Hz to %g Hz in %d", o.From, o.To, o.Points)
 	}
 	n := &netlist{net: sys.Net, radiating: map[network.ElementID]float64{}}
+	if sys.Spread() {
+		return SPICEReport{}, apart
+	}
 	for _, r := range sys.Radiating() {
 		n.radiating[r.Element] += r.Factor
 	}

@@ -41,6 +41,9 @@ func Transient(w io.Writer, m *large.Model, o TransientOptions) (SPICEReport, er
 	}
 	sys := m.Sys
 	n := &netlist{net: sys.Net, radiating: map[network.ElementID]float64{}, sensed: map[network.ElementID]bool{}, emf: map[network.Motor]bool{}, across: map[network.Motor]string{}}
+	if sys.Spread() {
+		return SPICEReport{}, apart
+	}
 	for _, r := range sys.Radiating() {
 		n.radiating[r.Element] += r.Factor
 	}

@@ -73,10 +73,10 @@ type output struct {
 func (m *Model) outputs() []output {
 	sys := m.Sys
 	outs := []output{
-		{func(in *network.Injector, _ complex128) complex128 {
+		{func(in *network.Injector, s complex128) complex128 {
 			var u complex128
 			for _, r := range sys.Radiating() {
-				u += complex(r.Factor, 0) * in.Flow(r.Element)
+				u += r.Share(imag(s), sys.Setting.Air.C) * in.Flow(r.Element)
 			}
 			return u
 		}},

@@ -31,6 +31,9 @@ func (m *Model) NewCourse(h float64) (*Course, error) { return m.newCourse(h, le
 
 // newCourse is NewCourse with leaks that resonate elsewhere, Hz.
 func (m *Model) newCourse(h, leak float64) (*Course, error) {
+	if m.Sys.Spread() { // what arrives is no sum of what moves at one time
+		return nil, &network.InfiniteError{Law: m.Sys.Spec.Baffle}
+	}
 	p := len(m.ports)
 	at, read := make([]network.TimedInjection, p), make([]network.Reading, p)
 	for k, q := range m.ports {

@@ -59,7 +59,7 @@ func drawLine(o *study.Outcome, opt Options) *draw.Scene {
 		deep = math.Max(deep, high+l.half(1e3*l.body.Driver)+t+underneath)
 	}
 	bottom := c.y0 + deep*c.k + margin
-	c.s = draw.NewScene((l.start+1e3*l.body.Long+t)*c.k+2*margin, bottom, opt.Theme)
+	c.s = draw.NewScene(1e3*o.Body.Width*c.k+2*margin, bottom, opt.Theme)
 	c.s.Title = o.Candidate.Name + " in section"
 	c.s.Desc = o.Plain
 	l.fills()
@@ -75,7 +75,12 @@ func drawLine(o *study.Outcome, opt Options) *draw.Scene {
 	if o.WrongPolarity() {
 		c.say("WRONG POLARITY: the cones work against each other", draw.Stop)
 	}
-	c.say("drawn straight: how it is folded is not laid out", draw.Soft)
+	if foldedLegs(&o.Body) {
+		bottom = l.drawFold(bottom) + margin
+		c.say("above: straight; below: folded in parallel legs, whose centre line is as long; what is hatched is boards and dead space", draw.Soft)
+	} else {
+		c.say("drawn straight: how it is folded is not laid out", draw.Soft)
+	}
 	if n := o.System.Group.SideBySide(); n > 1 {
 		c.say("one of "+study.Count(n)+" positions side by side", draw.Soft)
 	}

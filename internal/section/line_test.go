@@ -29,9 +29,12 @@ candidates:
   back-bare: {group: {driver: merlin-10, stack: 2, polarity: [normal, reversed], coupling: 8 L}, enclosure: {kind: back_loaded_horn, duct: {start: 300 cm2, end: 1500 cm2, flare: tractrix}}}
 `
 
-func lines(t *testing.T) map[string]*study.Outcome {
+func lines(t *testing.T) map[string]*study.Outcome { return linesIn(t, "") }
+
+// linesIn are the same in a space.
+func linesIn(t *testing.T, space string) map[string]*study.Outcome {
 	t.Helper()
-	st, err := studyfile.Parse([]byte(ducts), "ducts.yaml")
+	st, err := studyfile.Parse([]byte(strings.Replace(ducts, "drivers:", space+"drivers:", 1)), "ducts.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -115,4 +118,45 @@ func TestLinesGolden(t *testing.T) {
 		got := write(t, section.Draw(lines(t)[name], section.Options{Scale: 0.32, Theme: draw.Page(), Dims: true, Size: 11}))
 		check.Golden(t, filepath.Join("testdata", "line-"+name+".svg"), got)
 	}
+}
+
+// In a space that is shorter than they are, ducts are drawn folded too: inside their
+// scenes, and with a centre line as long as the duct.
+func TestFoldedLines(t *testing.T) {
+	folds := 0
+	for _, space := range []string{"space: {width: 900 mm, height: 500 mm, depth: 600 mm}\n", "space: {width: 1.6 m, height: 1.2 m, depth: 700 mm, panel: 22 mm}\n"} {
+		for name, o := range linesIn(t, space) {
+			f := o.Body.Fold
+			if f == nil || len(f.Legs) == 1 {
+				continue
+			}
+			folds++
+			for _, k := range []float64{0.06, 0.32, 0.9} {
+				s := section.Draw(o, section.Options{Scale: k, Theme: draw.Page(), Dims: true, Size: 11})
+				centre := 0.0
+				for _, p := range shapes(t, write(t, s)) {
+					long := 0.0
+					for i, q := range p.pts {
+						if least := 1 + 12*math.Max(0, 0.32-k)/0.32; q.X < -least || q.X > s.W+least || q.Y < -1 || q.Y > s.H+1 {
+							t.Errorf("%s at %g px/mm: (%g, %g) lies outside of %g by %g in %.60s", name, k, q.X, q.Y, s.W, s.H, p.d)
+						}
+						if i > 0 {
+							long += math.Hypot(q.X-p.pts[i-1].X, q.Y-p.pts[i-1].Y)
+						}
+					}
+					if len(p.pts) == 2*len(f.Legs) && !strings.HasSuffix(p.d, "Z") {
+						centre = math.Max(centre, long)
+					}
+				}
+				if k == 0.9 {
+					check.Near(t, name+": centre line, mm", centre/k, 1e3*o.System.Facts.Line.Length, 1, "hundredths of a unit at each of its ends")
+				}
+			}
+		}
+	}
+	if folds < 12 {
+		t.Errorf("only %d are folded", folds)
+	}
+	o := linesIn(t, "space: {width: 1.3 m, height: 600 mm, depth: 900 mm}\n")["tapped"]
+	check.Golden(t, filepath.Join("testdata", "fold-tapped.svg"), write(t, section.Draw(o, section.Options{Scale: 0.32, Theme: draw.Page(), Dims: true, Size: 11, Room: 900})))
 }

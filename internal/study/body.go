@@ -5,15 +5,16 @@ import (
 	"math"
 	"strings"
 
+	"basswright/internal/driver"
 	"basswright/internal/enclosure"
 	"basswright/internal/phys"
 )
 
 // What a box is laid out with, m (common practice, no source).
 const (
-	defaultPanel = 18e-3 // where the study does not say
-	clearance    = 8e-3  // beside a flange or a port, in all
-	breath       = 20e-3 // behind a magnet
+	defaultPanel = driver.Panel     // where the study does not say
+	clearance    = driver.Clearance // beside a flange or a port, in all
+	breath       = driver.Breath    // behind a magnet
 )
 
 // layBody lays out a candidate's box around what stands in it: net air, driver
@@ -36,6 +37,8 @@ func layBody(space *Space, sys *enclosure.System, u phys.System) Body {
 	}
 	if sys.Spec.Kind.Distributed() {
 		b.layLine(sys)
+		b.Fold = folded(space, &b, sys, u)
+		b.widen()
 		return b
 	}
 	if sys.Spec.Net != nil { // it is drawn as a schematic: where its parts stand is not said
@@ -72,7 +75,7 @@ func (b *Body) size(space *Space, sys *enclosure.System) {
 		width = needed
 		depth = c.depthAt(width*height, b.Panel)
 		for _, r := range b.Rows {
-			least = math.Max(least, r.least)
+			least = math.Max(least, r.Least)
 		}
 		height = math.Max(least, c.area(depth, b.Panel)/width)
 	}
@@ -108,9 +111,9 @@ const slack = 0.5e-3
 // layRows seats the drivers of all positions in a box of an inside height.
 func (b *Body) layRows(height float64) {
 	for _, stack := range b.Group.Positions {
-		r := layRow(stack, b.Group.Coupling, b.Panel, height)
+		r := driver.LayRow(stack, b.Group.Coupling, b.Panel, height)
 		b.Rows = append(b.Rows, r)
-		b.Boards += r.wood
+		b.Boards += r.Wood
 		if !b.Spec.Kind.TwoChambers() {
 			b.InFront = math.Max(b.InFront, r.Ahead)
 		}
@@ -145,7 +148,7 @@ func (b *Body) air(sys *enclosure.System) float64 {
 	}
 	for _, stack := range b.Group.Positions {
 		for _, m := range stack {
-			body, _ := bodyVolume(m.Driver)
+			body, _ := driver.BodyVolume(m.Driver)
 			v += body
 		}
 	}
@@ -228,13 +231,13 @@ func (b *Body) chambers(sys *enclosure.System) needs {
 	}
 	coupling := sys.Facts.CouplingVolume
 	for i, r := range b.Rows {
-		c[0].volume += r.wood
+		c[0].volume += r.Wood
 		c[0].depth = math.Max(c[0].depth, r.Reach-b.Panel+breath)
 		if split && r.Ahead > 0 {
 			c[1].depth = math.Max(c[1].depth, r.Ahead+breath)
 		}
 		for k, m := range b.Group.Positions[i] {
-			v, _ := bodyVolume(m.Driver)
+			v, _ := driver.BodyVolume(m.Driver)
 			switch ahead := k == 0 && r.Ahead > 0; {
 			case !ahead:
 				c[0].volume += v

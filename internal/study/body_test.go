@@ -48,7 +48,7 @@ func TestBoxHoldsWhatStandsInIt(t *testing.T) {
 		}
 		b, sys := bodyOf(t, space, gs, spec)
 		inside := (b.Width - 2*b.Panel) * (b.Height - 2*b.Panel) * (b.Depth - 2*b.Panel)
-		one, _ := bodyVolume(sys.Group.Positions[0][0].Driver)
+		one, _ := driver.BodyVolume(sys.Group.Positions[0][0].Driver)
 		want := net + sys.Facts.Ports[0].Volume + float64(abreast*stack)*one + sys.Facts.CouplingVolume + b.Boards + b.Spare
 		if math.Abs(inside-want) > 1e-9 || b.Spare < -1e-12 {
 			rt.Fatalf("the box holds %.9g m³, what stands in it takes %.9g m³, spare %.3g", inside, want, b.Spare)
@@ -69,7 +69,7 @@ func TestBoxInTheCamper(t *testing.T) {
 	space := camper(t).Space
 	one := driver.GroupSpec{SideBySide: 1, Stack: 1}
 	b, _ := bodyOf(t, space, one, enclosure.Spec{Kind: enclosure.Sealed, Rear: enclosure.Chamber{Volume: 0.028}})
-	body, estimated := bodyVolume(merlin(t))
+	body, estimated := driver.BodyVolume(merlin(t))
 	want := (0.028+body)/(0.244*0.294) + 0.036
 	if !estimated || math.Abs(b.Width-want) > 1e-9 || math.Abs(b.Height-0.28) > 1e-12 || math.Abs(b.Depth-0.33) > 1e-12 || !b.Fits {
 		t.Errorf("%+v, want a width of %.4f m", b, want)
@@ -77,7 +77,7 @@ func TestBoxInTheCamper(t *testing.T) {
 	// a clamshell's outer driver stands in front, so the box is that less deep
 	clam := driver.GroupSpec{SideBySide: 1, Stack: 2, Arrangement: driver.Clamshell, Coupling: []driver.Coupling{{Volume: 2e-3}}}
 	b, _ = bodyOf(t, space, clam, enclosure.Spec{Kind: enclosure.Sealed, Rear: enclosure.Chamber{Volume: 0.016}})
-	if math.Abs(b.InFront-(0.132+7e-3+leastRing)) > 1e-12 || math.Abs(b.Depth+b.InFront-0.33) > 1e-9 {
+	if math.Abs(b.InFront-(0.132+7e-3+driver.LeastRing)) > 1e-12 || math.Abs(b.Depth+b.InFront-0.33) > 1e-9 {
 		t.Errorf("box %.3f m deep and %.3f m in front of it, together the space's 0.33 m", b.Depth, b.InFront)
 	}
 	// too much is told by how much

@@ -23,6 +23,7 @@ func (st *Study) check(o *Outcome, m *meter, mends bool) {
 	c.pressure()
 	c.delay()
 	c.fit()
+	c.ductFrame()
 	c.bill()
 }
 

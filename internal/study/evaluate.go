@@ -169,8 +169,12 @@ func (st *Study) Chosen(names []string) ([]int, error) {
 
 // Setting is what surrounds every candidate.
 func (st *Study) Setting() enclosure.Setting {
+	panel := 0.0
+	if st.Space != nil {
+		panel = st.Space.Panel
+	}
 	return enclosure.Setting{
-		Air: st.Air, Source: st.SourceResistance(), Parts: st.parts(), Distance: st.Listening.Distance,
+		Air: st.Air, Panel: panel, Source: st.SourceResistance(), Parts: st.parts(), Distance: st.Listening.Distance, Toward: st.Listening.Toward,
 		Space: st.Listening.Space.SolidAngle(), FullRadiation: st.Model.FullRadiation,
 		RigidWalls: st.Model.RigidWalls,
 	}

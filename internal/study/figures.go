@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/cmplx"
 
+	"basswright/internal/driver"
 	"basswright/internal/enclosure"
 	"basswright/internal/phys"
 )
@@ -48,7 +49,7 @@ func (m *meter) volumes(f *Figures, o *Outcome) {
 	}
 	for _, stack := range s.Group.Positions {
 		for _, mem := range stack {
-			v, _ := bodyVolume(mem.Driver)
+			v, _ := driver.BodyVolume(mem.Driver)
 			f.BodyVolume += v
 		}
 	}

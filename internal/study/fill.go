@@ -32,7 +32,7 @@ func (l *boxAccount) fills() {
 // apparent is the rear chamber’s volume as its fill makes it appear.
 func (l *boxAccount) apparent(v float64) float64 {
 	for _, f := range l.o.System.Facts.Fills {
-		if f.Chamber == "box" {
+		if f.Chamber == "box" || f.Chamber == "rear" {
 			return v * f.Gain
 		}
 	}

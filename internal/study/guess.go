@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 
+	"basswright/internal/driver"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 )
@@ -26,7 +27,7 @@ func (st *Study) guesses(o *Outcome) []note.Finding {
 			if f.Guessed {
 				tell("default-frame", where, fmt.Sprintf("flange %s and depth %s, where not given by the proportions of common woofers", phys.Show(f.Flange, phys.Length, st.Units), phys.Show(f.Depth, phys.Length, st.Units)), "give flange and mounting_depth")
 			}
-			if v, estimated := bodyVolume(m.Driver); estimated && o.Body.Known {
+			if v, estimated := driver.BodyVolume(m.Driver); estimated && o.Body.Known {
 				tell("default-body", where, "its body takes "+phys.Show(v, phys.Volume, st.Units)+", from its size", "give displacement")
 			}
 		}

@@ -157,7 +157,7 @@ func (l *boxAccount) radiatorTuning() note.Step {
 		Why:     fmt.Sprintf("its mass, with %s added, on its suspension and the air of the box", l.show(r.AddedMass, phys.Mass)),
 		Formula: "√((1/Cmp + n Sp²/C)/m)/(2π)",
 		Numbers: fmt.Sprintf("√((1/%s + %d · (%s)² · %s · (%s)² / %s)/(%s + %s and the air on it))/(2π)", l.show(r.Cms, phys.Compliance), r.Count, l.show(r.Sd, phys.Area),
-			l.show(air.Rho, phys.Density), l.show(air.C, phys.Speed), l.show(l.o.System.Spec.Rear.Volume, phys.Volume), l.show(r.Mms, phys.Mass), l.show(r.AddedMass, phys.Mass)),
+			l.show(air.Rho, phys.Density), l.show(air.C, phys.Speed), l.show(l.apparent(l.o.System.Spec.Rear.Volume), phys.Volume), l.show(r.Mms, phys.Mass), l.show(r.AddedMass, phys.Mass)),
 		Source: "Small 1974, passive-radiator systems part I",
 	}
 }

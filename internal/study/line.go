@@ -114,11 +114,13 @@ func (l *boxAccount) line() {
 		l.horn()
 	}
 	l.coneInLine()
+	l.standing()
+	l.fold()
 }
 
-// straight says that the duct is a plain pipe without fill.
+// straight says that the duct is a plain pipe, without fill or what stands in it.
 func straight(s *enclosure.Spec) bool {
-	return s.Line.Run.Start == 0 && len(s.Line.Run.Points) == 0 && len(s.Line.Fills) == 0
+	return s.Line.Run.Start == 0 && len(s.Line.Run.Points) == 0 && len(s.Line.Fills) == 0 && s.Line.Bodies == enclosure.BodiesLeftOut
 }
 
 // quarter is the tuning of a line.
@@ -197,27 +199,18 @@ func (l *boxAccount) horn() {
 // coneInLine tells how the cones compare with the duct where they look into it.
 func (l *boxAccount) coneInLine() {
 	sys := l.o.System
-	at, area, sd := l.place(), 0.0, 0.0
-	area = sys.Facts.Line.Area(at)
-	for _, stack := range sys.Group.Positions {
-		sd += stack[0].Driver.Sd
-	}
-	l.add(note.Step{Name: "Cone over duct", Kind: phys.Number, Value: phys.Maybe(sd / area), Why: "how much the air is sped up where the cones look into the duct: the larger, the harder it works on them and the more its section has to be held",
-		Formula: "Sd · side by side / S", Numbers: fmt.Sprintf("%s / %s", l.show(sd, phys.Area), l.show(area, phys.Area)), Source: byDefinition})
-	if n := sys.Group.Depth(); n > 1 && sys.Spec.Kind == enclosure.TransmissionLine {
+	sd, area := l.coneOverDuct()
+	most := mostCompression(sys.Spec.Kind)
+	l.add(note.Step{Name: "Cone over duct", Symbol: "Sd/S", Kind: phys.Number, Value: phys.Maybe(sd / area),
+		Why:     fmt.Sprintf("how much the air is sped up where the cones look into the duct: up to %s is usual here; beyond, the air works harder on cones and surrounds than they are built for", phys.Digits(most, 2)),
+		Formula: "Sd · side by side / S", Numbers: fmt.Sprintf("%s / %s", l.show(sd, phys.Area), l.show(area, phys.Area)), Source: "the bound: common practice, no source"})
+	if n := sys.Group.Depth(); n > 1 {
 		like := area * float64(n)
 		l.add(note.Step{Name: "Like one in a section of", Kind: phys.Area, Value: phys.Maybe(like),
-			Why:     fmt.Sprintf("at the same voltage this stack moves as a single one of its drivers would in a line of %s times the section: what isobaric loading is for", Count(n)),
-			Formula: "S · stack", Numbers: fmt.Sprintf("%s · %d", l.show(area, phys.Area), n), Source: "common practice; wired in parallel, rigid coupling, no loss at the walls"})
+			Why:     fmt.Sprintf("at the same voltage this stack moves as a single one of its drivers would in a duct of %s times the section, with as much more air in chambers: what isobaric loading is for", Count(n)),
+			Formula: "S · stack", Numbers: fmt.Sprintf("%s · %d", l.show(area, phys.Area), n), Source: "common practice; wired in parallel, rigid coupling, no loss at the walls, nothing in the duct"})
 	}
-	if w, need := sys.Clear(at), l.frame(); w > 0 {
-		why := "the frame fits the wall that it stands in"
-		if need > w {
-			why = fmt.Sprintf("the frame is %s too wide for the wall that it stands in", l.show(math.Ceil((need-w)*1e3-1e-6)/1e3, phys.Length))
-		}
-		l.add(note.Step{Name: "Clear width at the driver", Kind: phys.Length, Value: phys.Maybe(w), Why: why, Formula: "of the section’s smaller side in an end wall, of its larger one in a side wall",
-			Numbers: fmt.Sprintf("the frame has %s", l.show(need, phys.Length)), Source: "geometry; a flange that the sheet does not give follows from the cone"})
-	}
+	l.clear()
 }
 
 // place is where along the duct the cones look into it; of a tapped waveguide, their
@@ -231,74 +224,4 @@ func (l *boxAccount) place() float64 {
 		return s.Line.Rear
 	}
 	return 0
-}
-
-// frame is the widest flange of the group, m.
-func (l *boxAccount) frame() float64 {
-	most := 0.0
-	for _, stack := range l.o.System.Group.Positions {
-		for _, m := range stack {
-			most = math.Max(most, FrameOf(m.Driver).Flange)
-		}
-	}
-	return most
-}
-
-// roomFor is the air that the space holds inside the candidate's boards, m³; none
-// without a space.
-func (st *Study) roomFor(o *Outcome) (float64, bool) {
-	s := st.Space
-	if s == nil {
-		return 0, false
-	}
-	t := 2 * o.Body.Panel
-	return math.Max(0, s.Width-t) * math.Max(0, s.Height-t) * math.Max(0, s.Depth-t), true
-}
-
-// lineFit holds a duct, whose folds are not laid out, to what is sure of its fit: it
-// cannot hold more air than the whole space.
-func (c *checker) lineFit() {
-	room, ok := c.st.roomFor(c.o)
-	air := c.m.sys.Facts.NetVolume
-	if c.m.sys.Facts.Line == nil && c.m.sys.Spec.Net == nil || !ok || air <= room {
-		return // that it fits is told of nobody
-	}
-	if c.m.sys.Spec.Net != nil {
-		c.netFit(air, room)
-		return
-	}
-	limit := c.show(room, phys.Volume)
-	c.add(Check{ID: CheckDuctAir, Name: "duct’s air in " + limit, Kind: phys.Volume, Value: phys.Maybe(air), Limit: room, Fill: phys.Maybe(min(air/room, 1e3)), At: phys.None(), Asked: true},
-		"does not fit", fmt.Sprintf("its air alone takes %s, and the space has %s inside its boards", c.show(air, phys.Volume), limit), plainly("a shorter or a narrower duct, or another space"))
-}
-
-// lineFindings warn of a frame that its duct’s wall does not hold, and of a space that
-// a duct is not laid out in.
-func (st *Study) lineFindings(o *Outcome) []note.Finding {
-	if o.System.Spec.Net != nil {
-		return st.netFindings(o)
-	}
-	if o.System.Facts.Line == nil {
-		return nil
-	}
-	l := boxAccount{st: st, o: o}
-	where := "candidates." + o.Candidate.Name + ".enclosure.duct"
-	var out []note.Finding
-	if room, ok := st.roomFor(o); ok && o.System.Facts.NetVolume <= room {
-		out = append(out, note.Finding{ID: "line-not-folded", Severity: note.Warning, Where: where, At: o.Candidate.At,
-			Text: fmt.Sprintf("%s: how the duct is folded is not laid out, so that its fit in the space is not judged: it holds %s of air, and the space %s inside its boards", where,
-				l.show(o.System.Facts.NetVolume, phys.Volume), l.show(room, phys.Volume)),
-			Mend: "lay the folds out by hand; drivers and the boards between the folds take room too"})
-	}
-	k := o.System.Spec.Kind
-	if k != enclosure.TransmissionLine && k != enclosure.TappedWaveguide {
-		return out
-	}
-	w, need := o.System.Clear(l.place()), l.frame()
-	if w == 0 || need <= w {
-		return out
-	}
-	return append(out, note.Finding{ID: "line-too-narrow", Severity: note.Warning, Where: where, At: o.Candidate.At,
-		Text: fmt.Sprintf("%s: the frame of %s is %s too wide for the duct’s wall where it stands", where, l.show(need, phys.Length), l.show(math.Ceil((need-w)*1e3-1e-6)/1e3, phys.Length)),
-		Mend: "make the duct wider there, or take a smaller woofer in a deeper stack"})
 }

@@ -31,3 +31,21 @@ candidates:
 		}
 	}
 }
+
+// What a duct would need to reach deeper is told no larger than its space could hold, and
+// without a space no more than ten times as large.
+func TestMendsOfDuctsStayInTheirSpace(t *testing.T) {
+	const text = `study: Deep
+SPACEbrief: {extension: {f3: 11 Hz}}
+drivers:
+  merlin-10: {fs: 30.5 Hz, qms: 4.9, qes: 0.49, vas: 44 L, sd: 345 cm2, re: 3.3 ohm}
+candidates:
+  horn: {group: {driver: merlin-10}, enclosure: {kind: back_loaded_horn, duct: {length: 1.2 m, start: 150 cm2, end: 900 cm2}, throat_chamber: {volume: 3 L}}}
+`
+	for space, want := range map[string]string{"": "up to ten times as large", "space: {width: 900 mm, height: 500 mm, depth: 500 mm}\n": "as large as the space could hold"} {
+		o := evaluated(t, parsed(t, strings.Replace(text, "SPACE", space, 1))).Candidates[0]
+		if m := missOf(o, study.CheckF3); m == nil || !strings.Contains(m.Mend, want) {
+			t.Errorf("%q: %+v", space, m)
+		}
+	}
+}

@@ -199,13 +199,16 @@ func (c *checker) extensionMend(asked float64, of func(*Figures) phys.Maybe) str
 	}
 	for _, k := range []float64{1, 1.1, 1.25, 1.5, 2, 2.5, 3, 4, 6, 10, 30, 100} {
 		for _, t := range tunings {
-			if s := scaledBox(spec, k, t); (k != 1 || t != 1) && c.reaches(s, asked, of) {
+			if s := scaledBox(spec, k, t); (k != 1 || t != 1) && c.holds(s, k) && c.reaches(s, asked, of) {
 				return c.boxWords(s) + " reaches it"
 			}
 		}
 	}
 	if spec.Kind == enclosure.Sealed {
 		return "none of the closed boxes tried, up to a hundred times as large, reaches it: tune it, or take a woofer with a lower fs"
+	}
+	if spec.Kind.Distributed() {
+		return c.noDuct()
 	}
 	return "none of the boxes of this kind that were tried, up to a hundred times as large, reaches it: take a woofer with a lower fs"
 }

@@ -34,7 +34,7 @@ func (c *checker) delayMend(limit float64) string {
 	var tried []string
 	if spec.Kind > enclosure.Sealed {
 		for _, t := range delayTunings {
-			if s := scaledBox(spec, 1, t); kept(own, s) {
+			if s := scaledBox(spec, 1, t); c.holds(s, 1/t) && kept(own, s) {
 				return c.boxWords(s) + " keeps it"
 			}
 		}

@@ -188,7 +188,7 @@ func (pl *player) line(sound []float64, rate int) ([]float64, error) {
 func timed(err error) error {
 	var infinite *network.InfiniteError
 	if errors.As(err, &infinite) {
-		return fmt.Errorf("ducts, fill, creep, a power_law voice coil and full radiation are no finite circuits and cannot be followed in time, as a piece of sound and two tones are; single tones can be asked for (distortion --at), and voice_coil: {model: lr2, …} is finite")
+		return fmt.Errorf("ducts, fill, creep, a power_law voice coil, full radiation and places on a baffle are no finite circuits and cannot be followed in time, as a piece of sound and two tones are; single tones can be asked for (distortion --at), and voice_coil: {model: lr2, …} is finite")
 	}
 	return err
 }

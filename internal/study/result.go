@@ -165,7 +165,8 @@ const (
 	CheckPressure      CheckID = "chamber-pressure"
 	CheckGroupDelay    CheckID = "group-delay"
 	CheckFit           CheckID = "fit"
-	CheckDuctAir       CheckID = "duct-air" // of a duct, which is not laid out: its air against the whole space
+	CheckDuctAir       CheckID = "duct-air"   // of a duct that is not laid out: its air against the whole space
+	CheckDuctFrame     CheckID = "duct-frame" // drivers against the clear width of the duct where they stand
 	CheckMass          CheckID = "mass"
 	CheckPrice         CheckID = "price"
 )
@@ -174,7 +175,7 @@ const (
 func Checks() []CheckID {
 	return []CheckID{
 		CheckF3, CheckF6, CheckF10, CheckLevel, CheckExcursion, CheckStop, CheckRadiator, CheckExcursionFull, CheckRadiatorFull, CheckHeat,
-		CheckLoad, CheckPortSpeed, CheckPortFull, CheckPressure, CheckGroupDelay, CheckFit, CheckDuctAir, CheckMass, CheckPrice,
+		CheckLoad, CheckPortSpeed, CheckPortFull, CheckPressure, CheckGroupDelay, CheckFit, CheckDuctAir, CheckDuctFrame, CheckMass, CheckPrice,
 	}
 }
 
@@ -234,6 +235,7 @@ type Body struct {
 	Spec                 enclosure.Spec
 	Ports                []enclosure.PortFacts
 	Line                 *LineBody // of a distributed enclosure
+	Fold                 *Fold     // of its duct, in a space; nil: none was laid out
 }
 
 // Options are the settings of an evaluation.

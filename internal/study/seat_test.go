@@ -20,7 +20,7 @@ func extent(s Seat) (from, to float64) {
 // face each other is a ring, and a tube holds at least the coupling air.
 func TestNothingInAStackTouches(t *testing.T) {
 	d := merlin(t)
-	own, _ := bodyVolume(d)
+	own, _ := driver.BodyVolume(d)
 	rapid.Check(t, func(rt *rapid.T) {
 		n := rapid.IntRange(1, 5).Draw(rt, "drivers")
 		var stack []driver.Member
@@ -35,7 +35,7 @@ func TestNothingInAStackTouches(t *testing.T) {
 				air = append(air, driver.Coupling{Volume: rapid.Float64Range(0, 0.03).Draw(rt, "coupling")})
 			}
 		}
-		r := layRow(stack, air, 0.018, rapid.Float64Range(0.25, 0.35).Draw(rt, "height"))
+		r := driver.LayRow(stack, air, 0.018, rapid.Float64Range(0.25, 0.35).Draw(rt, "height"))
 		last := math.Inf(-1)
 		for k, s := range r.Seats {
 			from, to := extent(s)
@@ -43,14 +43,14 @@ func TestNothingInAStackTouches(t *testing.T) {
 				rt.Fatalf("driver %d lies from %.4f to %.4f, the row from %.4f to %.4f", k, from, to, -r.Ahead, r.Reach)
 			}
 			ring := k > 0 && stack[k-1].Facing == driver.Rear && s.Facing == driver.Front
-			least := apart
+			least := driver.Apart
 			if ring {
-				least = leastRing
+				least = driver.LeastRing
 			}
 			if k > 0 && from-last < least-1e-12 {
 				rt.Fatalf("driver %d begins at %.4f, the one before it ends at %.4f", k, from, last)
 			}
-			if (k+1 < n && s.Facing == driver.Rear && stack[k+1].Facing == driver.Front) != (s.Ring >= leastRing) {
+			if (k+1 < n && s.Facing == driver.Rear && stack[k+1].Facing == driver.Front) != (s.Ring >= driver.LeastRing) {
 				rt.Fatalf("driver %d of %v has a ring of %g", k, stack, s.Ring)
 			}
 			last = to
@@ -60,14 +60,14 @@ func TestNothingInAStackTouches(t *testing.T) {
 			near, far := s.Shelf()
 			length, before, behind := near-s.From, own, 0.0
 			if s.Facing == driver.Front {
-				behind = hollow(d)
+				behind = driver.Hollow(d)
 			} else {
 				behind = -own
 			}
 			if stack[k-1].Facing == driver.Rear {
-				before = -hollow(d)
+				before = -driver.Hollow(d)
 			}
-			if held := length*r.Tube*r.high - before + behind; held < air[k-1].Volume-1e-9 {
+			if held := length*r.Tube*r.High - before + behind; held < air[k-1].Volume-1e-9 {
 				rt.Fatalf("the tube before driver %d holds %.5f m³ of %.5f", k, held, air[k-1].Volume)
 			}
 			if far < near || length < 0 {
@@ -140,7 +140,7 @@ func TestEveryBoxHoldsWhatStandsInIt(t *testing.T) {
 			if r.Ahead > 0 && b.Divider == 0 { // one stands before the box, and the air between the cones with it
 				bodies--
 			}
-			own, _ := bodyVolume(b.Group.Positions[i][0].Driver)
+			own, _ := driver.BodyVolume(b.Group.Positions[i][0].Driver)
 			want += float64(bodies) * own
 		}
 		if b.Rows[0].Ahead == 0 || b.Divider > 0 {
@@ -166,8 +166,8 @@ func holds(rt *rapid.T, b Body, w, h float64) {
 		}
 	}
 	for _, r := range b.Rows {
-		if r.least > h+1e-9 {
-			rt.Fatalf("a tube %.3f m high, %.3f m outside, stands in a box of %.3f m", r.high, r.least, h)
+		if r.Least > h+1e-9 {
+			rt.Fatalf("a tube %.3f m high, %.3f m outside, stands in a box of %.3f m", r.High, r.Least, h)
 		}
 		if r.Reach-b.Panel > behind-breath+1e-9 {
 			rt.Fatalf("drivers reach %.3f m into %.3f m", r.Reach-b.Panel, behind)

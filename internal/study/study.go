@@ -47,6 +47,7 @@ type Filter struct {
 // Listening is where the level is told for.
 type Listening struct {
 	Distance float64 // m
+	Toward   enclosure.Toward
 	Space    Surroundings
 	At       *Listener // what else surrounds the listener; nil: nothing
 }

@@ -188,6 +188,7 @@ func (b *builder) enclosure(c *study.Candidate, v *value, path string) bool {
 	if r := v.get("radiator"); r.get("added_mass") != nil && v.get("tuning") != nil {
 		b.add(v.get("tuning").node, "said-twice", path+".tuning", "keep one of them", "tuning and the radiator’s added_mass say one thing in two ways")
 	}
+	s.Baffle = baffle(v.get("baffle"))
 	c.Enclosure = s
 	return b.sound(path)
 }

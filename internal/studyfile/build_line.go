@@ -11,8 +11,13 @@ import (
 // line words the duct of a distributed enclosure.
 func (b *builder) line(v *value, path string) enclosure.Line {
 	l := enclosure.Line{
-		Run: b.run(v.get("duct"), path+".duct"), Driver: v.get("driver_at").si(),
-		Front: v.get("front_at").si(), Rear: v.get("rear_at").si(), Mouth: mouth(v.get("mouth")),
+		Run:    b.run(v.get("duct"), path+".duct"),
+		Bodies: b.bodies(v, path), Front: v.get("front_at").si(), Rear: v.get("rear_at").si(), Mouth: mouth(v.get("mouth")),
+	}
+	if at := v.get("driver_at"); at.word() == "quiet" {
+		l.Quiet = true
+	} else {
+		l.Driver = at.si()
 	}
 	if c := v.get("throat_chamber"); c != nil {
 		l.Throat = enclosure.Chamber{Volume: c.get("volume").si(), Fill: b.stuffing(c.get("fill"), path+".throat_chamber.fill")}
@@ -29,10 +34,26 @@ func (b *builder) line(v *value, path string) enclosure.Line {
 	return l
 }
 
+// bodies says whether what stands in the duct counts; in the chambers of horns nothing
+// stands in it.
+func (b *builder) bodies(v *value, path string) enclosure.Bodies {
+	said, stands := v.get("duct").get("bodies"), v.text == "transmission_line" || v.text == "tapped_waveguide"
+	switch {
+	case said != nil && !stands:
+		b.add(said.node, "bad-enclosure", path+".duct.bodies", "leave bodies out", "the drivers of a %s stand before its duct: they take nothing off it", v.text)
+	case said.word() == "left_out" || !stands:
+	case said != nil:
+		return enclosure.BodiesCounted
+	default:
+		return enclosure.BodiesUnset
+	}
+	return enclosure.BodiesLeftOut
+}
+
 // run words a duct’s course.
 func (b *builder) run(v *value, path string) enclosure.Run {
 	r := enclosure.Run{
-		Length: v.get("length").si(), Area: v.get("area").si(), Start: v.get("start").si(), End: v.get("end").si(), T: v.get("t").si(),
+		Length: v.get("length").si(), Tuning: v.get("tuning").si(), Area: v.get("area").si(), Start: v.get("start").si(), End: v.get("end").si(), T: v.get("t").si(),
 		Section:   duct.Section{Width: v.get("width").si(), Aspect: v.get("aspect").si()},
 		BareJumps: v.get("jumps").word() == "plain",
 	}
@@ -55,6 +76,8 @@ func (b *builder) run(v *value, path string) enclosure.Run {
 		b.add(flare.node, "bad-enclosure", path+".t", "add t, such as t: 0.6", "a hyperbolic flare needs its t")
 	case r.Flare != enclosure.FlareHyperbolic && t != nil:
 		b.add(t.node, "bad-enclosure", path+".t", "leave t out, or write flare: hyperbolic", "t belongs to a hyperbolic flare, and this one is %s", r.Flare)
+	case r.Flare == enclosure.FlareTractrix && v.get("tuning") != nil:
+		b.add(v.get("tuning").node, "bad-enclosure", path+".tuning", "leave tuning out, or choose another flare", "the length of a tractrix follows from its areas")
 	case r.Flare == enclosure.FlareTractrix && length != nil:
 		b.add(length.node, "bad-enclosure", path+".length", "leave length out, or choose another flare", "the length of a tractrix follows from its areas")
 	}

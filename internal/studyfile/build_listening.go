@@ -20,6 +20,7 @@ type Beside func(file string) ([]byte, error)
 
 func (b *builder) listening(v *value) {
 	here := &b.study.Listening
+	here.Toward = toward(v)
 	here.Distance = 1
 	if d := v.get("distance"); d != nil {
 		here.Distance = d.si()

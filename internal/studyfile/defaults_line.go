@@ -18,7 +18,7 @@ func (b *builder) unsaidOfLine(v *value, path string) {
 		fills = fill.items
 	}
 	b.unsaidOfFill(fills, path+".fill")
-	for _, inner := range []string{"rear", "throat_chamber"} {
+	for _, inner := range []string{"rear", "front", "throat_chamber"} {
 		b.unsaidOfFill([]*value{v.get(inner).get("fill")}, path+"."+inner+".fill")
 	}
 }

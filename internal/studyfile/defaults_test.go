@@ -120,6 +120,10 @@ candidates:
 
 		"candidates.line.enclosure.duct":         "the duct is round",
 		"candidates.line.enclosure.duct.between": "between the points of the profile the duct is a cone",
+		"candidates.all.enclosure.baffle":        "cone and mouth count at one place, and do not hear each other",
+		"candidates.line.enclosure.baffle":       "cone and mouth count at one place, and do not hear each other",
+		"candidates.all.enclosure.duct.bodies":   "the driver takes 1.00 L off the duct from 0.197 m to 0.403 m, where it leaves 48.0 cm²",
+		"candidates.line.enclosure.duct.bodies":  "the driver takes 1.00 L off the duct from 0.00 m to 0.100 m, where it leaves 100 cm²",
 		"candidates.line.enclosure.duct.jumps":   "where the area jumps the air that flows together has a mass (Kergomard & Garcia 1987, from memory)",
 		"candidates.line.enclosure.driver_at":    "the cone looks into the duct at its closed end",
 		"candidates.line.enclosure.mouth":        "the mouth is that of a pipe in a flange",
@@ -205,12 +209,14 @@ func TestEveryDefaultIsToldOrNone(t *testing.T) {
 		"space.panel", "model.radiation", "limits.from", "a driver.air", "a driver.displacement", "coils.quoted", "coils.driven", "coils.other", "suspension.form",
 		"a group.arrangement", "a group.coupling", "a group.wiring", "a group.polarity", "losses.leakage", "losses.port",
 		"a port.inner_end", "a port.outer_end", "limits.port_speed", "programme noise.crest", "pink noise.crest", "filtered pink noise.crest", "an amplifier.channels",
-		"model.wall_loss", "a duct.flare", "a duct.between", "a duct.width", "a duct.aspect", "a duct.jumps", "a transmission_line.driver_at",
+		"model.wall_loss", "a duct.flare", "a duct.between", "a duct.width", "a duct.aspect", "a duct.jumps", "a duct.bodies", "a transmission_line.baffle", "a back_loaded_horn.baffle", "a transmission_line.driver_at",
 		"a transmission_line.mouth", "a tapped_waveguide.mouth", "a front_loaded_horn.mouth", "a back_loaded_horn.mouth", "a mouth.load",
 		"an opening.mouth", "fill of a duct.frame", "fill of a duct.model", "fill of a duct.from", "fill of a duct.to", "fill of a chamber.frame", "fill of a chamber.model", "fill of a chamber.share",
 	}
 	why := map[string][]string{
-		"there is none of it": {"a network.parts", "losses of a chamber.leakage", "losses of a chamber.absorption", "losses of a port.port", "a front_loaded_horn.throat_chamber", "a back_loaded_horn.throat_chamber", "a mismatch.bl", "a mismatch.kms", "a mismatch.offset", "an amplifier.bridged", "an amplifier.output_resistance", "a group.split", "an inductor.resistance", "a capacitor.resistance", "a series_resonant circuit.resistance", "a parallel_resonant circuit.resistance", "a cabin.leak", "a cabin.damping", "a leak.length", "a leak.q", "a group.axis", "the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a port.flare", "a radiator.count"},
+		"there is none of it": {"a network.parts", "losses of a chamber.leakage", "losses of a chamber.absorption", "losses of a port.port", "a front_loaded_horn.throat_chamber", "a back_loaded_horn.throat_chamber", "a mismatch.bl", "a mismatch.kms", "a mismatch.offset", "an amplifier.bridged", "an amplifier.output_resistance", "a group.split", "an inductor.resistance", "a capacitor.resistance", "a series_resonant circuit.resistance", "a parallel_resonant circuit.resistance", "a cabin.leak", "a cabin.damping", "a leak.length", "a leak.q", "a group.axis", "the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a port.flare", "a radiator.count",
+			"an infinite_baffle.baffle", "a sealed enclosure.baffle", "a vented enclosure.baffle", "a passive_radiator enclosure.baffle", "a bandpass_parallel enclosure.baffle", "listening.aside", "listening.above", "a place on the baffle.x", "a place on the baffle.y",
+			"a vented enclosure’s baffle.cones", "a vented enclosure’s baffle.port", "a passive_radiator enclosure’s baffle.cones", "a passive_radiator enclosure’s baffle.radiator", "a bandpass_parallel enclosure’s baffle.rear_port", "a bandpass_parallel enclosure’s baffle.front_port", "a transmission_line’s baffle.cones", "a transmission_line’s baffle.mouth", "a back_loaded_horn’s baffle.cones", "a back_loaded_horn’s baffle.mouth"},
 		"it follows from what is given, by a rule that the results tell": {"a chamber of a network.name", "a port of a network.name", "a duct of a network.name", "a diaphragm.name", "an opening.name", "a leak of a network.name", "an absorber.name", "losses of a chamber.at", "losses of a port.at", "an opening.area", "an opening.width", "the study.reference", "limits.excursion", "a driver.trust", "losses.at", "a port.shape", "a port.length", "an alignment.ripple", "a radiator.added_mass"},
 		"it changes no result":                    {"the study.units", "drive.signal"},
 		"large-signal results tell it themselves": {"model.chamber_air", "model.static_air", "model.mismatch", "a driver.thermal", "a driver.coil_wire"},

@@ -55,7 +55,7 @@ func TestFields(t *testing.T) {
 		}
 	}
 	for _, f := range fields {
-		if strings.HasPrefix(f.Path, "candidates.wall.enclosure.") && f.Key != "kind" {
+		if strings.HasPrefix(f.Path, "candidates.wall.enclosure.") && f.Key != "kind" && !strings.Contains(f.Path, ".baffle") {
 			t.Errorf("an infinite baffle with %s", f.Path)
 		}
 	}

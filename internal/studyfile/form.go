@@ -44,7 +44,6 @@ type object struct {
 	noun  string // "a sealed enclosure", for messages
 	keys  []key
 	rules []rule
-	later []string // keys that later versions will know
 	// elsewhere is what to do about keys that others of this sort have.
 	elsewhere map[string]string
 }

@@ -44,6 +44,7 @@ var couplingObject = &object{
 		{name: "volume", form: couplingVolume, required: true, doc: "of the air", example: "5 L"},
 		{name: "length", form: quantity(phys.Length, 0, 1), fallback: "0 mm: a spring without mass", doc: "from cone to cone: with it the mass of the air counts", example: "22 cm"},
 	},
+	elsewhere: map[string]string{"fill": "leave fill out: this air moves with the cones and is hardly pressed, and fibres there would rub; fill the chamber behind them"},
 }
 
 var wiringObject = &object{
@@ -63,14 +64,19 @@ var (
 
 var tunedChamber = &object{
 	noun:  "a tuned chamber",
-	keys:  []key{volumeKey, tuningKey, portKey, lossesKey},
+	keys:  []key{volumeKey, tuningKey, portKey, lossesKey, stuffingKey},
 	rules: []rule{tunedRule},
 }
 
 var closedChamber = &object{
-	noun: "the closed rear chamber of a bandpass box", keys: []key{volumeKey, closedLossesKey},
+	noun: "the closed rear chamber of a bandpass box", keys: []key{volumeKey, closedLossesKey, stuffingKey},
 	elsewhere: map[string]string{"tuning": sixthOrder, "port": sixthOrder},
 }
+
+const (
+	fillInside = "write it in rear or front: a chamber is filled by itself"
+	oneOpening = "leave it out: one opening alone radiates"
+)
 
 const sixthOrder = "leave it out, or take the kind bandpass_parallel or bandpass_series, whose rear chamber has a port"
 
@@ -143,13 +149,13 @@ var radiatorObject = &object{
 var enclosureVariant = &variant{
 	tag: "kind", doc: "the kind of enclosure",
 	cases: append([]variantCase{
-		{"infinite_baffle", "no box: front and rear look outside, apart from each other", &object{noun: "an infinite_baffle"}},
+		{"infinite_baffle", "no box: front and rear look outside, apart from each other", &object{noun: "an infinite_baffle", keys: []key{baffleOf("an infinite baffle’s")}}},
 		{"sealed", "a closed box", &object{
 			noun: "a sealed enclosure",
 			keys: []key{
 				optional(volumeKey),
 				{name: "system_q", form: quantity(phys.Number, 0.05, 20), doc: "the total Q to be reached: the volume follows", example: "0.7"},
-				closedLossesKey, stuffingKey,
+				closedLossesKey, stuffingKey, baffleOf("a sealed enclosure’s"),
 			},
 			rules: []rule{{exactlyOne, []string{"volume", "system_q"}, "give one of them, such as volume: 28 L"}},
 		}},
@@ -158,7 +164,7 @@ var enclosureVariant = &variant{
 			keys: []key{
 				optional(volumeKey), tuningKey, portKey,
 				{name: "alignment", form: inside(alignmentObject), doc: "a shape of the response in place of volume and tuning", example: "{family: qb3}"},
-				lossesKey, stuffingKey,
+				lossesKey, stuffingKey, baffleOf("a vented enclosure’s", "port"),
 			},
 			rules: []rule{
 				{exactlyOne, []string{"volume", "alignment"}, "give one of them, such as volume: 28 L: an alignment chooses volume and tuning itself"},
@@ -167,20 +173,20 @@ var enclosureVariant = &variant{
 			},
 		}},
 		{"passive_radiator", "a box with one or more passive radiators", &object{
-			noun: "a passive_radiator enclosure", later: []string{"fill"},
+			noun: "a passive_radiator enclosure",
 			keys: []key{volumeKey, {name: "radiator", form: inside(radiatorObject), required: true, doc: "the radiators", example: "{sd: 515 cm2, mms: 110 g, cms: 0.55 mm/N, qms: 7}"},
-				{name: "tuning", form: tuning, doc: "of the box on its radiators: the mass to add follows", example: "24 Hz"}, closedLossesKey},
+				{name: "tuning", form: tuning, doc: "of the box on its radiators: the mass to add follows", example: "24 Hz"}, closedLossesKey, stuffingKey, baffleOf("a passive_radiator enclosure’s", "radiator")},
 		}},
 		{"bandpass", "fourth order: a closed rear chamber, a front chamber tuned to the outside", &object{
-			noun: "a bandpass enclosure", later: []string{"fill"},
+			noun: "a bandpass enclosure", elsewhere: map[string]string{"fill": fillInside, "baffle": oneOpening},
 			keys: chambers(closedChamber, "{volume: 18 L}"),
 		}},
 		{"bandpass_parallel", "sixth order: both chambers tuned to the outside", &object{
-			noun: "a bandpass_parallel enclosure", later: []string{"fill"},
-			keys: chambers(tunedChamber, "{volume: 14 L, tuning: 38 Hz}"),
+			noun: "a bandpass_parallel enclosure", elsewhere: map[string]string{"fill": fillInside},
+			keys: append(chambers(tunedChamber, "{volume: 14 L, tuning: 38 Hz}"), portsBaffle),
 		}},
 		{"bandpass_series", "sixth order: the rear chamber tuned into the front one, that one to the outside", &object{
-			noun: "a bandpass_series enclosure", later: []string{"fill"},
+			noun: "a bandpass_series enclosure", elsewhere: map[string]string{"fill": fillInside, "baffle": oneOpening},
 			keys: chambers(tunedChamber, "{volume: 14 L, tuning: 38 Hz}"),
 		}},
 	}, append(lineCases[:len(lineCases):len(lineCases)], netCase)...),

@@ -22,6 +22,7 @@ var ductObject = &object{
 	noun: "a duct",
 	keys: []key{
 		{name: "length", form: quantity(phys.Length, 0.001, 100), doc: "along its axis, from the closed end or the throat to the mouth; of a tractrix and of a profile it follows", example: "1.8 m"},
+		{name: "tuning", form: tuning, doc: "of a transmission_line and a tapped_waveguide, in place of the length: its quarter wave, from which the length follows with the end, the fill and what stands in it", example: "34 Hz"},
 		{name: "area", form: ductArea, doc: "the cross-section of a straight one", example: "120 cm2"},
 		{name: "start", form: ductArea, doc: "the cross-section at the closed end or the throat", example: "240 cm2"},
 		{name: "end", form: ductArea, doc: "the cross-section at the mouth", example: "120 cm2"},
@@ -31,12 +32,14 @@ var ductObject = &object{
 		{name: "between", form: choice("cone", "parabolic", "exponential"), fallback: "cone", doc: "the flare between the points of a profile", example: "parabolic"},
 		{name: "width", form: quantity(phys.Length, 0.005, 20), fallback: "round", doc: "of a rectangular duct between two parallel walls: the one side, the same all along", example: "240 mm"},
 		{name: "aspect", form: quantity(phys.Number, 1, 100), fallback: "round", doc: "of a rectangular duct that keeps its form: the wider side over the narrower", example: "1.5"},
+		{name: "bodies", form: choice("counted", "left_out"), fallback: "counted", doc: "of a transmission_line and a tapped_waveguide: counted: what stands in the duct, drivers with what joins and carries them, takes its volume off the cross-section there", example: "left_out"},
 		{name: "jumps", form: choice("corrected", "plain"), fallback: "corrected", doc: "where the area jumps: corrected: the air that flows together there has a mass; plain: it has none", example: "plain"},
 	},
 	rules: []rule{
 		{exactlyOne, []string{"area", "start", "profile"}, "give area for a straight duct, start and end for one that changes, or a profile"},
 		{together, []string{"start", "end"}, "give both"},
-		{firstBarred, []string{"profile", "length", "flare", "t"}, "keep the profile alone: its points tell the length, and between the flare"},
+		{atMostOne, []string{"length", "tuning"}, "keep one of the two: a tuning tells the length"},
+		{firstBarred, []string{"profile", "length", "tuning", "flare", "t"}, "keep the profile alone: its points tell the length, and between the flare"},
 		{firstNeeds, []string{"between", "profile"}, "write flare, or give a profile"},
 		{firstNeeds, []string{"flare", "start", "end"}, "give start and end, or leave flare out of a straight duct"},
 		{firstNeeds, []string{"t", "flare"}, "add flare: hyperbolic"},
@@ -111,10 +114,10 @@ var throatKey = key{name: "throat_chamber", form: inside(throatChamber), fallbac
 var lineCases = []variantCase{
 	{"transmission_line", "the rear of the cone looks into a duct, at its closed end or along it, whose mouth radiates beside the cone", &object{
 		noun: "a transmission_line",
-		keys: []key{ductKey, {name: "driver_at", form: along, fallback: "0 m: at the closed end", doc: "where the cone looks into the duct, from the closed end", example: "0.6 m"}, mouthKey, ductFillKey},
+		keys: []key{ductKey, {name: "driver_at", form: either(choice("quiet"), along), fallback: "0 m: at the closed end", doc: "where the cone looks into the duct, from the closed end; quiet: where it does not excite the three-quarter wave", example: "0.6 m"}, mouthKey, ductFillKey, baffleOf("a transmission_line’s", "mouth")},
 	}},
 	{"tapped_waveguide", "front and rear of the cone look into one duct at two places; its mouth alone radiates", &object{
-		noun: "a tapped_waveguide",
+		noun: "a tapped_waveguide", elsewhere: map[string]string{"baffle": oneOpening},
 		keys: []key{
 			ductKey,
 			{name: "front_at", form: along, required: true, doc: "where the front of the cone looks into the duct, from the closed end", example: "0.15 m"},
@@ -123,11 +126,11 @@ var lineCases = []variantCase{
 		},
 	}},
 	{"front_loaded_horn", "the front of the cone looks into a horn, its rear into a closed chamber", &object{
-		noun: "a front_loaded_horn",
+		noun: "a front_loaded_horn", elsewhere: map[string]string{"baffle": oneOpening},
 		keys: []key{ductKey, {name: "rear", form: inside(hornRear), required: true, doc: "the closed chamber behind the cone", example: "{volume: 18 L}"}, throatKey, mouthKey, ductFillKey},
 	}},
 	{"back_loaded_horn", "the rear of the cone looks into a horn, its front outside", &object{
 		noun: "a back_loaded_horn",
-		keys: []key{ductKey, throatKey, mouthKey, ductFillKey},
+		keys: []key{ductKey, throatKey, mouthKey, ductFillKey, baffleOf("a back_loaded_horn’s", "mouth")},
 	}},
 }

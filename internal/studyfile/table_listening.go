@@ -7,6 +7,8 @@ var listeningObject = &object{
 	keys: []key{
 		{name: "distance", form: quantity(phys.Distance, 0.01, 1000), fallback: "1 m", doc: "how far away", example: "2.4 m"},
 		{name: "space", form: choice("free", "half", "quarter", "eighth"), fallback: "half", doc: "the part of space that the sound goes into", example: "half"},
+		{name: "aside", form: quantity(phys.Angle, -90, 90), fallback: "0 deg", doc: "how far to the side of the baffle’s axis, to the right positive: for what stands on a baffle at several places", example: "20 deg"},
+		{name: "above", form: quantity(phys.Angle, -90, 90), fallback: "0 deg", doc: "how far above that axis", example: "10 deg"},
 		{name: "cabin", form: inside(cabinObject), doc: "a closed space that holds box and listener, as a car: one pressure below its first mode", example: "{volume: 3 m3, length: 2.6 m, leak: {at: 8 Hz, q: 2}, damping: {q: 3}}"},
 		{name: "walls", form: list(quantity(phys.Distance, 0, 100), 1, 3), doc: "how far what radiates stands from walls at right angles to each other, beyond those that space counts already", example: "[0.4 m, 1.2 m]"},
 		{name: "transfer", form: words(200), doc: "a table beside the study, from a measurement: in each line a frequency in Hz, the level at the listener over that of the plain space in dB and, if known, a phase in degrees", example: "van-seat.csv"},

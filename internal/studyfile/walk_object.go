@@ -51,10 +51,6 @@ func subject(path string) string {
 // likely meant.
 func (w walker) unknownKey(e entry, o *object, path, tag string) string {
 	where := under(path, e.key)
-	if slices.Contains(o.later, e.key) {
-		w.at(e.pos, "not-yet", where, "leave it out", "%s is not computed by this version yet", e.key)
-		return ""
-	}
 	known := o.names()
 	if tag != "" {
 		known = append([]string{tag}, known...)

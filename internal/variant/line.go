@@ -44,6 +44,9 @@ func (d *draft) hornChambers() []chamber {
 
 // lineWords are a duct’s length and its section, as they follow other words.
 func lineWords(s enclosure.Spec, u phys.System) string {
+	if s.Line.Run.Tuning > 0 {
+		return ", with a duct tuned to " + phys.Show(s.Line.Run.Tuning, phys.Frequency, u)
+	}
 	shape, err := s.Line.Run.Shape()
 	if err != nil { // one that was not built
 		return ""

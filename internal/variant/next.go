@@ -101,7 +101,7 @@ func (f *finder) answer(o *study.Outcome, miss study.CheckID) {
 		f.rewired(o)
 	case study.CheckPortSpeed, study.CheckPortFull:
 		f.radiator(o)
-	case study.CheckFit, study.CheckDuctAir, study.CheckMass:
+	case study.CheckFit, study.CheckDuctAir, study.CheckDuctFrame, study.CheckMass:
 		f.stacked(o)
 		f.halved(o)
 	case study.CheckPrice:

@@ -1,10 +1,6 @@
-package study
+package driver
 
-import (
-	"math"
-
-	"basswright/internal/driver"
-)
+import "math"
 
 // Frame is a driver's size as a body, m: from its sheet, or from its cone by
 // the proportions of common woofers (common practice, no source).
@@ -18,7 +14,7 @@ type Frame struct {
 }
 
 // FrameOf is a driver's size.
-func FrameOf(d *driver.Driver) Frame {
+func FrameOf(d *Driver) Frame {
 	a := math.Sqrt(d.Sd / math.Pi)
 	f := Frame{
 		Flange: 2.5 * a, Cutout: 2.22 * a, FlangeThickness: 7e-3, Depth: 1.26 * a,
@@ -45,20 +41,20 @@ func FrameOf(d *driver.Driver) Frame {
 	return f
 }
 
-// bodyVolume is what a driver's body takes from the air behind its flange, m³:
+// BodyVolume is what a driver's body takes from the air behind its flange, m³:
 // its displacement as given, or estimated as the hollow of the cone, which
 // belongs to the front, and the magnet (a cylinder of two fifths of the depth).
-func bodyVolume(d *driver.Driver) (volume float64, estimated bool) {
+func BodyVolume(d *Driver) (volume float64, estimated bool) {
 	if d.Data.Displacement > 0 {
 		return d.Data.Displacement, false
 	}
 	f := FrameOf(d)
-	return hollow(d) + disc(f.Magnet)*0.4*f.Depth, true
+	return Hollow(d) + Disc(f.Magnet)*0.4*f.Depth, true
 }
 
-// hollow is the air in a cone before its flange, m³: a frustum from the
+// Hollow is the air in a cone before its flange, m³: a frustum from the
 // surround to the coil, two fifths of the depth high.
-func hollow(d *driver.Driver) float64 {
+func Hollow(d *Driver) float64 {
 	f := FrameOf(d)
 	return math.Pi / 3 * 0.4 * f.Depth * (f.Surround*f.Surround + f.Surround*f.Coil + f.Coil*f.Coil)
 }

@@ -1,0 +1,235 @@
+package enclosure
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"basswright/internal/network"
+	"basswright/internal/note"
+	"basswright/internal/radiation"
+)
+
+// Spot is a place on the baffle, m from where the listening distance begins: across, to
+// the right as the listener sees it, and up.
+type Spot struct{ X, Y float64 }
+
+// Baffle is where what radiates stands on one baffle.
+type Baffle struct {
+	Cones []Spot          // the outer cones, by position; none: at the origin
+	At    map[string]Spot // of the rest, by the names of Radiating; what is not named is at the origin
+}
+
+// Toward is the direction in which the listener is, as seen from the baffle, degrees.
+type Toward struct {
+	Aside float64 // to the right
+	Above float64
+}
+
+// path is the way from a place to the listener against the listening distance.
+type path struct {
+	longer float64 // m
+	weight float64 // the listening distance over the way
+}
+
+// pathOf is that of a place.
+func (s Setting) pathOf(at Spot) path {
+	side, up := s.Toward.Aside*math.Pi/180, s.Toward.Above*math.Pi/180
+	d := s.Distance
+	x, y, z := d*math.Sin(side)*math.Cos(up), d*math.Sin(up), d*math.Cos(side)*math.Cos(up)
+	// the difference of two nearly equal ways, without what cancels in it
+	way := math.Sqrt((x-at.X)*(x-at.X) + (y-at.Y)*(y-at.Y) + z*z)
+	longer := (at.X*at.X + at.Y*at.Y - 2*(x*at.X+y*at.Y)) / (way + d)
+	return path{longer: longer, weight: d / way}
+}
+
+// Share is what an element’s flow counts as at the listener, at w in rad/s: Factor, with
+// the ways from where it stands. What stands for several is their mean.
+func (r *Radiating) Share(w, c float64) complex128 {
+	if len(r.paths) == 0 {
+		return complex(r.Factor, 0)
+	}
+	var sum complex128
+	for _, p := range r.paths {
+		sin, cos := math.Sincos(-w * p.longer / c)
+		sum += complex(p.weight*cos, p.weight*sin)
+	}
+	return sum * complex(r.Factor/float64(len(r.paths)), 0)
+}
+
+// Spread says that what radiates stands at several places.
+func (s *System) Spread() bool { return s.spread }
+
+// standsAt are the places of what radiates under a name.
+func (b *builder) standsAt(name string) []Spot {
+	f := b.Spec.Baffle
+	if s, ok := f.At[name]; ok {
+		return []Spot{s}
+	}
+	var spots []Spot
+	for _, c := range b.Cones {
+		if c.Name == strings.TrimSuffix(name, " rear") && c.Depth == 0 && len(f.Cones) > 0 {
+			spots = append(spots, f.Cones[c.Position])
+		}
+	}
+	if _, ok := b.Group.Symmetry(); ok && !b.Setting.Unreduced && len(spots) > 0 {
+		return f.Cones // one position stands for all
+	}
+	if len(spots) == 0 {
+		spots = []Spot{{}}
+	}
+	return spots
+}
+
+// a face is a round opening in the baffle.
+type face struct {
+	name, key string
+	at        Spot
+	radius    float64
+	element   network.ElementID // an impedance; −1: none that could hear another
+}
+
+// faces lists what stands in the baffle: cones by position, then openings, then radiators.
+func (b *builder) baffleFaces() []face {
+	var out []face
+	f := b.Spec.Baffle
+	for p, stack := range b.Group.Positions {
+		if b.front != network.Outside {
+			break
+		}
+		c := face{name: b.coneName(p, 0), key: "baffle.cones", radius: math.Sqrt(stack[0].Driver.Sd / math.Pi), element: -1}
+		if len(f.Cones) > 0 {
+			c.at = f.Cones[p]
+		}
+		if p < len(b.fronts) {
+			c.element = b.fronts[p]
+		}
+		out = append(out, c)
+	}
+	for _, o := range b.Openings {
+		if b.Net.Element(o.Element).B != network.Outside || o.Name == "mouth" && b.Spec.Line.Mouth.End == EndFree {
+			continue
+		}
+		out = append(out, face{o.Name, "baffle", f.At[o.Name], math.Sqrt(o.Area / math.Pi), o.Element})
+	}
+	for _, r := range b.Radiators {
+		out = append(out, face{r.Name, "baffle", f.At[r.Name], math.Sqrt(r.Sd / math.Pi), -1})
+	}
+	return out
+}
+
+// checkBaffle refuses places that cannot be before anything is built.
+func (b *builder) checkBaffle() error {
+	f := b.Spec.Baffle
+	if f == nil {
+		return nil
+	}
+	n := b.Group.SideBySide()
+	switch {
+	case len(f.Cones) > 0 && len(f.Cones) != n:
+		return fault("baffle.cones", fmt.Sprintf("list %s, one for each position", counted(n, "place")), "%s for the outer cones of %s", counted(len(f.Cones), "place"), counted(n, "position"))
+	case len(f.Cones) == 0 && n > 1 && b.conesOutside():
+		return fault("baffle", fmt.Sprintf("add cones with %d places", n), "the group has %d positions, which cannot all stand at one place", n)
+	}
+	if b.Setting.FullRadiation {
+		b.Setting.Unreduced = b.Setting.Unreduced || n > 1 // each hears the others at its own distance
+	}
+	return nil
+}
+
+// counted is a number of things in words.
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "one " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// conesOutside says that the outer cones look outside.
+func (b *builder) conesOutside() bool {
+	switch b.Spec.Kind {
+	case InfiniteBaffle, Sealed, Vented, PassiveRadiator, TransmissionLine, BackLoadedHorn:
+		return true
+	}
+	return false
+}
+
+// hears says that openings and cones on the baffle hear each other: with the exact load
+// on each of them, because a mutual load without their own would give energy.
+func (b *builder) hears() bool { return b.Spec.Baffle != nil && b.Setting.FullRadiation }
+
+// baffle lays the ways to the listener and lets what stands in the baffle hear each
+// other.
+func (b *builder) baffle() error {
+	if b.Spec.Baffle == nil {
+		if k := b.Spec.Kind; k == TransmissionLine || k == BackLoadedHorn {
+			b.note(note.Default, "default-baffle", "baffle", "cone and mouth count at one place, and do not hear each other", "write baffle with their places, such as baffle: {mouth: {y: −60 cm}}")
+		}
+		return nil
+	}
+	faces := b.baffleFaces()
+	for i, one := range faces {
+		for _, two := range faces[:i] {
+			d, need := math.Hypot(one.at.X-two.at.X, one.at.Y-two.at.Y), one.radius+two.radius
+			if d < need*(1-1e-9) {
+				return fault(one.key, "put their centres at least "+mm(math.Ceil(need*1e3)/1e3)+" apart", "%s and %s overlap on the baffle: their centres are %s apart, and their radii make %s", two.name, one.name, mm(d), mm(need))
+			}
+		}
+	}
+	for i := range b.radiating {
+		r := &b.radiating[i]
+		for _, at := range b.standsAt(r.Name) {
+			r.paths = append(r.paths, b.Setting.pathOf(at))
+		}
+	}
+	b.spread = true
+	if !b.hears() {
+		b.note(note.Default, "baffle-unheard", "baffle", "what stands on the baffle reaches the listener on ways of its own, and does not hear each other (radiation: classical)", "write model: {radiation: full}")
+		return nil
+	}
+	var deaf []string
+	for i, one := range faces {
+		if one.element < 0 {
+			deaf = append(deaf, one.name)
+			continue
+		}
+		for _, two := range faces[:i] {
+			if two.element < 0 {
+				continue
+			}
+			d := math.Max(math.Hypot(one.at.X-two.at.X, one.at.Y-two.at.Y), one.radius+two.radius)
+			law := heard{radiation.NewMutual(one.radius, two.radius, d, b.Setting.Air.C, b.Setting.Air.Rho), b.images()}
+			b.Net.AddCoupling(two.name+" and "+one.name, two.element, one.element, law)
+		}
+	}
+	if b.Spec.Kind.Distributed() && b.Spec.Line.Mouth.End == EndFree {
+		deaf = append(deaf, "a mouth without a flange")
+	}
+	if len(deaf) > 0 {
+		b.note(note.Warning, "baffle-deaf", "baffle", strings.Join(deaf, " and ")+" and the rest of the baffle do not hear each other: no load of theirs is known for it", "read what changes by less than a decibel with care")
+	}
+	return nil
+}
+
+// heard is the mutual load of two openings in a space; its images are those of small
+// openings, as with their own loads.
+type heard struct {
+	between *radiation.Mutual
+	images  float64
+}
+
+// At is the mutual impedance at w, Pa·s/m³.
+func (h heard) At(w float64) complex128 {
+	z := h.between.At(w)
+	return complex(h.images*real(z), imag(z))
+}
+
+// heardFront is the front of a position’s outer cone with its exact load as a part of
+// its own, so that it can hear others: the place that the cone looks into.
+func (b *builder) heardFront(p int, sd float64) network.Node {
+	name := b.coneName(p, 0) + " front"
+	at := b.Net.AddNode(network.Acoustic, name)
+	load := network.PistonLoad{Radius: math.Sqrt(sd / math.Pi), C: b.Setting.Air.C, Rho: b.Setting.Air.Rho, By: 1, Images: b.images()}
+	b.fronts = append(b.fronts, b.Net.AddImpedance(name, at, network.Outside, network.Triple{}, load))
+	return at
+}

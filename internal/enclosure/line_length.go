@@ -1,0 +1,159 @@
+package enclosure
+
+import (
+	"math"
+
+	"basswright/internal/duct"
+)
+
+// sized finds a length by the tuning that is asked for, if any is, and the place of a
+// cone that is to be quiet; each moves the other, so that both take a few rounds.
+func (b *builder) sized(shape duct.Shape, asked float64, making duct.Making) (duct.Shape, error) {
+	l := &b.Spec.Line
+	quiet := l.Quiet
+	if quiet {
+		l.Driver = 0
+	}
+	for range 20 {
+		last := l.Run.Length
+		if asked > 0 {
+			if err := b.lengthOf(asked, making); err != nil {
+				return shape, err
+			}
+			var err error
+			if shape, err = l.Run.Shape(); err != nil {
+				return shape, ductFault(err, "duct")
+			}
+		}
+		l.Run.Length = shape.Length()
+		if !quiet {
+			break
+		}
+		if err := fillPlaces(l.Fills, l.Run.Length); err != nil {
+			return shape, err
+		}
+		if err := b.quiet(shape, making); err != nil {
+			return shape, err
+		}
+		if asked == 0 || math.Abs(l.Run.Length/last-1) < 1e-9 {
+			break
+		}
+	}
+	l.Run.Tuning, l.Quiet = 0, false
+	return shape, nil
+}
+
+// lengthOf finds the length at which the duct’s quarter wave is the tuning that is asked
+// for, with its mouth’s load, its fill and what stands in it.
+func (b *builder) lengthOf(tuning float64, making duct.Making) error {
+	l := &b.Spec.Line
+	if b.Spec.Kind != TransmissionLine && b.Spec.Kind != TappedWaveguide {
+		return fault("duct.tuning", "give its length", "a horn has a cut-off and no quarter wave that it is tuned to")
+	}
+	quarter := func(length float64) (float64, error) {
+		run := l.Run
+		run.Length = length
+		shape, err := run.Shape()
+		if err != nil {
+			return 0, ductFault(err, "duct")
+		}
+		if l.Driver < length && l.Front < length && l.Rear < length {
+			if shape, _, err = b.narrowed(shape); err != nil {
+				return 0, err
+			}
+		}
+		m := making
+		m.Fills = nil
+		for _, f := range making.Fills {
+			if f.To > length {
+				f.To = length
+			}
+			if f.From < length*(1-1e-9) {
+				m.Fills = append(m.Fills, f)
+			}
+		}
+		whole, err := duct.New(shape, m)
+		if err != nil {
+			return 0, ductFault(err, "duct")
+		}
+		return b.quarterOf(whole, length), nil
+	}
+	// A quarter wave of plain air would be c/4f long; fill makes it shorter, and so does a
+	// duct that narrows, which may be a small part of that.
+	straight := b.Setting.Air.C / (4 * tuning)
+	lo, hi := straight/resonanceMost, straight*resonanceMost/4
+	above, err := quarter(lo)
+	if err != nil {
+		return err
+	}
+	below, err := quarter(hi)
+	if err != nil {
+		return err
+	}
+	if !(above > tuning) || !(below < tuning && below > 0) {
+		return fault("duct.tuning", "give its length", "no length from %s to %s tunes this duct to %s", metres(lo), metres(hi), hz(tuning))
+	}
+	for range 44 { // to the twelfth digit
+		mid := math.Sqrt(lo * hi)
+		f, err := quarter(mid)
+		if err != nil {
+			return err
+		}
+		if f > tuning || f == 0 {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	l.Run.Length = (lo + hi) / 2
+	return nil
+}
+
+// quarterOf is the first resonance of a closed duct with the mouth’s load.
+func (b *builder) quarterOf(whole *duct.Duct, length float64) float64 {
+	unit := b.Setting.Air.C / (4 * length)
+	return firstCrossing(b.lag(whole), unit/resonanceSteps, unit*resonanceMost, unit/resonanceSteps)
+}
+
+// lag is the real part of U into the start over U out of the mouth, D + C·Z.
+func (b *builder) lag(whole *duct.Duct) func(float64) float64 {
+	return func(hz float64) float64 {
+		w := 2 * math.Pi * hz
+		c := whole.Chain(w)
+		return real(c.D + c.C*b.line.load.At(w))
+	}
+}
+
+// quiet puts the cone of a line where it does not excite the three-quarter wave: what
+// stands in the duct moves with it, so that this takes a few rounds.
+func (b *builder) quiet(outer duct.Shape, making duct.Making) error {
+	l := &b.Spec.Line
+	length := outer.Length()
+	l.Driver = length / 3
+	for range 12 {
+		shape, _, err := b.narrowed(outer)
+		if err != nil {
+			return err
+		}
+		whole, err := duct.New(shape, making)
+		if err != nil {
+			return ductFault(err, "duct")
+		}
+		unit := b.Setting.Air.C / (4 * length)
+		three := 0.0
+		if q := b.quarterOf(whole, length); q > 0 {
+			three = firstCrossing(b.lag(whole), q*1.01, unit*resonanceMost, unit/resonanceSteps)
+		}
+		f := &LineFacts{Length: length, shape: shape, making: making}
+		at := f.Quiet(three)
+		if at == 0 {
+			return fault("driver_at", "give a place, such as "+metres(length/3), "no place was found at which the cone does not excite the three-quarter wave of this duct")
+		}
+		done := math.Abs(at-l.Driver) < 1e-7*length
+		l.Driver = at
+		if done {
+			break
+		}
+	}
+	return nil
+}

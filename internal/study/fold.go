@@ -1,0 +1,252 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/phys"
+)
+
+// A Fold is a duct laid to and fro in parallel legs, so that its centre line keeps the
+// length. Lengths in m. The legs lie beside one another across; y runs along them,
+// from the closed end of the first.
+type Fold struct {
+	Legs             []Leg
+	Long, Wide, Deep float64    // outside, with the boards: along the legs, across them, and the third way
+	Inside           float64    // the length of the legs between the end walls
+	Clear            float64    // of the duct the third way
+	Block            float64    // across: chambers before the duct, beside the first leg; 0: none
+	Stacked          float64    // what stands out before the board of the drivers
+	Room             [3]float64 // what the space has for Long, Wide and Deep
+	Meets            bool       // of a tapped waveguide: both places that the cone looks into lie side by side
+	Fits             bool       // the space holds it
+	Why              string     // by how much it does not
+	over             float64    // m, of all sides together
+	across           [3]int     // which of Long, Wide and Deep lies along the space’s width, height and depth
+}
+
+// A Leg is one of them: from one place of the centre line to another.
+type Leg struct {
+	From, To float64 // m from the duct’s start
+	Axis     float64 // across, of its axis from the inside of the first leg’s outer wall
+	Wide     float64 // clear, at its widest
+	Turn     float64 // the clear height of the turn at its end; 0: it ends at the mouth
+	Straight float64 // the length between the turns’ middles
+}
+
+// mostLegs bounds what is tried.
+const mostLegs = 12
+
+// folded lays a duct out in the number of legs that its space asks for: the fewest
+// that fit, or those that come nearest; nil without a space.
+func folded(space *Space, b *Body, sys *enclosure.System, u phys.System) *Fold {
+	if space == nil {
+		return nil
+	}
+	var best *Fold
+	for n := 1; n <= mostLegs; n++ {
+		f := fold(n, b, sys)
+		if f == nil {
+			continue
+		}
+		f.into(space, u)
+		if f.meets(sys, b); best == nil || f.Meets && !best.Meets || f.Meets == best.Meets && f.over < best.over-1e-6 {
+			best = f
+		}
+		if f.Fits && f.Meets {
+			break
+		}
+	}
+	return best
+}
+
+// meets finds out whether the fold lays the two places of a tapped waveguide beside each
+// other, on either side of one board, within half of the driver.
+func (f *Fold) meets(sys *enclosure.System, b *Body) {
+	f.Meets = true
+	if sys.Spec.Kind == enclosure.TappedWaveguide {
+		i, u := f.Place(sys.Spec.Line.Front)
+		k, w := f.Place(sys.Spec.Line.Rear)
+		f.Meets = (i-k)*(i-k) == 1 && math.Abs(u-w) <= b.Rows[0].Seats[0].Frame.Cutout/2
+	}
+	f.Fits = f.Fits && f.Meets
+}
+
+// fold lays a duct out in n legs; nil where it is too wide for its turns.
+func fold(n int, b *Body, sys *enclosure.System) *Fold {
+	length, t := sys.Facts.Line.Length, b.Panel
+	f := &Fold{Legs: make([]Leg, n), Inside: length / float64(n)}
+	for range 200 {
+		last := f.Inside
+		f.walk(sys, t)
+		if math.Abs(f.Inside-last) < 1e-9 {
+			break
+		}
+	}
+	for i := range f.Legs {
+		if !(f.Legs[i].Straight > 0) {
+			return nil
+		}
+	}
+	const parts = 200
+	for i := range parts + 1 {
+		wide, _ := sys.Section(length * float64(i) / parts)
+		f.Clear = math.Max(f.Clear, wide)
+	}
+	last := f.Legs[n-1]
+	f.Long, f.Wide, f.Deep = f.Inside+t, last.Axis+last.Wide/2+2*t, f.Clear+2*t // the mouth is open
+	if n > 1 {
+		f.Long += t
+	}
+	f.block(b, sys)
+	return f
+}
+
+// walk goes along the centre line with the leg’s length so far and makes it better.
+func (f *Fold) walk(sys *enclosure.System, t float64) {
+	n, at, axis := len(f.Legs), 0.0, 0.0
+	turn := 0.0 // of the one before
+	for i := range f.Legs {
+		l := &f.Legs[i]
+		l.From, l.Turn = at, 0
+		l.Straight = f.Inside - turn/2
+		if i < n-1 {
+			_, l.Turn = sys.Section(at + l.Straight)
+			l.Straight -= l.Turn / 2
+		}
+		at += math.Max(l.Straight, 0)
+		l.Wide = 0
+		const parts = 40
+		for k := range parts + 1 {
+			_, h := sys.Section(l.From + (at-l.From)*float64(k)/parts)
+			l.Wide = math.Max(l.Wide, h)
+		}
+		if i == 0 {
+			axis = l.Wide / 2
+		} else {
+			before := f.Legs[i-1]
+			axis = before.Axis + before.Wide/2 + t + l.Wide/2
+		}
+		l.Axis = axis
+		l.To = at
+		if i < n-1 { // the way across, to the next leg as wide as it was in the last walk
+			at += l.Wide/2 + t + f.Legs[i+1].Wide/2
+		}
+		turn = l.Turn
+	}
+	f.Inside += (sys.Facts.Line.Length - at) / float64(n)
+}
+
+// block adds what a horn’s chambers take, with the drivers in them, beside the first leg,
+// and what stands out of the enclosure.
+func (f *Fold) block(b *Body, sys *enclosure.System) {
+	s, t := &sys.Spec, b.Panel
+	before, behind := sys.Bodies()
+	f.Stacked = b.InFront
+	air := 0.0
+	switch s.Kind {
+	case enclosure.FrontLoadedHorn:
+		air, f.Stacked = s.Rear.Volume+s.Line.Throat.Volume+before+behind, 0
+	case enclosure.BackLoadedHorn:
+		air = s.Line.Throat.Volume + behind
+	case enclosure.TappedWaveguide:
+		f.Stacked = 0
+	}
+	if air == 0 {
+		return
+	}
+	deep, wide := 0.0, 0.0 // what the drivers need of it
+	for _, r := range b.Rows {
+		deep = math.Max(deep, r.Reach+breath)
+		wide = math.Max(wide, flangeIn(r))
+	}
+	if s.Kind == enclosure.FrontLoadedHorn || f.Clear >= deep { // they may look along the legs, or the third way
+		deep = math.Min(deep, wide)
+	}
+	f.Block = math.Max(air/(f.Inside*f.Clear), deep) + t
+	f.Wide += f.Block
+}
+
+// into finds the way of a fold into a space in which it stands out least.
+func (f *Fold) into(s *Space, u phys.System) {
+	sides := [3]float64{f.Long, f.Wide, f.Deep}
+	room := [3]float64{s.Width, s.Height, s.Depth}
+	words := [3]string{"wide", "high", "deep"}
+	f.over = math.Inf(1)
+	for _, p := range [6][3]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {2, 0, 1}, {1, 2, 0}, {2, 1, 0}} {
+		sum, why := 0.0, []string{}
+		for i, k := range p {
+			need := sides[k]
+			if i == 2 {
+				need += f.Stacked // the drivers look out of the front
+			}
+			if d := need - room[i]; d > slack {
+				sum += d
+				why = append(why, fmt.Sprintf("%s too %s", phys.Show(math.Ceil(1e3*d)/1e3, phys.Length, u), words[i]))
+			}
+		}
+		if sum < f.over-1e-9 {
+			f.over, f.Why, f.across = sum, strings.Join(why, ", "), p
+			for i, k := range p {
+				f.Room[k] = room[i]
+			}
+		}
+	}
+	f.Fits = f.over == 0
+}
+
+// Size is how large it is along the space’s width, height and depth, m.
+func (f *Fold) Size() (wide, high, deep float64) {
+	sides := [3]float64{f.Long, f.Wide, f.Deep}
+	return sides[f.across[0]], sides[f.across[1]], sides[f.across[2]] + f.Stacked
+}
+
+// Centre is the length of the centre line along legs and turns, m.
+func (f *Fold) Centre() float64 {
+	sum := 0.0
+	for i, l := range f.Legs {
+		sum += l.Straight
+		if i > 0 {
+			sum += l.Axis - f.Legs[i-1].Axis
+		}
+	}
+	return sum
+}
+
+// Place is where a place of the duct lies: on which leg, and how far along the legs
+// from the end at which the first begins, m.
+func (f *Fold) Place(x float64) (leg int, y float64) {
+	leg = len(f.Legs) - 1
+	for i := range f.Legs {
+		if i+1 < len(f.Legs) && x > (f.Legs[i].To+f.Legs[i+1].From)/2 {
+			continue
+		}
+		leg = i
+		break
+	}
+	l := f.Legs[leg]
+	in := math.Min(math.Max(x-l.From, 0), l.Straight)
+	if leg > 0 {
+		in += f.Legs[leg-1].Turn / 2
+	}
+	if leg%2 == 1 {
+		return leg, f.Inside - in
+	}
+	return leg, in
+}
+
+// widen makes the drawing of a line as wide as that of its fold, with what stands before
+// the fold and its space around it.
+func (b *Body) widen() {
+	f := b.Fold
+	if f == nil || len(f.Legs) < 2 {
+		return
+	}
+	before := 0.0
+	if !b.Line.InWall && f.Block == 0 {
+		before = b.Line.Lead
+	}
+	b.Width = math.Max(b.Width, before+math.Max(f.Long, f.Room[0]))
+}
