@@ -22,6 +22,10 @@ const (
 	phoneSVG = 350.0
 )
 
+// widestSchematic is how wide a network may be drawn, mm on paper: two stand beside each
+// other.
+const widestSchematic = 80.0
+
 // leastColumn is the room for the words below a section, mm on paper.
 const leastColumn = 40.0
 
@@ -63,9 +67,13 @@ func (d *pageData) candidates(r *study.Result) error {
 		if c.Sample, err = lineSample(o.Index); err != nil {
 			return err
 		}
-		s := section.Draw(o, section.Options{
+		opt := section.Options{
 			Scale: pxPerMM / float64(d.Scale), Theme: draw.Screen(), Space: r.Study.Space, Units: r.Study.Units, Dims: true, Size: 11,
-		})
+		}
+		if o.System.Spec.Net != nil {
+			opt.Room = widestSchematic * pxPerMM
+		}
+		s := section.Draw(o, opt)
 		widest = math.Max(widest, s.W/pxPerMM)
 		if c.Section, err = inline(s, fmt.Sprintf("s%d", o.Index), s.W/pxPerMM); err != nil {
 			return err
