@@ -39,12 +39,13 @@ func (l *line) drawFold(y float64) float64 {
 	if l.body.Lead > 0 && !l.body.InWall && f.block == 0 { // drivers in the closed end stand before it
 		f.ox += 1e3 * l.body.Lead
 	}
-	f.oy = (y-l.y0)/l.k + 1.8*l.o.Size/l.k + l.box.t
+	f.oy = (y-l.y0)/l.k + 0.8*l.o.Size/l.k + l.box.t
 	if !f.up {
 		f.oy += f.block
 	}
-	if l.o.Size > 0 && !l.o.Mute {
-		l.s.Text(margin, y+1.1*l.o.Size, f.title(), draw.TextStyle{Role: draw.Soft, Size: l.o.Size})
+	l.say("above: straight; below: "+f.title()+"; what is hatched is boards and dead space", draw.Soft)
+	if !fold.Fits && fold.Why != "" {
+		l.say("the fold is "+fold.Why, draw.Stop)
 	}
 	top, room := f.oy-l.box.t, fold.Room
 	if !f.up {
@@ -73,11 +74,7 @@ func (l *line) facesOut() bool {
 func (f *folded) title() string {
 	fold := f.fold
 	side := func(m float64) string { return phys.Brief(math.Round(1e3*m)/1e3, phys.Length, f.o.Units) }
-	words := "folded in " + study.Count(len(fold.Legs)) + " legs, " + side(fold.Long) + " × " + side(fold.Wide) + ", " + side(fold.Deep) + " deep"
-	if !fold.Fits {
-		words += ": " + fold.Why
-	}
-	return words
+	return "folded in " + study.Count(len(fold.Legs)) + " legs with a centre line as long, " + side(fold.Long) + " × " + side(fold.Wide) + ", " + side(fold.Deep) + " deep"
 }
 
 func (f *folded) x(u float64) float64 { return f.line.x(f.ox + u) }

@@ -77,7 +77,6 @@ func drawLine(o *study.Outcome, opt Options) *draw.Scene {
 	}
 	if foldedLegs(&o.Body) {
 		bottom = l.drawFold(bottom) + margin
-		c.say("above: straight; below: folded in parallel legs, whose centre line is as long; what is hatched is boards and dead space", draw.Soft)
 	} else {
 		c.say("drawn straight: how it is folded is not laid out", draw.Soft)
 	}

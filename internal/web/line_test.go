@@ -33,8 +33,8 @@ func TestDuctsInTheWorkbench(t *testing.T) {
 		if len(c.Curves.Level) == 0 || len(c.Steps) == 0 || len(c.Variants) == 0 || !strings.HasPrefix(c.Section, "<svg") || !strings.HasPrefix(c.Wiring, "<svg") {
 			t.Errorf("%s: %d steps, %d variants", c.Name, len(c.Steps), len(c.Variants))
 		}
-		if says := strings.Contains(c.Section, "drawn straight"); says != (i > 0) {
-			t.Errorf("%s: its section says that it is drawn straight: %t", c.Name, says)
+		if says := strings.Contains(c.Section, "straight; below: folded in"); says != (i > 0) {
+			t.Errorf("%s: its section says that it is drawn straight and folded: %t", c.Name, says)
 		}
 	}
 	fields := map[string]bool{}
