@@ -135,7 +135,7 @@ export default {
       b.assert.match(await value.getAttribute('aria-valuetext'), new RegExp(`^${hz}(\\.0)?\\sHz$`))
     }
     await value.focus()
-    await b.page.keyboard.press('ArrowUp')
+    await b.page.keyboard.press('+')
     await tells(30)
     const box = await value.boundingBox()
     await b.page.mouse.move(box.x + 5, box.y + 8)
