@@ -246,6 +246,7 @@ type Candidate struct {
 	DrawKey   string    `json:"drawings_key"`
 	Section   string    `json:"section,omitempty" doc:"SVG; absent if the request has the key already"`
 	Across    float64   `json:"across" doc:"width of the section; all are drawn at one scale"`
+	Course    *Course   `json:"course,omitempty" doc:"where the points of a duct’s profile are in the section; comes with it"`
 	Wiring    string    `json:"wiring,omitempty" doc:"SVG of the wiring"`
 	Variants  []Variant `json:"variants" nullable:"false"`
 }

@@ -404,6 +404,8 @@ export interface components {
              * @description width of the section; all are drawn at one scale
              */
             across: number;
+            /** @description where the points of a duct’s profile are in the section; comes with it */
+            course?: components["schemas"]["Course"];
             /** @description absent if the request has the key already */
             curves?: components["schemas"]["Curves"];
             /** @description identifies the curves */
@@ -491,6 +493,31 @@ export interface components {
             was: string;
             /** @description text with the edit, on what is on disk or else on what the page had; empty if it cannot be made */
             yours: string;
+        };
+        Course: {
+            /**
+             * Format: double
+             * @description down the drawing
+             */
+            axis: number;
+            /** @description halfway between two that stand apart */
+            between: components["schemas"]["Mark"][];
+            /**
+             * Format: double
+             * @description a cross-section is factor · half^power, m²
+             */
+            factor: number;
+            /** Format: double */
+            per_metre: number;
+            /** @description in the order of the profile */
+            points: components["schemas"]["Mark"][];
+            /** Format: double */
+            power: number;
+            /**
+             * Format: double
+             * @description where the duct begins
+             */
+            start: number;
         };
         CreateOneBody: {
             /**
@@ -846,6 +873,23 @@ export interface components {
         Made: {
             file: string;
             name: string;
+        };
+        Mark: {
+            /**
+             * Format: double
+             * @description m²
+             */
+            area: number;
+            /**
+             * Format: double
+             * @description m
+             */
+            at: number;
+            /**
+             * Format: double
+             * @description from the axis to the wall
+             */
+            half: number;
         };
         Miss: {
             check: string;
