@@ -108,6 +108,8 @@ export default {
     await page.keyboard.press('Control+z')
     await b.until('undone', () => file()[1].join() === '0.52,101')
     await page.keyboard.press('Enter')
+    b.assert.equal(await page.evaluate(() => document.activeElement.getAttribute('aria-label')), 'place of point 2 of back')
+    await page.keyboard.press('ArrowRight')
     b.assert.equal(await page.evaluate(() => document.activeElement.getAttribute('aria-label')), 'area of point 2 of back')
     await page.keyboard.type('0.02 m2')
     await page.keyboard.press('Enter')
