@@ -342,9 +342,9 @@ export class StudyState extends Shown {
   }
 
   /** joinDisk joins what is on disk to what is being written, and tells whether that meets lines of it. */
-  private joinDisk(disk: { text: string; revision: string }): void {
+  private joinDisk(disk: { text: string; revision: string }, own = ''): void {
     const was = this.draft?.text ?? ''
-    if (this.drafting.meets(disk)) void this.keepInHistory(was)
+    if (this.drafting.meets(disk, own)) void this.keepInHistory(was)
   }
   /** keepInHistory sees that what met another change is kept, whatever the person chooses. */
   private async keepInHistory(text = this.draft?.text ?? ''): Promise<void> {
@@ -460,7 +460,7 @@ export class StudyState extends Shown {
           this.listed = data.fields // who changes a value again says what it replaces by them
         }
         if (what?.draft && what.text !== undefined) this.drafting.saved(what.text, data)
-        else this.joinDisk(data)
+        else this.joinDisk(data, what?.label)
       }
       if (gone) this.gone = false // it was asked for after it had gone
       if (unseen) return true

@@ -162,6 +162,7 @@ export default {
       await b.page.keyboard.type('pair')
       await b.page.keyboard.press('Enter')
       await seen(b, 'take another name')
+      b.assert.equal(await b.page.getByText(/\d+:\d+: /).count(), 0, 'a place in the text tells nothing here')
       await band(b).getByRole('button', { name: 'close' }).click()
       b.assert.equal(await b.page.getByText('take another name').count(), 0)
     }
