@@ -68,6 +68,7 @@ type View struct {
 	Faults   []Finding `json:"faults" nullable:"false" doc:"if there are any, there is no result"`
 	Result   *Result   `json:"result,omitempty"`
 	Drivers  []Driver  `json:"drivers" nullable:"false" doc:"where there is no result: the woofers whose sheets are sound all the same"`
+	Begin    *Variant  `json:"begin,omitempty" doc:"where no candidate is there yet: one to begin with"`
 	Took     float64   `json:"took_ms" doc:"the server’s time for this answer"`
 }
 

@@ -1262,6 +1262,8 @@ export interface components {
             words: string;
         };
         View: {
+            /** @description where no candidate is there yet: one to begin with */
+            begin?: components["schemas"]["Variant"];
             /** @description where there is no result: the woofers whose sheets are sound all the same */
             drivers: components["schemas"]["Driver"][];
             /** @description if there are any, there is no result */

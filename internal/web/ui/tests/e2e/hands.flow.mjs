@@ -244,6 +244,8 @@ export default {
       await b.page.locator('.drawing svg').waitFor()
       const d = await b.page.locator('.drawing').boundingBox()
       b.assert.ok(d.height <= 361 && d.width <= 421, `the section is ${d.width} × ${d.height} at ${width} px`)
+      const figures = await b.page.locator('.drawing svg text').evaluateAll((all) => all.map((e) => e.getBoundingClientRect().height))
+      b.assert.ok(figures.length > 0 && figures.every((h) => h <= 18), `what it says is ${figures} px high: small type is`)
     }
     await b.shot('lone')
   },
