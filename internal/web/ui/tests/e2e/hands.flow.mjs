@@ -174,6 +174,32 @@ export default {
     b.assert.equal(await values.innerText(), 'differences')
   },
 
+  async 'a single key can be given another, alone or with alt'(b) {
+    await loadings(b)
+    const values = b.page.locator('.aside button')
+    await b.page.keyboard.press('?')
+    const field = b.page.getByRole('textbox', { name: /differences from the yardstick/ })
+    await field.press('y')
+    await b.page.getByRole('alert').filter({ hasText: 'already' }).waitFor()
+    await field.press('v')
+    b.assert.equal(await field.inputValue(), 'v')
+    const present = b.page.getByRole('textbox', { name: 'Key: present' })
+    await present.press('Alt+p')
+    b.assert.equal(await present.inputValue(), 'alt p')
+    await b.clean('the keys')
+    await b.shot('keys')
+    await b.page.getByRole('button', { name: 'close' }).click()
+    await b.page.keyboard.press('d')
+    b.assert.equal(await values.innerText(), 'values')
+    await b.page.keyboard.press('v')
+    await b.until('the new one does it', async () => (await values.innerText()) === 'differences')
+    await b.page.reload()
+    await b.value(one).waitFor()
+    await b.page.keyboard.press('P')
+    await b.page.keyboard.press('Alt+p')
+    await b.page.locator('.lesson').waitFor()
+  },
+
   async 'after an act the focus is never lost'(b) {
     b.write('new', 'study: New\ndrivers:\n  kite-10: {fs: 30.5 Hz, qms: 4.9, qes: 0.49, vas: 44 L, sd: 345 cm2, re: 3.3 ohm, xmax: 12 mm, rated_power: 350 W}\n')
     await b.open('/s/new/brief')
