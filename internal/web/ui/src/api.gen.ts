@@ -828,6 +828,11 @@ export interface components {
              * @description of distortion, Hz; 10
              */
             from?: number;
+            /**
+             * Format: int64
+             * @description which colour and dash it has, from 1; 0: those of its place in the file
+             */
+            look?: number;
             /** Format: double */
             off?: number;
             /**
@@ -1468,6 +1473,8 @@ export interface operations {
                 from?: number;
                 /** @description Hz */
                 to?: number;
+                /** @description which colour and dash each candidate has, from 0, in the order of the file; its place if left out */
+                looks?: number[] | null;
             };
             header?: never;
             path: {
@@ -1581,6 +1588,8 @@ export interface operations {
                 from?: number;
                 /** @description Hz */
                 to?: number;
+                /** @description which colour and dash each candidate has, from 0, in the order of the file; its place if left out */
+                looks?: number[] | null;
                 show?: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "distortion" | "heat";
                 format?: "svg" | "png" | "pdf";
                 size?: "page" | "slide";

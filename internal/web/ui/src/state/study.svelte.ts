@@ -15,6 +15,8 @@ import { drawn, type Drawn } from '../lib/curves'
 export interface Seen {
   name: string
   index: number
+  /** which colour and dash it has */
+  look: number
   candidate: Candidate
 }
 export interface Drawing {
@@ -115,7 +117,7 @@ export class StudyState extends Shown {
   }
 
   get all(): Seen[] {
-    return (this.good?.result?.candidates ?? []).map((candidate, index) => ({ name: candidate.name, index, candidate }))
+    return (this.good?.result?.candidates ?? []).map((candidate, index) => ({ name: candidate.name, index, look: this.lookOf(candidate.name, index), candidate }))
   }
 
   field(path: string): Field | undefined {
