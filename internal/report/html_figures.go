@@ -60,11 +60,11 @@ func (d *pageData) candidates(r *study.Result) error {
 	widest := 0.0
 	for _, o := range r.Candidates {
 		c := pageCandidate{
-			Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Index), Wrong: o.WrongPolarity(),
+			Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Look()), Wrong: o.WrongPolarity(),
 			Summary: small(strings.Join(o.Summary[:], ". ")) + ".", Verdict: strings.Join(o.Verdict, "; "),
 		}
 		var err error
-		if c.Sample, err = lineSample(o.Index); err != nil {
+		if c.Sample, err = lineSample(o.Look()); err != nil {
 			return err
 		}
 		opt := section.Options{
