@@ -87,23 +87,39 @@ func told(err error) error {
 
 // open reads the study named on the command line; "-" is standard input.
 func (a *app) open(name string) (*study.Study, error) {
+	_, st, err := a.openFile(name)
+	return st, err
+}
+
+// openFile reads a study and keeps its text.
+func (a *app) openFile(name string) (*studyfile.File, *study.Study, error) {
 	if name == "-" {
-		return studyfile.Read(a.in, "standard input")
+		return understood(studyfile.OpenFrom(a.in, "standard input"))
 	}
 	a.study = name
 	f, err := os.Open(name)
 	if err != nil {
 		if errors.Is(err, os.ErrNotExist) {
-			return nil, usagef("there is no file %s; check its name, or copy a study from examples/", name)
+			return nil, nil, usagef("there is no file %s; check its name, or copy a study from examples/", name)
 		}
-		return nil, err
+		return nil, nil, err
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, usagef("%s is a folder; name a study in it, such as %s", name, filepath.Join(name, "camper-bench.yaml"))
+		return nil, nil, usagef("%s is a folder; name a study in it, such as %s", name, filepath.Join(name, "camper-bench.yaml"))
 	}
 	beside := func(file string) ([]byte, error) { return folder.ReadBeside(filepath.Dir(name), file) }
-	return studyfile.Read(f, name, beside)
+	text, err := studyfile.OpenFrom(f, name)
+	return understood(text, err, beside)
+}
+
+// understood is a file that was read with what it says.
+func understood(f *studyfile.File, err error, beside ...studyfile.Beside) (*studyfile.File, *study.Study, error) {
+	if err != nil {
+		return nil, nil, err
+	}
+	st, err := f.Study(beside...)
+	return f, st, err
 }
 
 // evaluate reads a study, makes sure that it has the candidates that the

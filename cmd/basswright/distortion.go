@@ -84,13 +84,16 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	if len(at) == 0 {
 		at = study.LevelFrequencies()
 	}
+	done := v.app.busy("finding steady states")
 	d, err := st.Distort(cmd.Context(), i, at, sorted(v.volts))
-	if err != nil {
+	if done(); err != nil {
 		return err
 	}
 	var tones []study.Modulation
 	if len(v.tones) == 2 {
-		if tones, err = st.Modulate(cmd.Context(), i, low, high, sorted(v.volts)); err != nil {
+		progress, done := v.app.watched("the longest wait for two tones")
+		tones, err = st.Modulate(cmd.Context(), i, low, high, sorted(v.volts), progress)
+		if done(); err != nil {
 			return err
 		}
 		d.Findings = append(st.WholeRatio(low, high), d.Findings...)
@@ -98,7 +101,9 @@ func (v *distorting) run(cmd *cobra.Command, args []string) error {
 	name := st.Candidates[i].Name
 	var mirror *study.Mirror
 	if v.format.value == "text" {
-		if mirror, err = st.Mirror(cmd.Context(), i, at, sorted(v.volts)); err != nil {
+		done := v.app.busy("finding what mirroring buys")
+		mirror, err = st.Mirror(cmd.Context(), i, at, sorted(v.volts))
+		if done(); err != nil {
 			return err
 		}
 	}

@@ -16,14 +16,15 @@ import (
 func (a *app) export() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export",
-		Short: "A candidate as a SPICE netlist, Touchstone, CSV or WAV",
+		Short: "A candidate as a SPICE netlist, a network, Touchstone, CSV or WAV",
 		Long: `Export writes one candidate in a form that other programs read: its whole network
 as a SPICE netlist that runs unchanged and gives the same answer, its impedance
-as Touchstone, its curves as CSV, its impulse response as WAV.`,
+as Touchstone, its curves as CSV, its impulse response as WAV; or as a study of its
+own in which the enclosure is worded part by part.`,
 		Args: unknown("format"),
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(a.exportSPICE(), a.exportTouchstone(), a.exportCSV(), a.exportWAV(), a.exportBiquads())
+	cmd.AddCommand(a.exportSPICE(), a.exportTouchstone(), a.exportCSV(), a.exportWAV(), a.exportBiquads(), a.exportNetwork())
 	return cmd
 }
 

@@ -26,7 +26,7 @@ type picture struct {
 }
 
 // withoutFrequencies are the figures on no frequency axis.
-var withoutFrequencies = []string{"step", "impulse", "section", showHeat, showCompression}
+var withoutFrequencies = []string{"step", "impulse", "section", "schematic", showHeat, showCompression}
 
 func (a *app) figure() *cobra.Command {
 	v := &picture{
@@ -41,7 +41,8 @@ func (a *app) figure() *cobra.Command {
 		Short: "One picture, fit to print or to project",
 		Long: `Figure draws one picture of all candidates (or of --only some): the curves named
 by --show on a frequency axis with the preferred third-octave frequencies of
-ISO 266, each curve named at its end; or their sections to scale.
+ISO 266, each curve named at its end; or their sections to scale, or the network
+of each as a schematic.
 
 --theme page is dark on white, slide light on dark, overlay has no ground, for
 laying over a film. --size page is 160 mm wide, slide 1600 × 900 pixels, in the
@@ -58,6 +59,7 @@ the end.`,
   basswright figure examples/camper-bench.yaml --show excursion --size slide -o excursion.png
   basswright figure examples/camper-bench.yaml --show level --against one -o differences.svg
   basswright figure examples/camper-bench.yaml --show section --only one,compound -o sections.pdf
+  basswright figure examples/camper-bench.yaml --show schematic --only band -o parts.svg
   basswright figure examples/hayloft.yaml --show distortion --candidate mirrored -o harmonics.svg
   basswright figure examples/camper-bench.yaml --show heat --candidate one --voltage 20V -o heat.svg`,
 		RunE: v.run,

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"math"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -19,7 +17,6 @@ type playing struct {
 	sound, pressure, movement string
 	volts                     voltages
 	cold                      bool
-	told                      bool // how far it has come
 }
 
 func (a *app) signal() *cobra.Command {
@@ -73,14 +70,13 @@ func (v *playing) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	opt := study.ProgrammeOptions{Cold: v.cold, Progress: v.progress(sound)}
+	progress, done := v.app.watched(study.Lasting(sound.Seconds()))
+	opt := study.ProgrammeOptions{Cold: v.cold, Progress: progress}
 	if len(v.volts) == 1 {
 		opt.Volts = v.volts[0]
 	}
 	p, err := st.Play(cmd.Context(), i, mixed(sound), sound.Rate, opt)
-	if v.told {
-		fmt.Fprintf(v.app.err, "\r%20s\r", "")
-	}
+	done()
 	if err != nil {
 		return err
 	}
@@ -135,18 +131,4 @@ func scaled(y []float64) ([]float32, float64) {
 		}
 	}
 	return out, one
-}
-
-// progress tells on a terminal how far a longer piece has come.
-func (v *playing) progress(s *wav.Sound) func(part float64) {
-	if v.app.width == 0 { // not a terminal: nobody watches
-		return nil
-	}
-	begun := time.Now()
-	return func(part float64) {
-		if time.Since(begun) > time.Second {
-			v.told = true
-			fmt.Fprintf(v.app.err, "\r%3.0f %% of %s", 100*part, study.Lasting(s.Seconds()))
-		}
-	}
 }

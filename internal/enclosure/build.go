@@ -30,6 +30,7 @@ type builder struct {
 	front    network.Node          // what the outermost cones look into
 	rear     network.Node          // what the innermost cones look into
 	line     *laid                 // of a distributed kind
+	net      *netting              // of a network
 	fronts   []network.ElementID   // by position: the load of the outer cone’s front, where it hears others
 	closed   [][]network.ElementID // by driver that was built: the strings of its closed coils
 }
@@ -61,6 +62,10 @@ func Build(g *driver.Group, spec Spec, set Setting) (*System, []note.Finding, er
 func (b *builder) recipe() error {
 	if b.Spec.Kind.Distributed() {
 		b.layLine()
+		return nil
+	}
+	if b.Spec.Kind == Network {
+		b.layNet()
 		return nil
 	}
 	switch b.Spec.Kind {

@@ -4,14 +4,12 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"basswright/internal/duct"
 	"basswright/internal/network"
 	"basswright/internal/note"
 	"basswright/internal/phys"
-	"basswright/internal/radiation"
 )
 
 // tap is a place along a duct that something is joined to.
@@ -61,6 +59,9 @@ func (b *builder) sizeLine() error {
 	}
 	b.line.taps = taps
 	outer := shape
+	if shape, err = l.Run.Course(); err != nil {
+		return ductFault(err, "duct")
+	}
 	if shape, err = b.stand(shape); err != nil {
 		return err
 	}
@@ -173,27 +174,8 @@ func (b *builder) mouth(area float64) error {
 			m.Load = LoadPiston
 		}
 	}
-	o := radiation.Opening{End: radiation.Piston, Area: area, Images: b.images()}
-	switch {
-	case m.End == EndFree && m.Load == LoadPiston:
-		return fault("mouth.load", "write load: pipe, or end: flanged", "the load of a piston is known in a baffle, and this mouth has none")
-	case m.End == EndFree:
-		// its load is into the free space, which a single wall behind it does not narrow
-		o.End, o.Images = radiation.Free, math.Max(1, b.images())
-	case m.Load == LoadPipe:
-		o.End = radiation.Flanged
-	}
-	o.Width, o.Height = l.Run.sides(area)
-	law, err := radiation.New(o, b.Setting.Air.C, b.Setting.Air.Rho)
+	law, err := b.mouthLaw(*m, area, l.Run)
 	if err != nil {
-		var r *radiation.Error
-		if errors.As(err, &r) {
-			key := "mouth"
-			if o.Width > 0 {
-				key = "duct.width"
-			}
-			return &Error{Key: key, Reason: r.Reason, Mend: r.Mend}
-		}
 		return err
 	}
 	b.line.load, b.line.area = law, area

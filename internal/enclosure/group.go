@@ -22,7 +22,7 @@ func (b *builder) group() error {
 	for k := range begin {
 		begin[k] = b.channel(k)
 	}
-	sym, ok := b.Group.Symmetry()
+	sym, ok := b.symmetry()
 	if ok && !b.Setting.Unreduced {
 		m, q := float64(b.Group.SideBySide()), float64(sym.PositionsInSeries)
 		motors, err := b.position(0, m, q, q*q/m)
@@ -77,7 +77,7 @@ func (b *builder) position(p int, m, bl, blocked float64) ([]network.Motor, erro
 		} else {
 			ratio = stack[0].Driver.Sd / mem.Driver.Sd // rigid air between unlike cones: equal volume velocities
 		}
-		if err := b.suspension(name, mem.Driver, node, k, m*ratio*ratio, b.gapMass(mem.Driver.Sd, k)+b.faceMass(k, len(stack), mem.Driver), b.faceLoads(k, len(stack))); err != nil {
+		if err := b.suspension(name, mem.Driver, node, k, m*ratio*ratio, b.gapMass(mem.Driver.Sd, k)+b.faceMass(p, k, len(stack), mem.Driver), b.faceLoads(p, k, len(stack))); err != nil {
 			return nil, err
 		}
 		value, law := coilImpedance(mem.Driver.Coil, blocked)
@@ -102,7 +102,7 @@ func (b *builder) addCones(p, k int, d *driver.Driver, node network.Node, ratio 
 	}
 	depth := b.Group.Depth()
 	positions := []int{p}
-	if _, ok := b.Group.Symmetry(); ok && !b.Setting.Unreduced {
+	if _, ok := b.symmetry(); ok && !b.Setting.Unreduced {
 		positions = positions[:0]
 		for q := range b.Group.Positions {
 			positions = append(positions, q)
@@ -143,16 +143,16 @@ func (b *builder) suspension(name string, d *driver.Driver, node network.Node, k
 	return nil
 }
 
-// faceLoads counts the faces of the cone at depth k that look outside.
-func (b *builder) faceLoads(k, depth int) int {
+// faceLoads counts the faces of the cone at depth k of a position that look outside.
+func (b *builder) faceLoads(p, k, depth int) int {
 	if !b.Setting.FullRadiation {
 		return 0
 	}
-	n := 0
-	if k == 0 && b.front == network.Outside {
+	n, at := 0, b.looks(p)
+	if k == 0 && at.front.node == network.Outside {
 		n++
 	}
-	if k == depth-1 && b.rear == network.Outside {
+	if k == depth-1 && at.rear.node == network.Outside {
 		n++
 	}
 	return n
@@ -160,8 +160,8 @@ func (b *builder) faceLoads(k, depth int) int {
 
 // faceMass takes the free-air load of the faces that carry a load of their own
 // out of the moving mass.
-func (b *builder) faceMass(k, depth int, d *driver.Driver) float64 {
-	return -float64(b.faceLoads(k, depth)) * b.heldMass(d.Sd)
+func (b *builder) faceMass(p, k, depth int, d *driver.Driver) float64 {
+	return -float64(b.faceLoads(p, k, depth)) * b.heldMass(d.Sd)
 }
 
 // gapMass is the mass of coupling air that moves with a cone: half of the air
@@ -189,8 +189,9 @@ func (b *builder) airMass(c driver.Coupling, sd float64) float64 {
 func (b *builder) faces(p int, stack []driver.Member, rigid bool, m float64) {
 	depth := len(stack)
 	cone := func(k int) Cone { return b.Cones[p*b.Group.Depth()+k] }
+	at := b.looks(p)
 	radiates := func(k int, id network.ElementID) {
-		front, rear := k == 0 && b.front == network.Outside, k == depth-1 && b.rear == network.Outside && b.Spec.Kind != InfiniteBaffle
+		front, rear := k == 0 && at.front.heard, k == depth-1 && at.rear.heard
 		if front {
 			b.radiating = append(b.radiating, Radiating{cone(k).Name, id, 1, nil})
 		}
@@ -198,12 +199,12 @@ func (b *builder) faces(p int, stack []driver.Member, rigid bool, m float64) {
 			b.radiating = append(b.radiating, Radiating{cone(k).Name + " rear", id, -1, nil})
 		}
 	}
-	outer := b.front
-	if b.hears() && b.front == network.Outside {
+	outer := at.front.node
+	if b.hears() && outer == network.Outside {
 		outer = b.heardFront(p, stack[0].Driver.Sd)
 	}
 	if rigid {
-		id := b.Net.AddPiston(cone(0).Name+" face", cone(0).Node, m*stack[0].Driver.Sd, outer, b.rear)
+		id := b.Net.AddPiston(cone(0).Name+" face", cone(0).Node, m*stack[0].Driver.Sd, outer, at.rear.node)
 		for k := range depth {
 			b.Facts.CouplingMass = appendGap(b.Facts.CouplingMass, p, k, depth, math.NaN())
 		}
@@ -212,7 +213,7 @@ func (b *builder) faces(p int, stack []driver.Member, rigid bool, m float64) {
 	}
 	from := outer
 	for k := range depth {
-		to := b.rear
+		to := at.rear.node
 		if k < depth-1 {
 			c := b.Group.Coupling[k]
 			name := fmt.Sprintf("coupling.%d.%d", p+1, k+1)

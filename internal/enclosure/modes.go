@@ -17,9 +17,9 @@ import (
 func (b *builder) modes() {
 	stack, gaps := b.Group.Positions[0], b.Group.Coupling
 	n := len(stack)
-	_, alike := b.Group.Symmetry()
+	_, alike := b.symmetry()
 	if b.Group.ChannelCount() > 1 { // what drives the positions is nothing to their modes
-		alike = b.Group.PositionsAlike()
+		alike = b.Group.PositionsAlike() && b.lookAlike()
 	}
 	if !alike && b.Group.SideBySide() > 1 {
 		return // unlike positions have no modes of one stack
@@ -65,6 +65,16 @@ func (b *builder) stackStiffness(stack []driver.Member) *mat.SymDense {
 		k.SetSym(i, i+1, k.At(i, i+1)-stack[i].Driver.Sd*stack[i+1].Driver.Sd/b.compliance(g.Volume))
 	}
 	m := float64(b.Group.SideBySide())
+	if net := b.Spec.Net; net != nil {
+		for _, end := range []struct {
+			cone  int
+			place string
+		}{{0, net.Front}, {n - 1, net.Rear}} {
+			if c := net.Air(end.place); c != nil {
+				wall(end.cone, c.Volume/m)
+			}
+		}
+	}
 	if v := b.Spec.Rear.Volume; v > 0 && b.Spec.Kind != InfiniteBaffle {
 		wall(n-1, v/m)
 	}

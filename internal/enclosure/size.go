@@ -52,6 +52,8 @@ func (b *builder) size() error {
 		return b.sizeLine()
 	case TransmissionLine, TappedWaveguide, BackLoadedHorn:
 		return b.sizeLine()
+	case Network:
+		return b.sizeNet()
 	}
 	if !s.Kind.TwoChambers() {
 		return fault("kind", "choose one of "+kindWords(), "no such kind of enclosure")

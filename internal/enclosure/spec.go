@@ -19,12 +19,13 @@ const (
 	TappedWaveguide  // front and rear of the cone look into one duct at two places
 	FrontLoadedHorn  // the front looks into a horn, the rear into a closed chamber
 	BackLoadedHorn   // the rear looks into a horn, the front outside
+	Network          // places joined by parts, as a designer puts them together
 )
 
 // Kinds lists all of them, in the order in which they are offered.
 func Kinds() []Kind {
 	var out []Kind
-	for k := InfiniteBaffle; k <= BackLoadedHorn; k++ {
+	for k := InfiniteBaffle; k <= Network; k++ {
 		out = append(out, k)
 	}
 	return out
@@ -34,17 +35,17 @@ func Kinds() []Kind {
 func (k Kind) TwoChambers() bool { return k >= Bandpass && k <= BandpassSeries }
 
 // Distributed says that a duct does the work of the kind.
-func (k Kind) Distributed() bool { return k >= TransmissionLine }
+func (k Kind) Distributed() bool { return k >= TransmissionLine && k <= BackLoadedHorn }
 
 // String is the kind in the words of the study file.
 func (k Kind) String() string {
 	return [...]string{"", "infinite_baffle", "sealed", "vented", "passive_radiator", "bandpass", "bandpass_parallel", "bandpass_series",
-		"transmission_line", "tapped_waveguide", "front_loaded_horn", "back_loaded_horn"}[k]
+		"transmission_line", "tapped_waveguide", "front_loaded_horn", "back_loaded_horn", "network"}[k]
 }
 
 // Spec is an enclosure as a study words it. Zero values mean "not given".
 // Sealed, vented and passive-radiator boxes use Rear only; kinds with a duct use
-// Line, and a front-loaded horn Rear beside it.
+// Line, and a front-loaded horn Rear beside it; a network uses Net alone.
 type Spec struct {
 	Kind      Kind
 	Rear      Chamber
@@ -53,6 +54,7 @@ type Spec struct {
 	Radiator  Radiator
 	Alignment Alignment
 	Line      Line
+	Net       *Net    // of a network; else nil
 	Baffle    *Baffle // nil: all that radiates counts at one place
 }
 

@@ -128,7 +128,7 @@ func (s *System) Radiating() []Radiating { return s.radiating }
 // PortFacts is what is known of a port once it is sized.
 type PortFacts struct {
 	Name               string
-	Chamber            string  // "rear" or "front"
+	Chamber            string  // "rear" or "front"; of a network the place whose air it is tuned with, "" for none
 	Port               Port    // with its length
 	Sized              bool    // false: an ideal mass, no size was given
 	Mass               float64 // kg/m⁴, acoustic mass of all alike ports together
@@ -159,6 +159,7 @@ type Facts struct {
 	CouplingVolume float64     // m³, all positions
 	CouplingMass   []float64   // kg, by gap: the air that moves with the cones at one position; NaN where no length was given
 	Line           *LineFacts  // nil: no duct
+	Ducts          []DuctFacts // of a network
 	Standing       []Standing  // in the duct
 	Fills          []FillFacts // of the chambers with fill
 	CouplingModes  []float64   // Hz, rising: the cones of a stack move against each other

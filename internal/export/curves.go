@@ -100,7 +100,7 @@ func SweepJSON(w io.Writer, name string, c *study.Curves, g *study.Greatest) err
 	if g != nil {
 		all = append(all, column{"greatest_db", g.Level, 1}, column{"greatest_drive_v", g.Volts, 1}, column{"greatest_power_w", g.Watts, 1})
 		for _, b := range g.Bounds {
-			all = append(all, column{"greatest_db." + string(b.ID), b.Level, 1}, column{"greatest_drive_v." + string(b.ID), b.Volts, 1})
+			all = append(all, column{"greatest_db." + string(b.ID), b.Level, 1}, column{"greatest_drive_v." + string(b.ID), b.Volts, 1}, column{"greatest_power_w." + string(b.ID), b.Watts, 1})
 		}
 	}
 	for _, x := range all {

@@ -73,7 +73,7 @@ func TestSweepCSVWithoutOpenings(t *testing.T) {
 // JSON carries the same columns and values, with null for an empty cell.
 func TestSweepJSON(t *testing.T) {
 	var b, text bytes.Buffer
-	greatest := &study.Greatest{Level: []float64{100, 101}, Volts: []float64{1, 2}, Watts: []float64{3, 4}, Bounds: []study.Bound{{ID: study.BoundHeat, Level: []float64{102, math.NaN()}, Volts: []float64{5, math.NaN()}}}}
+	greatest := &study.Greatest{Level: []float64{100, 101}, Volts: []float64{1, 2}, Watts: []float64{3, 4}, Bounds: []study.Bound{{ID: study.BoundHeat, Level: []float64{102, math.NaN()}, Volts: []float64{5, math.NaN()}, Watts: []float64{6, math.NaN()}}}}
 	if err := SweepJSON(&b, "two \"tuned\"", sample(), greatest); err != nil {
 		t.Fatal(err)
 	}
@@ -101,8 +101,8 @@ func TestSweepJSON(t *testing.T) {
 	if more[0].Name != "drive_v" || len(more[0].Values) != len(rows)-1 {
 		t.Errorf("after the columns of the CSV comes %q with %d values", more[0].Name, len(more[0].Values))
 	}
-	last := more[len(more)-2:]
-	if last[0].Name != "greatest_db.heat" || *last[0].Values[0] != 102 || last[0].Values[1] != nil || last[1].Name != "greatest_drive_v.heat" || *last[1].Values[0] != 5 {
+	last := more[len(more)-3:]
+	if last[0].Name != "greatest_db.heat" || *last[0].Values[0] != 102 || last[0].Values[1] != nil || last[1].Name != "greatest_drive_v.heat" || *last[1].Values[0] != 5 || last[2].Name != "greatest_power_w.heat" || *last[2].Values[0] != 6 {
 		t.Errorf("the greatest output ends with %v", last)
 	}
 	for i, c := range got.Curves[:len(rows[0])] {

@@ -117,8 +117,8 @@ func DistortionCSV(w io.Writer, d *study.Distortion) error {
 }
 
 // DistortionJSON writes the same as a list of objects, with what the figures
-// rest on, and the side tones of two tones where there are any. What does not
-// exist is null.
+// rest on, and the side tones of two tones where there are any, or why there are none.
+// What does not exist is null.
 func DistortionJSON(w io.Writer, name string, d *study.Distortion, tones []study.Modulation) error {
 	type told struct {
 		About string `json:"about"`
@@ -129,8 +129,8 @@ func DistortionJSON(w io.Writer, name string, d *study.Distortion, tones []study
 		Candidate string                  `json:"candidate"`
 		RestsOn   []told                  `json:"rests_on"`
 		States    []map[string]phys.Maybe `json:"states"`
-		TwoTones  []map[string]phys.Maybe `json:"two_tones"`
-	}{TwoTones: []map[string]phys.Maybe{}, Candidate: name, RestsOn: []told{}, States: []map[string]phys.Maybe{}}
+		TwoTones  []map[string]any        `json:"two_tones"`
+	}{TwoTones: []map[string]any{}, Candidate: name, RestsOn: []told{}, States: []map[string]phys.Maybe{}}
 	for _, f := range d.Findings {
 		out.RestsOn = append(out.RestsOn, told{f.ID, f.Text, f.Mend})
 	}
@@ -142,12 +142,24 @@ func DistortionJSON(w io.Writer, name string, d *study.Distortion, tones []study
 		out.States = append(out.States, m)
 	}
 	for _, m := range tones {
-		out.TwoTones = append(out.TwoTones, map[string]phys.Maybe{
-			"low_hz": phys.Maybe(m.Low), "high_hz": phys.Maybe(m.High), "drive_low_v_rms": phys.Maybe(m.Volts), "drive_high_v_rms": phys.Maybe(m.High), "high_pa_peak": phys.Maybe(m.Level),
-			"below_1_pa_peak": phys.Maybe(cmplx.Abs(m.Below[0])), "below_2_pa_peak": phys.Maybe(cmplx.Abs(m.Below[1])),
-			"above_1_pa_peak": phys.Maybe(cmplx.Abs(m.Above[0])), "above_2_pa_peak": phys.Maybe(cmplx.Abs(m.Above[1])),
-			"share_percent": phys.Maybe(100 * m.Share()),
-		})
+		row := map[string]any{
+			"low_hz": phys.Maybe(m.Low), "high_hz": phys.Maybe(m.High), "drive_low_v_rms": phys.Maybe(m.LowVolts), "drive_high_v_rms": phys.Maybe(m.HighVolts), "lost": nil,
+		}
+		if m.Lost != "" {
+			row["lost"] = m.Lost
+		}
+		for name, v := range map[string]float64{
+			"high_pa_peak":    m.Level,
+			"below_1_pa_peak": cmplx.Abs(m.Below[0]), "below_2_pa_peak": cmplx.Abs(m.Below[1]),
+			"above_1_pa_peak": cmplx.Abs(m.Above[0]), "above_2_pa_peak": cmplx.Abs(m.Above[1]),
+			"share_percent": 100 * m.Share(),
+		} {
+			row[name] = phys.None()
+			if m.Lost == "" {
+				row[name] = phys.Maybe(v)
+			}
+		}
+		out.TwoTones = append(out.TwoTones, row)
 	}
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")

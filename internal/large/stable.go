@@ -21,30 +21,43 @@ const (
 	mostBeats = 400  // periods, after which it counts what the last half did
 )
 
-// probe follows what disturbs a state.
+// probe follows what disturbs the states of a tone. Closed chambers keep their pressure in
+// it: what a slow leak does is in the sign of the determinant.
 type probe struct {
-	c     *Course
-	scale [kinds]float64
+	*floquet
+	share []float64 // of what each port sees in the state, 1 over the largest of its kind
 	push  []float64 // what is given to each port for a moment
 }
 
-// Lasting finds out whether the last state lasts. Closed chambers keep their
-// pressure in it: what a slow leak does is in the sign of the determinant.
+// newProbe returns nil for a network that has no course in time.
+func (t *Tone) newProbe() *probe {
+	c, err := t.m.Tight().NewCourse(1 / t.f / float64(t.grid.n))
+	if err != nil {
+		return nil
+	}
+	n := len(t.m.ports)
+	return &probe{floquet: c.disturbance().floquet(t.grid.n), share: make([]float64, n), push: make([]float64, n)}
+}
+
+// Lasting finds out whether the last state lasts.
 func (t *Tone) Lasting() Lasting {
 	if len(t.m.ports) == 0 {
 		return Lasts
 	}
 	t.evaluate()
-	t.slopesNow()
-	if !t.factor() || t.sign() < 0 {
+	if !t.sameSide() {
 		return Unstable
 	}
-	c, err := t.m.Tight().NewCourse(1 / t.f / float64(t.grid.n))
-	if err != nil {
+	if !t.probed {
+		t.probe, t.probed = t.newProbe(), true
+	}
+	p := t.probe
+	if p == nil {
 		return Unknown
 	}
-	p := probe{c: c, push: make([]float64, len(t.m.ports))}
-	p.weigh(t)
+	if !p.around(t) {
+		return Unstable
+	}
 	first, top, before, late := 0.0, 0.0, 0.0, 0.0
 	for period := range mostBeats {
 		a := p.period(t, period == 0)
@@ -67,67 +80,59 @@ func (t *Tone) Lasting() Lasting {
 	return Unstable
 }
 
-// weigh finds the size of each kind of port in the state, and pushes every port by
-// about as much, each by another share so that no symmetry stays untouched.
-func (p *probe) weigh(t *Tone) {
+// around takes the slopes of the last state, finds the size of each kind of port in it,
+// and what to push every port by: about as much, each by another share so that no
+// symmetry stays untouched. It says whether a disturbance has an answer at every point.
+func (p *probe) around(t *Tone) bool {
+	t.slopesNow()
+	clear(p.slopes)
+	clear(p.z)
+	n := p.ports
+	for i := range t.slopes {
+		for k, v := range t.slopes[i].wave {
+			p.slopes[(k*n+t.slopes[i].q)*n+t.slopes[i].r] += v
+		}
+	}
+	for k := range t.grid.n {
+		if !p.prepare(k) {
+			return false
+		}
+	}
+	var size [kinds]float64
 	for q, port := range t.m.ports {
 		for _, v := range t.seen[q] {
-			p.scale[port.kind] = math.Max(p.scale[port.kind], math.Abs(v))
+			size[port.kind] = max(size[port.kind], math.Abs(v))
 		}
 	}
-	n := len(t.m.ports)
 	for q, port := range t.m.ports {
-		if g := math.Abs(p.c.gain[q*n+q]); g > 0 {
-			p.push[q] = p.scale[port.kind] / g * (1 + 0.3*float64(q%3)) * float64(1-2*(q/2%2))
+		p.push[q], p.share[q] = 0, 0
+		if s := size[port.kind]; s > 0 {
+			p.share[q] = 1 / s
+		}
+		if g := math.Abs(p.d[q*n+q]); g > 0 {
+			p.push[q] = size[port.kind] / g * (1 + 0.3*float64(q%3)) * float64(1-2*(q/2%2))
 		}
 	}
+	return true
 }
 
 // period goes through one period and says how large the disturbance is at most, as
 // a share of the state. In the first one the ports are pushed over an eighth of
 // it, softly, because the trapezoidal rule lets what is sudden ring on.
 func (p *probe) period(t *Tone, push bool) (most float64) {
-	c, n, steps := p.c, len(p.push), t.grid.n
+	steps := t.grid.n
 	for k := 1; k <= steps; k++ {
-		c.s.Predict(0, c.free)
-		c.eddies.predict(c.free)
-		clear(c.slopes)
-		for i := range t.slopes {
-			s := &t.slopes[i]
-			c.slopes[s.q*n+s.r] += s.wave[k%steps]
-		}
-		by := 0.0
 		if push && k < steps/8 {
-			by = math.Sin(8 * math.Pi * float64(k) / float64(steps))
-			by *= by
-		}
-		for r := range n {
-			c.seen[r] = c.free[r]
-			for q := range n {
-				c.seen[r] += c.gain[r*n+q] * by * p.push[q]
-				v := 0.0
-				if r == q {
-					v = 1
-				}
-				for m := range n {
-					v -= c.gain[r*n+m] * c.slopes[m*n+q]
-				}
-				c.j[r*n+q] = v
+			by := math.Sin(8 * math.Pi * float64(k) / float64(steps))
+			if !p.pushed(k%steps, by*by, p.push) {
+				return math.NaN()
 			}
+		} else {
+			p.to(k % steps)
 		}
-		if !solveSmall(c.j, c.seen, n) {
-			return math.NaN()
+		for q, v := range p.y {
+			most = max(most, math.Abs(v)*p.share[q])
 		}
-		for q := range n {
-			c.given[q] = by * p.push[q]
-			for r := range n {
-				c.given[q] += c.slopes[q*n+r] * c.seen[r]
-			}
-			if s := p.scale[t.m.ports[q].kind]; s > 0 {
-				most = math.Max(most, math.Abs(c.seen[q])/s)
-			}
-		}
-		c.s.Commit(c.eddies.commit(c.given, c.seen))
 	}
 	return most
 }

@@ -2,10 +2,6 @@ package large
 
 import (
 	"math"
-
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack/lapack64"
 )
 
 // How near a state lies to the small-signal answer for there to be no other on the
@@ -26,7 +22,7 @@ func (t *Tone) rate(volts float64) bool {
 		}
 	}
 	t.answer(t.tangent, volts)
-	lapack64.Getrs(blas.NoTrans, t.jac, blas64.General{Rows: len(t.tangent), Cols: 1, Stride: 1, Data: t.tangent}, t.pivots)
+	t.solve(t.tangent)
 	return true
 }
 

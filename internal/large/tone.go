@@ -33,6 +33,8 @@ type Tone struct {
 	anchor       []float64 // the state of the last factorization
 	off          []float64
 	volts        float64 // of the state in y; 0: none yet
+	probe        *probe  // of whether states last; nil as long as it is not probed, and where it is not known
+	probed       bool
 }
 
 // slope is how what port q is given changes with what port r sees.
@@ -148,7 +150,7 @@ func (t *Tone) newton(volts float64) bool {
 			}
 		}
 		copy(t.step, t.r)
-		lapack64.Getrs(blas.NoTrans, t.jac, blas64.General{Rows: len(t.step), Cols: 1, Stride: 1, Data: t.step}, t.pivots)
+		t.solve(t.step)
 		for i := range t.y {
 			t.y[i] -= t.step[i]
 		}
@@ -306,6 +308,18 @@ func (t *Tone) factor() bool {
 	}
 	t.factored = lapack64.Getrf(t.jac, t.pivots)
 	return t.factored
+}
+
+// solve turns a residual into the step that removes it, by the factored derivative.
+func (t *Tone) solve(x []float64) {
+	for k, p := range t.pivots {
+		x[k], x[p] = x[p], x[k]
+	}
+	v := blas64.Vector{N: len(x), Inc: 1, Data: x}
+	half := blas64.Triangular{N: len(x), Stride: t.jac.Stride, Data: t.jac.Data, Uplo: blas.Lower, Diag: blas.Unit}
+	blas64.Trsv(blas.NoTrans, half, v)
+	half.Uplo, half.Diag = blas.Upper, blas.NonUnit
+	blas64.Trsv(blas.NoTrans, half, v)
 }
 
 // block takes one slope's share off the rows of port p. Multiplying a wave by a

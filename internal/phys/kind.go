@@ -41,4 +41,5 @@ const (
 	ThermalResistance                // K/W
 	HeatCapacity                     // J/K
 	Capacitance                      // F
+	AcousticResistance               // Pa s/m³
 )

@@ -60,6 +60,7 @@ var shownUnits = [...][2]Unit{
 	ThermalResistance:    {{"K/W", 1, 0}},
 	HeatCapacity:         {{"J/K", 1, 0}},
 	Capacitance:          {{"µF", 1e-6, 0}},
+	AcousticResistance:   {{"Pa\u00a0s/m³", 1, 0}},
 }
 
 // Unit is the unit in which a quantity of the kind is shown. A Price has no

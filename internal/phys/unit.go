@@ -189,6 +189,9 @@ var kindTable = [...]kindInfo{
 		{name: "µF", factor: 1e-6}, {name: "nF", factor: 1e-9}, {name: "mF", factor: 1e-3}, {name: "pF", factor: 1e-12}, {name: "F", factor: 1},
 		{name: "microfarad", factor: 1e-6}, {name: "farad", factor: 1},
 	}},
+	AcousticResistance: {"acoustic resistance", "12000 Pa s/m3", []string{"Pa s/m3", "kPa s/m3"}, []unit{
+		{name: "Pa·s/m3", factor: 1}, {name: "kPa·s/m3", factor: 1e3}, {name: "N·s/m5", factor: 1}, {name: "acoustic·ohm", factor: 1}, {name: "acoustic·ohms", factor: 1},
+	}},
 }
 
 // String is the kind's name as it stands in an error text: "electrical resistance".
@@ -229,5 +232,5 @@ var siUnits = [...]string{
 	Resistance: "\u03a9", Inductance: "H", ForceFactor: "T m", MotorStrength: "N²/W", Compliance: "m/N", Stiffness: "N/m", MechanicalResistance: "kg/s",
 	Voltage: "V", Current: "A", Power: "W", Pressure: "Pa", Level: "dB", Temperature: "°C", Ratio: "1", Density: "kg/m³",
 	FlowResistivity: "Pa s/m²", Price: "1", Angle: "°", Distance: "m", Weight: "kg", ThermalResistance: "K/W", HeatCapacity: "J/K",
-	Capacitance: "F",
+	Capacitance: "F", AcousticResistance: "Pa s/m³",
 }

@@ -24,6 +24,8 @@ var exactUnits = []struct {
 	{HeatCapacity, "1 J/K", 1}, {HeatCapacity, "1 kJ/K", 1e3}, {HeatCapacity, "1 J/°C", 1}, {HeatCapacity, "1 J/C", 1}, {HeatCapacity, "1 W s/K", 1},
 	{Capacitance, "1 uF", 1e-6}, {Capacitance, "1 nF", 1e-9}, {Capacitance, "1 mF", 1e-3}, {Capacitance, "1 pF", 1e-12}, {Capacitance, "1 F", 1},
 	{Capacitance, "1 microfarad", 1e-6}, {Capacitance, "1 farad", 1},
+	{AcousticResistance, "1 Pa s/m3", 1}, {AcousticResistance, "1 kPa s/m³", 1e3}, {AcousticResistance, "1 N s/m5", 1},
+	{AcousticResistance, "1 acoustic ohm", 1}, {AcousticResistance, "2 acoustic ohms", 2},
 	{Frequency, "1 hertz", 1}, {Power, "1 watt", 1}, {Power, "3 watts", 3}, {Mass, "1 gram", 1e-3}, {Mass, "3 grams", 3e-3}, {Weight, "1 gram", 1e-3}, {Weight, "3 grams", 3e-3},
 	{Area, "1 cm2", 1e-4}, {Area, "1 mm2", 1e-6}, {Area, "1 dm2", 1e-2}, {Area, "1 m2", 1}, {Area, "1 sq cm", 1e-4}, {Area, "1 sq m", 1},
 	{Area, "1 in2", 6.4516e-4}, {Area, "1 sq in", 6.4516e-4}, {Area, "1 ft2", 9.290304e-2}, {Area, "1 sq ft", 9.290304e-2},

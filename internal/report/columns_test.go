@@ -50,7 +50,7 @@ func TestColumnsNeverTouch(t *testing.T) {
 	if err := HeatText(&b, st, "two", h, study.HeatOptions{For: 60}, TextOptions{}); err != nil {
 		t.Fatal(err)
 	}
-	tones := []study.Modulation{{Volts: 1e-9, TwoTone: &large.TwoTone{Low: 30, High: 200, Level: 1e-3, Below: [2]complex128{1e-12, 1e-3}, Above: [2]complex128{1e9, 1e-9}}}}
+	tones := []study.Modulation{{LowVolts: 1e-9, TwoTone: &large.TwoTone{Low: 30, High: 200, Level: 1e-3, Below: [2]complex128{1e-12, 1e-3}, Above: [2]complex128{1e9, 1e-9}}}}
 	if err := ModulationText(&b, st, tones, TextOptions{}); err != nil {
 		t.Fatal(err)
 	}

@@ -191,7 +191,11 @@ func ModulationText(w io.Writer, st *study.Study, list []study.Modulation, o Tex
 	}
 	rows := [][]string{append(head, "in all, %")}
 	for _, m := range list {
-		row := []string{phys.Digits(m.Volts, 3), phys.Fixed(20*math.Log10(m.Level/math.Sqrt2/20e-6), 1)}
+		if m.Lost != "" {
+			rows = append(rows, []string{phys.Digits(m.LowVolts, 3), "–", "–", "–", "–", "–", "–"})
+			continue
+		}
+		row := []string{phys.Digits(m.LowVolts, 3), phys.Fixed(20*math.Log10(m.Level/math.Sqrt2/20e-6), 1)}
 		for _, v := range []complex128{m.Below[1], m.Below[0], m.Above[0], m.Above[1]} {
 			d := phys.None()
 			if a := cmplx.Abs(v) / m.Level; 20*math.Log10(a) > quietest {
@@ -202,6 +206,12 @@ func ModulationText(w io.Writer, st *study.Study, list []study.Modulation, o Tex
 		rows = append(rows, append(row, phys.Digits(100*m.Share(), 3)))
 	}
 	p.columns(rows, nil, stateFirst, 11)
+	for _, m := range list {
+		if m.Lost != "" {
+			p.line("")
+			p.wrapped("", "", phys.Brief(m.LowVolts, phys.Voltage, u)+": "+m.Lost+".")
+		}
+	}
 	return p.err
 }
 
@@ -211,5 +221,5 @@ func tonesDrive(st *study.Study, m *study.Modulation) string {
 	if len(st.Filters) == 0 {
 		return "voltage"
 	}
-	return fmt.Sprintf("drive%s (%s at the source)", st.Fed(), phys.Brief(m.High, phys.Voltage, st.Units))
+	return fmt.Sprintf("drive%s (%s at the source)", st.Fed(), phys.Brief(m.HighVolts, phys.Voltage, st.Units))
 }

@@ -64,8 +64,11 @@ type wall struct {
 	words string
 }
 
-// sections is the figure that is no curve.
-const sections = "section"
+// sections and schematics are the figures that are no curves.
+const (
+	sections   = "section"
+	schematics = "schematic"
+)
 
 // FigureNames lists what NewFigure can draw; the first is the default.
 func FigureNames() []string {
@@ -73,7 +76,7 @@ func FigureNames() []string {
 	for _, s := range subjects {
 		out = append(out, s.name)
 	}
-	return append(out, sections)
+	return append(out, sections, schematics)
 }
 
 // picture is a plot with what is told beside it: what the axes do not reach,
@@ -192,11 +195,10 @@ func NewFigure(r *study.Result, name string, o FigureOptions) (*Figure, error) {
 	if err != nil {
 		return nil, err
 	}
-	if name == sections && o.Against != "" {
-		return nil, fmt.Errorf("sections have no difference: choose a figure of curves")
-	}
-	if name == sections {
-		return sectionPlate(r, some, c.Theme, o.Size), nil
+	if drawn := name == sections || name == schematics; drawn && o.Against != "" {
+		return nil, fmt.Errorf("%ss have no difference: choose a figure of curves", name)
+	} else if drawn {
+		return sectionPlate(r, some, c.Theme, o.Size, name == schematics), nil
 	}
 	s, ok := subjectNamed(name)
 	if !ok {

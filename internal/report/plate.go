@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"basswright/internal/draw"
@@ -21,6 +22,7 @@ type plate struct {
 	text  float64 // its size
 	cols  int
 	scale float64 // scene units per mm
+	parts bool    // schematics in place of sections
 	cells []plateCell
 }
 
@@ -41,8 +43,9 @@ const (
 
 // sectionPlate draws the sections of several candidates beside each other, at
 // one scale.
-func sectionPlate(r *study.Result, some []*study.Outcome, theme draw.Theme, size string) *Figure {
-	p := plate{r: r, some: some, theme: theme, w: pageWidth, text: pageText, cols: min(len(some), mostCols)}
+func sectionPlate(r *study.Result, some []*study.Outcome, theme draw.Theme, size string, parts bool) *Figure {
+	parts = parts || !slices.ContainsFunc(some, func(o *study.Outcome) bool { return o.System.Spec.Net == nil }) // networks have no sections
+	p := plate{r: r, parts: parts, some: some, theme: theme, w: pageWidth, text: pageText, cols: min(len(some), mostCols)}
 	h, mm := 0.0, pageMM
 	if size == "slide" {
 		p.w, p.text, h, mm = slideWidth, plateText, slideHeight, 0
@@ -54,6 +57,10 @@ func sectionPlate(r *study.Result, some []*study.Outcome, theme draw.Theme, size
 	scene := draw.NewScene(p.w, h, theme)
 	scene.Title = capital(plural(len(some), "candidate")) + " in section: " + r.Study.Name
 	scene.Desc = "Seen from above, cut through the axes of the cones, at one scale."
+	if parts {
+		scene.Title = capital(plural(len(some), "candidate")) + " as networks: " + r.Study.Name
+		scene.Desc = "Places as rails, the outside on the right; parts between them. Nothing is to scale."
+	}
 	p.draw(scene, (h-p.height())/2)
 	return &Figure{scene, mm}
 }
@@ -83,6 +90,17 @@ func (p plate) at(scale float64) plate {
 }
 
 func (p *plate) section(o *study.Outcome, scale float64, mute bool) *draw.Scene {
+	if p.parts {
+		size := p.text * min(scale, 1)
+		plain := func(o *study.Outcome, size float64) *draw.Scene {
+			return section.Schematic(o, section.Options{Scale: scale, Theme: p.theme, Units: p.r.Study.Units, Size: size, Mute: true})
+		}
+		widest := 0.0
+		for _, other := range p.some {
+			widest = max(widest, plain(other, size).W)
+		}
+		return plain(o, size*min(1, p.column()/widest)) // words alike in all
+	}
 	return section.Draw(o, section.Options{Scale: scale, Theme: p.theme, Space: p.r.Study.Space, Units: p.r.Study.Units, Dims: true, Size: p.text, Mute: mute, Room: p.column()})
 }
 
@@ -199,6 +217,10 @@ func (p *plate) caption(s *draw.Scene, x, y float64, o *study.Outcome, lines []s
 // foot is the scale bar, with the unit of the widths.
 func (p *plate) foot(s *draw.Scene) {
 	u, y := p.text, s.H-p.gap()
+	if p.parts {
+		s.Text(p.gap(), y, "Places as rails, the outside on the right; nothing is to scale.", draw.TextStyle{Role: draw.Soft, Size: u})
+		return
+	}
 	unit := phys.Length.Unit(p.r.Study.Units)
 	per := p.scale * unit.Factor * 1e3 // scene units per unit of length
 	ticks := draw.NiceTicks(0, 8*u/per, 3)

@@ -15,7 +15,7 @@ type CurveName struct {
 }
 
 // CurveNames are those of all figures in the order of [FigureNames], the sections
-// included, which are no curve.
+// and schematics included, which are no curves.
 func CurveNames() []CurveName {
 	var out []CurveName
 	for _, s := range subjects {
@@ -25,7 +25,7 @@ func CurveNames() []CurveName {
 		}
 		out = append(out, n)
 	}
-	return append(out, CurveName{sections, "Sections", "Sections"})
+	return append(out, CurveName{sections, "Sections", "Sections"}, CurveName{schematics, "Schematics", "Schematics"})
 }
 
 // CurveNamed is the name with a key, which must be one of [FigureNames].

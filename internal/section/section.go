@@ -49,6 +49,9 @@ func Draw(o *study.Outcome, opt Options) *draw.Scene {
 	if b.Line != nil {
 		return drawLine(o, opt)
 	}
+	if b.Spec.Net != nil {
+		return Schematic(o, opt)
+	}
 	w, d := 1e3*b.Width, 1e3*b.Depth
 	if !b.Known {
 		for _, r := range b.Rows {

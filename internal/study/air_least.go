@@ -42,7 +42,7 @@ type feeding struct {
 // least finds the least ports of a vent, and what else can be done where one has
 // no room.
 func (m *meter) least(o *Outcome, a *PortAir, v *vent) {
-	if !v.known {
+	if !v.known || v.facts.Tuning == 0 { // a port that is tuned with no air keeps no tuning
 		return
 	}
 	if b := m.st.Brief; b.Level > 0 && b.LevelAt > 0 {
@@ -142,6 +142,9 @@ func (m *meter) need(o *Outcome, v *vent) airflow.Need {
 	}
 	b := &o.Body
 	n.Width = b.Height - 2*b.Panel // a slot along a wall, where the port is none
+	if !b.Known {                  // of a network: as if its chamber were a cube
+		n.Width = math.Cbrt(m.sys.Spec.PortChamber(v.facts).Volume)
+	}
 	if n.Slot {
 		n.Width = p.Bore().Width
 	}
@@ -174,10 +177,7 @@ func portOf(p enclosure.Port, s airflow.Section, length float64) enclosure.Port 
 // has.
 func (m *meter) fitted(v *vent, p enclosure.Port) (bool, string) {
 	spec := resolved(m.sys.Spec)
-	c := &spec.Rear
-	if v.facts.Chamber == "front" {
-		c = &spec.Front
-	}
+	c := spec.PortChamber(v.facts)
 	p.Length = 0 // by the tuning
 	c.Port, c.Tuning = p, v.facts.Tuning
 	sys, _, err := enclosure.Build(m.sys.Group, spec, m.sys.Setting)

@@ -37,13 +37,16 @@ const (
 // where limits are held to an octave above each port's tuning.
 func (m *meter) losses(out []PortAir) {
 	list := m.vents()
+	if len(list) > mostVents {
+		return
+	}
 	var with []lossy
 	top := 0.0
 	for i := range list {
 		top = max(top, 2*list[i].facts.Tuning)
 		l, err := m.withLoss(&list[i])
-		if err != nil || !list[i].known {
-			return // a port for which no loss is known: none is told
+		if err != nil || !list[i].known || list[i].facts.Tuning == 0 {
+			return // a port for which no loss is known, or that is tuned with no air: none is told
 		}
 		with = append(with, l)
 	}
@@ -59,10 +62,7 @@ func (m *meter) losses(out []PortAir) {
 // its reactance at the tuning.
 func (m *meter) withLoss(v *vent) (lossy, error) {
 	spec := resolved(m.sys.Spec)
-	c := &spec.Rear
-	if v.facts.Chamber == "front" {
-		c = &spec.Front
-	}
+	c := spec.PortChamber(v.facts)
 	w := 2 * math.Pi * c.Losses.At * v.facts.Mass // of a Q of 1
 	had := 0.0
 	if l := c.Losses.Port; l.State == enclosure.LossGiven {
@@ -86,8 +86,8 @@ func (m *meter) lossAt(f float64, list []vent, with []lossy) float64 {
 	}
 	n := len(list)
 	flow := func(sol *network.Solver, v *vent) complex128 { return sol.Flow(v.opening.Element) * complex(volts, 0) }
-	var u0, t, r [2]complex128 // no kind of box has more than two ports
-	var y [2][2]complex128
+	var u0, t, r [mostVents]complex128
+	var y [mostVents][mostVents]complex128
 	p0 := m.sys.Pressure(m.sol) * complex(volts, 0)
 	for i := range list {
 		u0[i] = flow(m.sol, &list[i])
@@ -133,15 +133,56 @@ func (m *meter) lossAt(f float64, list []vent, with []lossy) float64 {
 	return math.NaN()
 }
 
-// settled solves (1 + Y·R)·u = u0 for one port or two.
-func settled(u0 [2]complex128, y [2][2]complex128, r [2]complex128, n int) [2]complex128 {
+// mostVents is how many openings of known size a box may have for their losses to be
+// told: two of a named kind, and of a network as many as anyone would build.
+const mostVents = 6
+
+// settled solves (1 + Y·R)·u = u0.
+func settled(u0 [mostVents]complex128, y [mostVents][mostVents]complex128, r [mostVents]complex128, n int) [mostVents]complex128 {
 	a, d := 1+y[0][0]*r[0], 1+y[1][1]*r[1]
 	if n == 1 {
-		return [2]complex128{u0[0] / a}
+		return [mostVents]complex128{u0[0] / a}
+	}
+	if n > 2 {
+		return eliminated(u0, y, r, n)
 	}
 	b, c := y[0][1]*r[1], y[1][0]*r[0]
 	det := a*d - b*c
-	return [2]complex128{(d*u0[0] - b*u0[1]) / det, (a*u0[1] - c*u0[0]) / det}
+	return [mostVents]complex128{(d*u0[0] - b*u0[1]) / det, (a*u0[1] - c*u0[0]) / det}
+}
+
+// eliminated is settled for more than two ports: a passive network with resistances
+// more, whose diagonal needs no exchange of rows but for the sake of rounding.
+func eliminated(u [mostVents]complex128, y [mostVents][mostVents]complex128, r [mostVents]complex128, n int) [mostVents]complex128 {
+	for i := range n {
+		for k := range n {
+			y[i][k] *= r[k]
+		}
+		y[i][i]++
+	}
+	for k := range n {
+		most := k
+		for i := k + 1; i < n; i++ {
+			if cmplx.Abs(y[i][k]) > cmplx.Abs(y[most][k]) {
+				most = i
+			}
+		}
+		y[k], y[most], u[k], u[most] = y[most], y[k], u[most], u[k]
+		for i := k + 1; i < n; i++ {
+			f := y[i][k] / y[k][k]
+			for j := k; j < n; j++ {
+				y[i][j] -= f * y[k][j]
+			}
+			u[i] -= f * u[k]
+		}
+	}
+	for k := n - 1; k >= 0; k-- {
+		for j := k + 1; j < n; j++ {
+			u[k] -= y[k][j] * u[j]
+		}
+		u[k] /= y[k][k]
+	}
+	return u
 }
 
 // lossWords tells a port's loss.

@@ -147,6 +147,9 @@ func cutDigits(x float64) float64 {
 	return math.Floor(x/unit*(1+1e-12)) * unit
 }
 
+// holeLength is the length, m, below which a port has none that could be cut.
+const holeLength = 0.5e-3
+
 // portWords is a port's size and length in words: "two of 132 mm, 412 mm long".
 func (m *meter) portWords(p enclosure.Port) string {
 	show := func(x float64) string { return phys.Show(x, phys.Length, m.st.Units) }
@@ -166,6 +169,9 @@ func (m *meter) portWords(p enclosure.Port) string {
 		}
 	}
 	if p.Length > 0 {
+		if p.Length < holeLength {
+			return s + ", a mere hole"
+		}
 		s += ", " + show(p.Length) + " long"
 	}
 	return s

@@ -41,6 +41,10 @@ func layBody(space *Space, sys *enclosure.System, u phys.System) Body {
 		b.widen()
 		return b
 	}
+	if sys.Spec.Net != nil { // it is drawn as a schematic: where its parts stand is not said
+		b.layRows(math.Inf(1))
+		return b
+	}
 	b.Known = true
 	b.size(space, sys)
 	if space != nil {

@@ -34,7 +34,8 @@ type checker struct {
 	m  *meter
 	f  *Figures
 
-	mends bool // are looked for
+	mends  bool // are looked for
+	behind bool // the high-pass has been told, with what is left behind it
 }
 
 func (c *checker) show(v float64, k phys.Kind) string { return phys.Show(v, k, c.st.Units) }

@@ -2,6 +2,7 @@ package study
 
 import (
 	"context"
+	"errors"
 	"math"
 	"math/cmplx"
 	"runtime"
@@ -247,15 +248,18 @@ const toneRatio = 4.0
 
 // Modulation is what two tones make of each other at one drive of the low one.
 type Modulation struct {
-	Volts float64 // V rms at the source, of the low tone
-	High  float64 // V rms at the source, of the high one: of a quarter of the drive
+	LowVolts  float64 // V rms at the source, of the low tone
+	HighVolts float64 // V rms at the source, of the high one: of a quarter of the drive
 	*large.TwoTone
+	Lost string // why there is none at this drive: only Low and High are of use then
 }
 
 // Modulate finds candidate i's side tones for a low and a high tone, Hz, at each
 // drive of the low one, V rms before the filters; without them at the study's drive.
-// The error is a *CandidateError or the context's.
-func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts []float64) ([]Modulation, error) {
+// A drive at which nothing repeats itself says so and takes nothing from the others.
+// Progress, where it is not nil, is told how far it has come. The error is a
+// *CandidateError or the context's.
+func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts []float64, progress func(part float64)) ([]Modulation, error) {
 	m, err := st.LargeModel(i)
 	if err != nil {
 		return nil, err
@@ -269,17 +273,26 @@ func (st *Study) Modulate(ctx context.Context, i int, low, high float64, volts [
 		volts = []float64{v}
 	}
 	var out []Modulation
-	for _, v := range volts {
+	for k, v := range volts {
 		a, b := st.LeftOf(v, low), st.LeftOf(v, high)/toneRatio
-		t, err := m.Two(ctx, low, high, a, b)
-		if err != nil && ctx.Err() != nil {
+		t, err := m.Two(ctx, low, high, a, b, func(part float64) {
+			if progress != nil {
+				progress((float64(k) + part) / float64(len(volts)))
+			}
+		})
+		var state *large.StateError
+		var restless *large.RestlessError
+		switch {
+		case err == nil:
+			st.Listening.At.colour(t)
+			out = append(out, Modulation{LowVolts: a, HighVolts: b, TwoTone: t})
+		case ctx.Err() != nil:
 			return nil, ctx.Err()
-		}
-		if err != nil {
+		case errors.As(err, &state) || errors.As(err, &restless):
+			out = append(out, Modulation{LowVolts: a, HighVolts: b, TwoTone: &large.TwoTone{Low: low, High: high}, Lost: err.Error()})
+		default:
 			return nil, &CandidateError{c, timed(err)}
 		}
-		st.Listening.At.colour(t)
-		out = append(out, Modulation{a, b, t})
 	}
 	return out, nil
 }

@@ -53,7 +53,7 @@ func (m *meter) volumes(f *Figures, o *Outcome) {
 			f.BodyVolume += v
 		}
 	}
-	if s.Spec.Kind == enclosure.InfiniteBaffle {
+	if s.Spec.Kind == enclosure.InfiniteBaffle || s.Facts.NetVolume == 0 { // a wall, in whatever words
 		return
 	}
 	f.NetVolume = phys.Maybe(s.Facts.NetVolume)
@@ -63,6 +63,12 @@ func (m *meter) volumes(f *Figures, o *Outcome) {
 
 func (m *meter) tunings(f *Figures) {
 	s := m.sys
+	if s.Spec.Net != nil {
+		if p := netPort(s); p != nil {
+			f.Tuning = phys.Maybe(p.Tuning)
+		}
+		return
+	}
 	for _, p := range s.Facts.Ports {
 		if p.Chamber == "rear" && s.Spec.Kind != enclosure.Vented {
 			f.RearTuning = phys.Maybe(p.Tuning)
@@ -90,7 +96,7 @@ func (m *meter) response(f *Figures) {
 	band, reference := f.ReferenceBand, float64(f.Reference)
 	down := func(drop float64) phys.Maybe { return m.lowEdge(band, reference-drop) }
 	f.F3, f.F6, f.F10 = down(halfPower), down(6), down(10)
-	if k := m.sys.Spec.Kind; k.TwoChambers() || k.Distributed() {
+	if k := m.sys.Spec.Kind; k.TwoChambers() || k.Distributed() || k == enclosure.Network {
 		up := func(drop float64) phys.Maybe {
 			limit := reference - drop
 			return crossing(m.within(band, band.To, limit), highest, limit, m.level)

@@ -15,13 +15,7 @@ func (l *boxAccount) gas() duct.Gas { return duct.GasOf(l.o.System.Setting.Air) 
 func (l *boxAccount) fills() {
 	sys := l.o.System
 	for _, f := range sys.Facts.Fills {
-		c := &sys.Spec.Rear
-		switch f.Chamber {
-		case "throat_chamber":
-			c = &sys.Spec.Line.Throat
-		case "front":
-			c = &sys.Spec.Front
-		}
+		c := sys.Spec.FillChamber(&f)
 		name := "Apparent volume"
 		if len(sys.Facts.Fills) > 1 || f.Chamber != "box" {
 			name += " of " + f.Chamber

@@ -61,6 +61,7 @@ func (b BoundID) Ends() string {
 type Bound struct {
 	ID    BoundID
 	Volts []float64 // V rms at the source at which it is reached; NaN: never
+	Watts []float64 // W in all coils there
 	Level []float64 // dB there
 }
 
@@ -111,7 +112,7 @@ func (m *meter) greatest(f []float64, each bool) *Greatest {
 	if each {
 		kept = len(bounds)
 	}
-	pool := make([]float64, n*(3+2*kept))
+	pool := make([]float64, n*(3+3*kept))
 	next := func() []float64 {
 		v := pool[:n:n]
 		pool = pool[n:]
@@ -119,7 +120,7 @@ func (m *meter) greatest(f []float64, each bool) *Greatest {
 	}
 	g := &Greatest{Frequency: f, By: make([]BoundID, n), Volts: next(), Watts: next(), Level: next()}
 	for _, b := range bounds[:kept] {
-		g.Bounds = append(g.Bounds, Bound{b.id, next(), next()})
+		g.Bounds = append(g.Bounds, Bound{b.id, next(), next(), next()})
 	}
 	for k := range f {
 		g.By[k], g.Volts[k], g.Watts[k], g.Level[k] = "", math.NaN(), math.NaN(), math.NaN()
@@ -137,7 +138,8 @@ func (m *meter) greatest(f []float64, each bool) *Greatest {
 				volts, at = 1/s, level(perVolt/s)
 			}
 			if each {
-				g.Bounds[i].Volts[k], g.Bounds[i].Level[k] = volts, at
+				b := &g.Bounds[i]
+				b.Volts[k], b.Watts[k], b.Level[k] = volts, watts*volts*volts, at
 			}
 			if g.By[k] == "" && !math.IsNaN(volts) || volts < g.Volts[k] {
 				g.By[k], g.Volts[k], g.Level[k], g.Watts[k] = bounds[i].id, volts, at, watts*volts*volts

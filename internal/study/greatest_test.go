@@ -165,3 +165,31 @@ func TestGivesFirst(t *testing.T) {
 		}
 	}
 }
+
+// Where the heat of one woofer is reached, its coil takes what it is rated for: at every
+// frequency the same watts, whatever the volts. Only rounding is between them.
+func TestHeatIsReachedAtTheRatedPower(t *testing.T) {
+	st := example(t, "camper-bench")
+	i, err := st.Find("tuned")
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := evaluated(t, st).Candidates[i]
+	rated := st.Drivers[0].Driver.Data.RatedPower
+	looked := 0
+	for _, b := range st.GreatestOf(o.System, []float64{20, 30, 50, 100}).Bounds {
+		for k, w := range b.Watts {
+			switch {
+			case b.ID == study.BoundHeat && math.Abs(w/rated-1) > 1e-9:
+				t.Errorf("heat is reached at %g W, rated are %g W", w, rated)
+			case b.ID == study.BoundHeat:
+				looked++
+			case b.Volts[k] > 0 && !(w > 0):
+				t.Errorf("%s is reached at %g V and %g W", b.ID, b.Volts[k], w)
+			}
+		}
+	}
+	if looked != 4 {
+		t.Errorf("looked at %d frequencies", looked)
+	}
+}

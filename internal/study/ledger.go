@@ -14,9 +14,12 @@ import (
 func boxLedger(o *Outcome, st *Study) []note.Step {
 	l := boxAccount{st: st, o: o}
 	if o.Figures.NetVolume.OK() {
-		if l.o.System.Facts.Line != nil {
+		switch {
+		case l.o.System.Facts.Line != nil:
 			l.line()
-		} else {
+		case l.o.System.Spec.Net != nil:
+			l.network()
+		default:
 			l.volumes()
 		}
 		l.fills()
@@ -98,7 +101,9 @@ func (l *boxAccount) resonances() {
 	}
 	for i := range l.o.System.Facts.Ports {
 		p := &l.o.System.Facts.Ports[i]
-		l.add(l.portTuning(p))
+		if p.Tuning > 0 {
+			l.add(l.portTuning(p))
+		}
 		if p.PipeMode > 0 {
 			l.add(note.Step{Name: "Port’s own pipe mode", Kind: phys.Frequency, Value: phys.Maybe(p.PipeMode), Why: "half a wave fits into the port: above about a third of this the port is no lump of air", Formula: "c/(2(L + ends))", Source: "open pipe, both ends"})
 		}
@@ -117,6 +122,9 @@ func (l *boxAccount) portTuning(p *enclosure.PortFacts) note.Step {
 	if l.o.System.Spec.Kind == enclosure.Vented {
 		name = "Tuning of the box"
 	}
+	if l.o.System.Spec.Net != nil {
+		name = "Tuning of " + p.Chamber + " on " + p.Name
+	}
 	if p.Sized {
 		ends := "its ends"
 		if p.Port.Shape == enclosure.Slot {
@@ -124,10 +132,7 @@ func (l *boxAccount) portTuning(p *enclosure.PortFacts) note.Step {
 		}
 		why = fmt.Sprintf("the air of the port (%s long with %s) bounces on the air of the chamber", l.show(p.Effective, phys.Length), ends)
 	}
-	chamber, air := &l.o.System.Spec.Rear, l.o.System.Setting.Air
-	if p.Chamber == "front" {
-		chamber = &l.o.System.Spec.Front
-	}
+	chamber, air := l.o.System.Spec.PortChamber(p), l.o.System.Setting.Air
 	return note.Step{
 		Name: name, Symbol: "fb", Kind: phys.Frequency, Value: phys.Maybe(p.Tuning), Why: why,
 		Formula: "1/(2π √(M · C)), M = ρ(L + ends)/S, C = V/(ρc²)",

@@ -237,7 +237,14 @@ func airAndBodies(sys *enclosure.System) float64 {
 // is folded, that it cannot hold more air than the whole space.
 func (c *checker) lineFit() {
 	room, ok := c.st.roomFor(c.o)
-	if c.m.sys.Facts.Line == nil || !ok {
+	if !ok {
+		return
+	}
+	if c.m.sys.Spec.Net != nil {
+		c.netFit(room)
+		return
+	}
+	if c.m.sys.Facts.Line == nil {
 		return
 	}
 	if f := c.o.Body.Fold; f != nil && f.Fits {
@@ -259,6 +266,9 @@ func (c *checker) lineFit() {
 // are large for their duct, and of a space in which no fold was found.
 func (st *Study) lineFindings(o *Outcome) []note.Finding {
 	sys := o.System
+	if sys.Spec.Net != nil {
+		return st.netFindings(o)
+	}
 	if sys.Facts.Line == nil {
 		return nil
 	}

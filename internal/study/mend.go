@@ -220,6 +220,10 @@ func scaledBox(s enclosure.Spec, k, t float64) enclosure.Spec {
 		s.Rear.Volume *= k
 		return s
 	}
+	if s.Net != nil {
+		s.Net = s.Net.Scaled(k, t)
+		return s
+	}
 	for _, ch := range []*enclosure.Chamber{&s.Rear, &s.Front} {
 		ch.Volume *= k
 		ch.Tuning *= t
@@ -244,6 +248,9 @@ func (c *checker) boxWords(s enclosure.Spec) string {
 	}
 	if s.Kind.Distributed() {
 		return c.lineWords(s)
+	}
+	if s.Net != nil {
+		return c.netWords(s)
 	}
 	if s.Front.Volume > 0 {
 		return "a box with a rear chamber of " + chamber(s.Rear) + " and a front one of " + chamber(s.Front)

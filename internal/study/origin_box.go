@@ -30,6 +30,8 @@ func (g Origin) NetVolume() note.Step {
 			"the alignment "+asked.Alignment.Family+" of a group with this total Q and these losses", small1973)
 	case spec.Kind.Distributed():
 		return net("duct + chambers", g.show(g.o.System.Facts.Line.Volume, phys.Volume)+" + "+g.show(float64(v)-g.o.System.Facts.Line.Volume, phys.Volume), "the air of the duct counts as that of a box", byDefinition)
+	case spec.Net != nil:
+		return net("chambers + ducts", g.show(float64(v)-netDucts(g.o), phys.Volume)+" + "+g.show(netDucts(g.o), phys.Volume), "the air of all parts of the network", byDefinition)
 	case spec.Kind.TwoChambers():
 		return net("rear + front", g.show(spec.Rear.Volume, phys.Volume)+" + "+g.show(spec.Front.Volume, phys.Volume), "a bandpass box has two chambers, each as given", byDefinition)
 	}
@@ -60,6 +62,10 @@ func (g Origin) Tuning() note.Step {
 	if g.o.System.Facts.RadiatorFb > 0 {
 		return g.alone(g.radiatorTuning())
 	}
+	if g.o.System.Spec.Net != nil {
+		one := netPort(g.o.System)
+		return g.tuning(func(p *enclosure.PortFacts) bool { return p == one })
+	}
 	return g.tuning(func(p *enclosure.PortFacts) bool {
 		return p.Chamber != "rear" || g.o.System.Spec.Kind == enclosure.Vented
 	})
@@ -68,7 +74,7 @@ func (g Origin) Tuning() note.Step {
 // RearTuning is that of a bandpass box's rear chamber.
 func (g Origin) RearTuning() note.Step {
 	return g.tuning(func(p *enclosure.PortFacts) bool {
-		return p.Chamber == "rear" && g.o.System.Spec.Kind != enclosure.Vented
+		return g.o.System.Spec.Net == nil && p.Chamber == "rear" && g.o.System.Spec.Kind != enclosure.Vented
 	})
 }
 

@@ -116,8 +116,13 @@ func (p *Protection) cheaper(h *HighCut) bool {
 	return true
 }
 
-// behindWords is the high-pass as a mend, with what is left of the brief behind it.
+// behindWords is the high-pass as a mend, with what is left of the brief behind it; the
+// same one again is that in a word.
 func (c *checker) behindWords(p *Protection) string {
+	if c.behind {
+		return "behind the same high-pass"
+	}
+	c.behind = true
 	family := ""
 	if p.Family != filter.Butterworth {
 		family = p.Family.String() + " "

@@ -50,6 +50,7 @@ func (m *meter) stack(opt Options) ([]StackFacts, error) {
 
 // resolved is a spec that has been sized, ready to be built again as it is.
 func resolved(s enclosure.Spec) enclosure.Spec {
+	s = s.Apart()
 	s.Alignment = enclosure.Alignment{}
 	s.Rear.SystemQ = 0
 	s.Radiator.Mms += s.Radiator.AddedMass

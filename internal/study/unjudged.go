@@ -126,6 +126,10 @@ func (c *checker) unweighed(k Check) {
 		c.unjudged(k, "weight", "no weight is given in "+who, "give the weight of "+who)
 		return
 	}
+	if c.m.sys.Spec.Net != nil {
+		c.unjudged(k, "weight", "where the parts of a network stand, and so what boards they take, is not laid out", "leave mass out of the limits, and weigh the boards of your own layout")
+		return
+	}
 	if c.m.sys.Facts.Line != nil {
 		c.unjudged(k, "weight", "how the duct is folded, and so what boards it takes, is not laid out", "leave mass out of the limits, and weigh the boards of your own folding")
 		return

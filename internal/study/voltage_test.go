@@ -46,17 +46,17 @@ candidates:
 			t.Errorf("at %g Hz the source has %g V when asked and %g V on the drive, want %g V", f, p.Volts, own.Points[k].Volts, want)
 		}
 	}
-	two, err := st.Modulate(ctx, 0, 30, 200, asked)
+	two, err := st.Modulate(ctx, 0, 30, 200, asked, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	one, err := st.Modulate(ctx, 0, 30, 200, nil)
+	one, err := st.Modulate(ctx, 0, 30, 200, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, m := range append(two, one...) {
-		if math.Abs(m.Volts/told.Points[0].Volts-1) > 1e-9 || math.Abs(m.High/(told.Points[2].Volts/4)-1) > 1e-9 {
-			t.Errorf("two tones have %g V and %g V at the source, alone %g V and %g V", m.Volts, m.High, told.Points[0].Volts, told.Points[2].Volts)
+		if math.Abs(m.LowVolts/told.Points[0].Volts-1) > 1e-9 || math.Abs(m.HighVolts/(told.Points[2].Volts/4)-1) > 1e-9 {
+			t.Errorf("two tones have %g V and %g V at the source, alone %g V and %g V", m.LowVolts, m.HighVolts, told.Points[0].Volts, told.Points[2].Volts)
 		}
 	}
 	hot, err := st.Heat(ctx, 0, study.HeatOptions{Volts: volts, For: 60})

@@ -92,6 +92,7 @@ func KindWords(k enclosure.Kind) string {
 		enclosure.BandpassParallel: "parallel bandpass", enclosure.BandpassSeries: "series bandpass",
 		enclosure.TransmissionLine: "transmission line", enclosure.TappedWaveguide: "tapped waveguide",
 		enclosure.FrontLoadedHorn: "front-loaded horn", enclosure.BackLoadedHorn: "back-loaded horn",
+		enclosure.Network: "network",
 	}[k]
 }
 

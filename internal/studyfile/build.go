@@ -2,6 +2,7 @@ package studyfile
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 
 	"basswright/internal/driver"
@@ -187,12 +188,17 @@ func nearby(n *node, path string) place {
 	p := n.pos
 	for path != "" {
 		key, rest, _ := strings.Cut(path, ".")
+		key, item, listed := strings.Cut(key, "[")
 		e, ok := n.find(key)
 		if !ok {
 			break
 		}
 		n, path = e.value, rest
 		p = e.pos
+		if k, err := strconv.Atoi(strings.TrimSuffix(item, "]")); listed && err == nil && k >= 0 && k < len(n.items) {
+			n = n.items[k]
+			p = n.pos
+		}
 		if n.shape == shapeScalar {
 			p = n.pos
 		}

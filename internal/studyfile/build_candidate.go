@@ -177,6 +177,8 @@ func (b *builder) enclosure(c *study.Candidate, v *value, path string) bool {
 		if r := v.get("rear"); r != nil {
 			s.Rear = b.chamber(r, path+".rear")
 		}
+	case enclosure.Network:
+		s.Net = b.net(v, path)
 	default: // one box, whose losses are those of the enclosure
 		s.Rear = b.chamber(v, path)
 		s.Rear.Losses = enclosure.Losses{}

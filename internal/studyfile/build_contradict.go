@@ -1,7 +1,9 @@
 package studyfile
 
 import (
+	"fmt"
 	"math"
+	"math/cmplx"
 
 	"basswright/internal/note"
 	"basswright/internal/phys"
@@ -39,6 +41,9 @@ func (b *builder) contradictions() {
 	b.openCabin()
 	b.lateLimits()
 	b.thinCable()
+	b.limitBeyondStop()
+	b.unevenAmplifier()
+	b.filteredAway()
 }
 
 // doubt is a warning at a key.
@@ -73,12 +78,8 @@ func (b *builder) lateLimits() {
 	}
 }
 
-// thinCable warns of a cable with more resistance than the coils behind it.
+// thinCable warns of a source or a cable with more resistance than the coils behind it.
 func (b *builder) thinCable() {
-	c := b.study.Cable
-	if c == nil {
-		return
-	}
 	least, name := 0.0, ""
 	for i := range b.study.Candidates {
 		g := b.study.Candidates[i].Group
@@ -88,9 +89,84 @@ func (b *builder) thinCable() {
 			}
 		}
 	}
+	if name == "" {
+		return
+	}
 	ohms := func(r float64) string { return phys.Show(r, phys.Resistance, b.study.Units) }
-	if r := c.Resistance(); name != "" && r > least {
-		b.doubt("cable-too-thin", "source.cable", "the cable has "+ohms(r)+" and the coils of "+name+" have "+ohms(least)+": most of the power stays in the cable",
+	coils := " and the coils of " + name + " have " + ohms(least) + ": most of the power stays in "
+	if c := b.study.Cable; c != nil && c.Resistance() > least {
+		b.doubt("cable-too-thin", "source.cable", "the cable has "+ohms(c.Resistance())+coils+"the cable",
 			"correct its length, or take a thicker one")
+	}
+	if r := b.study.Source; r > least {
+		b.doubt("source-resists", "source.resistance", "the source has "+ohms(r)+coils+"front of them", "correct it: an amplifier and its wires have some hundredths of an ohm")
+	}
+}
+
+// limitBeyondStop warns of a limit of excursion that a cone cannot come to.
+func (b *builder) limitBeyondStop() {
+	length := func(x float64) string { return phys.Brief(x, phys.Length, b.study.Units) }
+	for i := range b.study.Drivers {
+		d := b.study.Drivers[i].Driver
+		if stop, limit := d.Data.Xmech, b.study.Brief.Limits.Excursion; stop > 0 && limit > stop {
+			b.doubt("limit-beyond-stop", "brief.limits.excursion", "cones may go "+length(limit)+", and that of "+d.Name+" is at its mechanical stop at "+length(stop)+", which is what is held of it",
+				"let the limit be xmax, or "+length(stop)+" or less")
+			return
+		}
+	}
+}
+
+// sheetRounding is the share by which rated powers may miss each other: sheets give
+// them in round numbers.
+const sheetRounding = 0.05
+
+// unevenAmplifier warns of rated powers that are no amplifier's: into a higher load it
+// gives no less voltage, and into a lower one no less current.
+func (b *builder) unevenAmplifier() {
+	if b.study.Amplifier == nil {
+		return
+	}
+	rated := b.study.Amplifier.Rated // by rising load
+	show := func(r study.Rating) string {
+		return phys.Brief(r.Power, phys.Power, b.study.Units) + " into " + phys.Brief(r.Load, phys.Resistance, b.study.Units)
+	}
+	for k := 1; k < len(rated); k++ {
+		low, high := rated[k-1], rated[k]
+		volts := func(r study.Rating) float64 { return math.Sqrt(r.Power * r.Load) }
+		amps := func(r study.Rating) float64 { return math.Sqrt(r.Power / r.Load) }
+		text := ""
+		switch {
+		case volts(high) < volts(low)*(1-sheetRounding):
+			text = show(low) + " are " + phys.Show(volts(low), phys.Voltage, b.study.Units) + ", and " + show(high) + " only " + phys.Show(volts(high), phys.Voltage, b.study.Units) + ": an amplifier gives no less voltage into a higher load"
+		case amps(low) < amps(high)*(1-sheetRounding):
+			text = show(high) + " are " + phys.Show(amps(high), phys.Current, b.study.Units) + ", and " + show(low) + " only " + phys.Show(amps(low), phys.Current, b.study.Units) + ": an amplifier that can give the one current can give it into the lower load too, as is taken here, unless it protects itself"
+		default:
+			continue
+		}
+		b.doubt("uneven-amplifier", "amplifier.rated", text, "look into its sheet again, or leave out the load that it is not made for")
+		return
+	}
+}
+
+// takenAway is what filters take at a frequency for them to be in the way there, dB.
+const takenAway = 12
+
+// filteredAway warns of filters that take what the brief asks for.
+func (b *builder) filteredAway() {
+	bands := b.study.Chain
+	bands.Gain = 0 // an amplifier that is turned down is meant to be
+	brief := &b.study.Brief
+	for _, x := range []struct {
+		what string
+		at   float64
+	}{{"a level", brief.LevelAt}, {"an F3", brief.Extension.F3}, {"an F6", brief.Extension.F6}} {
+		if x.at == 0 {
+			continue
+		}
+		if lost := -20 * math.Log10(cmplx.Abs(bands.At(2*math.Pi*x.at))); lost > takenAway {
+			b.doubt("filtered-away", "filters", fmt.Sprintf("they take %s dB at %s, where the brief asks for %s", phys.Digits(min(lost, 999), 3), phys.Brief(x.at, phys.Frequency, b.study.Units), x.what),
+				"correct their corners, or ask for it where they let it pass")
+			return
+		}
 	}
 }

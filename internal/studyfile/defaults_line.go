@@ -5,28 +5,11 @@ import "slices"
 // unsaidOfLine are the defaults by which the duct of an enclosure and its fill are
 // read.
 func (b *builder) unsaidOfLine(v *value, path string) {
-	tell := func(id, key, text, mend string) {
-		b.study.Findings = append(b.study.Findings, b.filled(id, path+"."+key, text, mend))
-	}
+	b.unsaidOfNet(v, path)
 	if d := v.get("duct"); d != nil {
-		if d.get("start") != nil && d.get("flare") == nil {
-			tell("flare", "duct.flare", "the duct is a cone from start to end", "write flare to replace it")
-		}
-		if d.get("profile") != nil && d.get("between") == nil {
-			tell("between", "duct.between", "between the points of the profile the duct is a cone", "write between to replace it")
-		}
-		if d.get("width") == nil && d.get("aspect") == nil {
-			tell("section", "duct", "the duct is round", "write width or aspect in duct for a rectangular one")
-		}
-		if d.get("jumps") == nil && jumps(d.get("profile").list()) {
-			tell("jumps", "duct.jumps", "where the area jumps the air that flows together has a mass (Kergomard & Garcia 1987, from memory)", "write jumps: plain for none")
-		}
+		b.unsaidOfDuct(d, path+".duct")
 		if v.text == "transmission_line" && v.get("driver_at") == nil {
-			tell("driver-at", "driver_at", "the cone looks into the duct at its closed end", "write driver_at to replace it")
-		}
-		if b.root.get("model").get("wall_loss") == nil && !b.wallsTold {
-			b.wallsTold = true
-			b.fill("wall-loss", "model.wall_loss", "the air in ducts loses energy at their walls (Zwikker & Kosten 1949)", "write wall_loss: false in model to leave it out")
+			b.study.Findings = append(b.study.Findings, b.filled("driver-at", path+".driver_at", "the cone looks into the duct at its closed end", "write driver_at to replace it"))
 		}
 	}
 	fill := v.get("fill")
@@ -37,6 +20,32 @@ func (b *builder) unsaidOfLine(v *value, path string) {
 	b.unsaidOfFill(fills, path+".fill")
 	for _, inner := range []string{"rear", "front", "throat_chamber"} {
 		b.unsaidOfFill([]*value{v.get(inner).get("fill")}, path+"."+inner+".fill")
+	}
+}
+
+// unsaidOfDuct are the defaults of a duct, whose keys stand at a path.
+func (b *builder) unsaidOfDuct(d *value, path string) {
+	tell := func(id, key, text, mend string) {
+		if key != "" {
+			key = "." + key
+		}
+		b.study.Findings = append(b.study.Findings, b.filled(id, path+key, text, mend))
+	}
+	if d.get("start") != nil && d.get("flare") == nil {
+		tell("flare", "flare", "the duct is a cone from start to end", "write flare to replace it")
+	}
+	if d.get("profile") != nil && d.get("between") == nil {
+		tell("between", "between", "between the points of the profile the duct is a cone", "write between to replace it")
+	}
+	if d.get("width") == nil && d.get("aspect") == nil {
+		tell("section", "", "the duct is round", "write width or aspect in duct for a rectangular one")
+	}
+	if d.get("jumps") == nil && jumps(d.get("profile").list()) {
+		tell("jumps", "jumps", "where the area jumps the air that flows together has a mass (Kergomard & Garcia 1987, from memory)", "write jumps: plain for none")
+	}
+	if b.root.get("model").get("wall_loss") == nil && !b.wallsTold {
+		b.wallsTold = true
+		b.fill("wall-loss", "model.wall_loss", "the air in ducts loses energy at their walls (Zwikker & Kosten 1949)", "write wall_loss: false in model to leave it out")
 	}
 }
 

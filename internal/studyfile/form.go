@@ -29,6 +29,7 @@ type form struct {
 	kind     phys.Kind // aQuantity: with its range in SI units
 	min, max float64
 	above    bool     // min itself is not allowed
+	named    string   // aText: it is a name of the study’s own, and of what: "place"
 	words    []string // aChoice
 	least    int      // aCount, aList, aRegister
 	most     int
@@ -36,7 +37,6 @@ type form struct {
 	variant  *variant // aVariant
 	of       []*form  // anEither: the forms; aList, aRegister: the form of each
 	noun     string   // aRegister: what each is: "driver"
-	later    []string // aVariant: words of later versions
 }
 
 // object is a set of keys.
@@ -122,6 +122,7 @@ func count(least, most int) *form  { return &form{what: aCount, least: least, mo
 func choice(words ...string) *form { return &form{what: aChoice, words: words} }
 func truth() *form                 { return choice("true", "false") }
 func words(most int) *form         { return &form{what: aText, most: most} }
+func nameOf(noun string) *form     { return &form{what: aText, most: longestKey, named: noun} }
 func inside(o *object) *form       { return &form{what: anObject, object: o} }
 func either(of ...*form) *form     { return &form{what: anEither, of: of} }
 func list(f *form, least, m int) *form {
@@ -131,9 +132,7 @@ func driverName() *form { return &form{what: aDriver} }
 func register(n string, f *form) *form {
 	return &form{what: aRegister, noun: n, of: []*form{f}, least: 1, most: mostNames}
 }
-func varies(v *variant, l ...string) *form {
-	return &form{what: aVariant, variant: v, later: l}
-}
+func varies(v *variant) *form { return &form{what: aVariant, variant: v} }
 
 // yesOrNo tells whether a choice is between true and false.
 func (f *form) yesOrNo() bool { return len(f.words) == 2 && f.words[0] == "true" }
@@ -153,6 +152,9 @@ func (f *form) asked() string {
 		}
 		return article(f.kind.String())
 	case aText:
+		if f.named != "" {
+			return "the name of " + article(f.named)
+		}
 		return "a text"
 	case aChoice:
 		return orList(f.words)

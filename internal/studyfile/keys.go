@@ -125,6 +125,9 @@ func (f *form) valueText() string {
 		}
 		return article(f.kind.String()) + " (" + strings.Join(f.kind.Units(), ", ") + "), " + f.span()
 	case aText:
+		if f.named != "" {
+			return fmt.Sprintf("the name of %s, up to %d letters", article(f.named), f.most)
+		}
 		return fmt.Sprintf("a text of up to %d letters", f.most)
 	case aCount:
 		return fmt.Sprintf("a whole number, %d to %d", f.least, f.most)

@@ -17,11 +17,21 @@ const mostBytes = 1 << 20
 // Read reads a study of at most 1 MiB. name is what positions in it are told
 // by; beside reads what lies in its folder. The error is the reader's or an *Error.
 func Read(r io.Reader, name string, beside ...Beside) (*study.Study, error) {
+	f, err := OpenFrom(r, name)
+	if err != nil {
+		return nil, err
+	}
+	return f.Study(beside...)
+}
+
+// OpenFrom is [Open] of what a reader gives, of which no more is read than a study
+// may have.
+func OpenFrom(r io.Reader, name string) (*File, error) {
 	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	if err != nil {
 		return nil, err
 	}
-	return Parse(data, name, beside...)
+	return Open(data, name), nil
 }
 
 // Parse reads a study from its text, and what it names in its folder by beside,

@@ -90,6 +90,9 @@ func schemaOf(f *form) members {
 	case aQuantity:
 		return quantitySchema(f)
 	case aText:
+		if f.named != "" {
+			return members{{"type", "string"}, {"pattern", namePattern}, {"maxLength", f.most}}
+		}
 		return members{{"type", []string{"string", "number"}}, {"minLength", 1}, {"maxLength", f.most}}
 	case aChoice:
 		if f.yesOrNo() { // other readers of YAML take these words for more than text

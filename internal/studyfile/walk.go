@@ -259,6 +259,10 @@ func (w walker) text(v *value, path string) bool {
 		w.add(v.node, "too-long", path, fmt.Sprintf("keep it within %d letters", v.form.most), "%s has %d letters", last(path), n)
 		return false
 	}
+	if why := badName(v.text); v.form.named != "" && why != "" {
+		w.add(v.node, "bad-name", path, "use lower-case letters, digits, - and _, such as "+nameFrom(v.text, v.form.named), "the name %s %s", shown(v.text), why)
+		return false
+	}
 	return true
 }
 
@@ -280,7 +284,7 @@ func (w walker) count(v *value, path string) bool {
 func (w walker) list(v *value, path string) bool {
 	f := v.form
 	if n := len(v.node.items); n < f.least || n > f.most {
-		w.add(v.node, "bad-count", path, fmt.Sprintf("list %d to %d", f.least, f.most), "%s lists %s", last(path), valuesIn(n))
+		w.add(v.node, "bad-count", path, f.listSpan(), "%s lists %s", last(path), valuesIn(n))
 		return false
 	}
 	ok := true
@@ -293,6 +297,14 @@ func (w walker) list(v *value, path string) bool {
 		v.items = append(v.items, c)
 	}
 	return ok
+}
+
+// listSpan says how many values a list takes.
+func (f *form) listSpan() string {
+	if f.least == f.most {
+		return fmt.Sprintf("list %d", f.least)
+	}
+	return fmt.Sprintf("list %d to %d", f.least, f.most)
 }
 
 // valuesIn counts the values of a list.

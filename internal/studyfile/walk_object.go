@@ -137,10 +137,6 @@ func (w walker) variant(v *value, path string) bool {
 		w.add(v.node, "missing-key", under(path, vt.tag), fmt.Sprintf("add %s: and one of %s", vt.tag, joined(all, "and")), "%s lacks %s", subject(path), vt.tag)
 		return false
 	}
-	if slices.Contains(v.form.later, e.value.text) {
-		w.add(e.value, "not-yet", under(path, vt.tag), "this version has "+joined(all, "and"), "the %s %s is not computed by this version yet", vt.tag, e.value.text)
-		return false
-	}
 	tag := w.value(e.value, choice(all...), under(path, vt.tag))
 	if tag == nil {
 		return false

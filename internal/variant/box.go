@@ -56,7 +56,7 @@ type chamber struct {
 func (d *draft) chambers() []chamber {
 	s, made := &d.box, &d.sys.Spec
 	switch s.Kind {
-	case enclosure.InfiniteBaffle, enclosure.TransmissionLine, enclosure.TappedWaveguide:
+	case enclosure.InfiniteBaffle, enclosure.TransmissionLine, enclosure.TappedWaveguide, enclosure.Network:
 		return nil
 	case enclosure.FrontLoadedHorn, enclosure.BackLoadedHorn:
 		return d.hornChambers()
@@ -150,6 +150,8 @@ func boxWords(s enclosure.Spec, u phys.System) string {
 		return ""
 	case s.Kind.Distributed():
 		return lineWords(s, u)
+	case s.Net != nil:
+		return ", in the same network of " + show(s.Net.Volume())
 	case s.Front.Volume > 0:
 		return fmt.Sprintf(", with %s behind and %s in front", show(s.Rear.Volume), show(s.Front.Volume))
 	}
@@ -169,6 +171,12 @@ func kindWords(s enclosure.Spec, u phys.System) string {
 	sixth := s.Kind == enclosure.BandpassParallel || s.Kind == enclosure.BandpassSeries
 	switch s.Kind {
 	case enclosure.InfiniteBaffle:
+		return kind
+	case enclosure.Network:
+		kind += ", " + phys.Show(s.Net.Volume(), phys.Volume, u)
+		if p := s.Net.Voice(); p != nil {
+			kind += " at " + phys.Show(p.Chamber.Tuning, phys.Frequency, u)
+		}
 		return kind
 	case enclosure.TransmissionLine, enclosure.TappedWaveguide, enclosure.FrontLoadedHorn, enclosure.BackLoadedHorn:
 		return kind + lineWords(s, u)

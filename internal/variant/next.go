@@ -187,6 +187,12 @@ func signatureOf(s *enclosure.System) signature {
 			kind:  s.Spec.Kind, volumes: [2]float64{s.Facts.NetVolume, l.Start}, tunings: [2]float64{l.Quarter, l.Length},
 		}
 	}
+	if s.Spec.Net != nil { // the parts are what they are: only the group can make them alike
+		return signature{
+			group: fmt.Sprint(study.Drivers(g), g.SideBySide(), g.Depth(), g.Arrangement, g.InSeries, g.MovesTogether(), *s.Spec.Net),
+			kind:  s.Spec.Kind,
+		}
+	}
 	return signature{
 		group: fmt.Sprint(study.Drivers(g), g.SideBySide(), g.Depth(), g.Arrangement, g.InSeries, g.MovesTogether()),
 		kind:  s.Spec.Kind, volumes: [2]float64{s.Spec.Rear.Volume, s.Spec.Front.Volume},
@@ -344,7 +350,7 @@ func (f *finder) halved(o *study.Outcome) { f.sized(o, "half", 0.5, "with half t
 
 // sized offers the same box in another size.
 func (f *finder) sized(o *study.Outcome, suffix string, k float64, words string) {
-	if k := o.System.Spec.Kind; k == enclosure.InfiniteBaffle || k.Distributed() {
+	if k := o.System.Spec.Kind; k == enclosure.InfiniteBaffle || k == enclosure.Network || k.Distributed() {
 		return
 	}
 	f.add(o, Size, suffix, func(d *draft) bool {

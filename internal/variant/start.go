@@ -164,10 +164,7 @@ const fullestPort = 0.2
 
 func roomFor(s *enclosure.System) bool {
 	for _, p := range s.Facts.Ports {
-		volume := s.Spec.Rear.Volume
-		if p.Chamber == "front" {
-			volume = s.Spec.Front.Volume
-		}
+		volume := s.Spec.PortChamber(&p).Volume
 		if p.Volume > fullestPort*volume {
 			return false
 		}

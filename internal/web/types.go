@@ -170,7 +170,7 @@ type StripKey string
 func (StripKey) Schema(huma.Registry) *huma.Schema {
 	s := &huma.Schema{Type: huma.TypeString}
 	for _, k := range report.FigureNames() {
-		if k != "impulse" && k != "section" {
+		if k != "impulse" && k != "section" && k != "schematic" {
 			s.Enum = append(s.Enum, k)
 		}
 	}

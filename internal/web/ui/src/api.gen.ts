@@ -723,7 +723,7 @@ export interface components {
         };
         FigureWords: {
             /** @enum {string} */
-            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "distortion" | "heat";
+            key: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "schematic" | "distortion" | "heat";
             title: string;
         };
         Finding: {
@@ -1535,7 +1535,7 @@ export interface operations {
                 from?: number;
                 /** @description Hz */
                 to?: number;
-                show?: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "distortion" | "heat";
+                show?: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "schematic" | "distortion" | "heat";
                 format?: "svg" | "png" | "pdf";
                 size?: "page" | "slide";
                 theme?: "page" | "slide" | "overlay";

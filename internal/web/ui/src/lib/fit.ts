@@ -8,6 +8,26 @@ export function widthOf(text: string, size: number): number {
   return text.length * size * letter
 }
 
+let pen: CanvasRenderingContext2D | null | undefined
+const widths = new Map<string, number>()
+const mostWidths = 500
+
+/** measured is how wide a strong text is, px. It is asked anew with every answer, and the
+ * names are the same: what was measured is kept. */
+export function measured(text: string, size: number): number {
+  const key = `${size} ${text}`
+  let width = widths.get(key)
+  if (width === undefined) {
+    pen ??= document.createElement('canvas').getContext?.('2d') ?? null
+    if (!pen) return widthOf(text, size)
+    pen.font = `600 ${size}px system-ui, sans-serif`
+    width = pen.measureText(text).width
+    if (widths.size >= mostWidths) widths.clear()
+    widths.set(key, width)
+  }
+  return width
+}
+
 /** shortened ends a text that is too long for its room with an ellipsis. */
 export function shortened(text: string, room: number, measure: (t: string) => number): string {
   if (measure(text) <= room) return text

@@ -17,6 +17,19 @@ test('what no row sets has one, in words', () => {
   expect(nameOf('group.members[1][0]')).toBe('members 2.1')
 })
 
+test('the parts of a network are called by their names', () => {
+  const part = (who: string, k: number, kind: string, more: Record<string, string>) => [
+    field(`candidates.${who}.enclosure.parts[${k}].kind`, { sort: 'choice', text: kind }),
+    ...Object.entries(more).map(([key, text]) => field(`candidates.${who}.enclosure.parts[${k}].${key}`, { sort: key === 'volume' ? 'quantity' : 'text', text })),
+  ]
+  const hatch = field('candidates.one.enclosure.parts[1].port.length', { unit: 'mm' })
+  const tap = field('candidates.one.enclosure.parts[2].taps[1].at', { unit: 'm' })
+  const one = [...part('one', 0, 'chamber', { at: 'loft', volume: '30 L' }), ...part('one', 1, 'port', { name: 'hatch' }), hatch, ...part('one', 2, 'duct', {}), tap]
+  expect(inputs(one, [], ['one']).map((i) => i.name)).toEqual(['loft, volume', 'hatch, port, length', 'duct, taps 2, at'])
+  const two = [...one, ...part('two', 0, 'chamber', { at: 'loft', volume: '20 L' }), ...part('two', 1, 'port', { name: 'slot' })]
+  expect(inputs(two, [], ['one', 'two']).map((i) => i.name)).toEqual(['loft, volume', 'part 2, port, length', 'duct, taps 2, at'])
+})
+
 const bounds = { sort: 'quantity', step: 1, min: 0.01, above: false, max: 100 } as const
 
 test('a step suits the size of the value and is the last written digit', () => {
