@@ -44,7 +44,7 @@ type Run struct {
 	Points     []duct.Point
 	Section    duct.Section
 	Taken      []Taken // what stands in it, beside the drivers of the kind
-	BareJumps  bool // without the mass of the air that flows together where the area jumps
+	BareJumps  bool    // without the mass of the air that flows together where the area jumps
 }
 
 // Taken is what takes a volume off a duct, m³, from one place to another, m.
