@@ -94,7 +94,7 @@ func (a *app) open(name string) (*study.Study, error) {
 // openFile reads a study and keeps its text.
 func (a *app) openFile(name string) (*studyfile.File, *study.Study, error) {
 	if name == "-" {
-		return understood(studyfile.OpenFrom(a.in, "standard input"))
+		return understood(studyfile.Read(a.in, "standard input"))
 	}
 	a.study = name
 	f, err := os.Open(name)
@@ -109,7 +109,7 @@ func (a *app) openFile(name string) (*studyfile.File, *study.Study, error) {
 		return nil, nil, usagef("%s is a folder; name a study in it, such as %s", name, filepath.Join(name, "camper-bench.yaml"))
 	}
 	beside := func(file string) ([]byte, error) { return folder.ReadBeside(filepath.Dir(name), file) }
-	text, err := studyfile.OpenFrom(f, name)
+	text, err := studyfile.Read(f, name)
 	return understood(text, err, beside)
 }
 

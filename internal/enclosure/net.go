@@ -119,6 +119,12 @@ func (n *Net) Clone() *Net {
 	return &out
 }
 
+// LookAlike says that no position of the group is said to look elsewhere than the
+// others.
+func (n *Net) LookAlike() bool {
+	return n == nil || !slices.ContainsFunc(n.Parts, func(p NetPart) bool { return p.Kind == NetDrivers && (p.A != n.Front || p.B != n.Rear) })
+}
+
 // Places are the network’s own places in the order in which its parts name them.
 func (n *Net) Places() []string {
 	var out []string

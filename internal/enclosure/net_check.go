@@ -242,7 +242,7 @@ func (b *builder) checkSealedOff(net *Net) error {
 			}
 		}
 	}
-	out := false
+	out, driven := false, []string{net.Front, net.Rear}
 	for i := range net.Parts {
 		p := &net.Parts[i]
 		key := fmt.Sprintf("parts[%d].%s", i, p.where())
@@ -262,6 +262,8 @@ func (b *builder) checkSealedOff(net *Net) error {
 			if p.B == "" {
 				gives[p.A] = true
 			}
+		case NetDrivers:
+			driven = append(driven, p.A, p.B)
 		}
 		ends := slices.DeleteFunc(p.ends(), func(place string) bool { return place == PlaceClosed })
 		out = out || slices.Contains(ends, PlaceOutside)
@@ -283,7 +285,7 @@ func (b *builder) checkSealedOff(net *Net) error {
 		return fault("parts", "let a side of the cone look outside, or add {kind: opening, at: …} or a port to the outside", "no sound gets out: nothing of the network reaches outside")
 	}
 	for _, place := range places {
-		if !all.same(place, net.Front) && !all.same(place, net.Rear) {
+		if !slices.ContainsFunc(driven, func(at string) bool { return all.same(place, at) }) {
 			return fault(first[place], "join it to a place that the cone looks into", "no sound gets to %s: nothing joins it to a cone", place)
 		}
 	}

@@ -98,20 +98,19 @@ func sectioned(t *testing.T, sys *enclosure.System, shapes []duct.Shape, section
 	}
 	out := *sys
 	out.Net = net
-	p, err := net.Compile()
-	if err != nil {
-		t.Fatal(err)
-	}
-	out.Program = p
+	out.Program = nil // it is not solved here
 	return &out
 }
 
-// A network of the study file with its ducts as ladders of 240 sections, exported and
+// A network of the study file with its ducts as ladders of 200 sections, exported and
 // run in ngspice, against the same network with its ducts whole: level, |Z|, and the
 // excursion of cones and diaphragm within 0.1 dB up to the ladders’ own limit. Waves in
 // a ladder of sections dx are slower by (k·dx)²/24, so that its answer at f is that at
 // f·(1 + (k·dx)²/24); with as much again for the steps of the area, what such a shift
-// changes by more than 0.1 dB is beyond it. It must not be below 300 Hz.
+// changes by more than 0.1 dB is beyond it. It must not be below 300 Hz. The chimney has
+// no loss, and shorts the cellar where it is a quarter of a wave long: decibels are
+// those over a floor of a thousandth of the largest reading in the band, below which a
+// notch is as deep as its frequency is met.
 func TestNetworkWithLaddersInNgspice(t *testing.T) {
 	st, err := studyfile.Parse([]byte(rooms), "rooms.yaml")
 	if err != nil {
@@ -134,11 +133,11 @@ func TestNetworkWithLaddersInNgspice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const sections = 240
+	const sections = 200
 	longest := 1.1 / sections
 	lumped := sectioned(t, sys, []duct.Shape{stairs.Between(0, 0.5), stairs.Between(0.5, 1.4), chimney}, sections)
 	var b bytes.Buffer
-	if _, err := SPICE(&b, lumped, SPICEOptions{Title: "ladders", From: 10, To: 1000, Points: 101}); err != nil {
+	if _, err := SPICE(&b, lumped, SPICEOptions{Title: "ladders", From: 10, To: 500, Points: 69}); err != nil {
 		t.Fatal(err)
 	}
 	f, v := printed(t, b.String())
@@ -154,6 +153,18 @@ func TestNetworkWithLaddersInNgspice(t *testing.T) {
 			db(1e3 * sys.Excursion(s, &sys.Cones[0])), db(1e3 * sys.Excursion(s, &sys.Cones[1])), db(1e3 * sys.Excursion(s, &sys.Radiators[0])),
 		}
 	}
+	most := [5]float64{}
+	for i := range most {
+		most[i] = math.Inf(-1)
+	}
+	for _, hz := range f {
+		for j, x := range answer(hz) {
+			most[j] = max(most[j], x)
+		}
+	}
+	over := func(j int, x float64) float64 {
+		return 20 * math.Log10(math.Hypot(math.Pow(10, x/20), 1e-3*math.Pow(10, most[j]/20)))
+	}
 	limit, worst := f[len(f)-1]*1.001, 0.0
 	for i, hz := range f {
 		kdx := 2 * math.Pi * hz / sys.Setting.Air.C * longest
@@ -164,11 +175,12 @@ func TestNetworkWithLaddersInNgspice(t *testing.T) {
 			if name != "level_db" {
 				theirs = 20 * math.Log10(theirs)
 			}
-			if max(math.Abs(above[j]-here[j]), math.Abs(below[j]-here[j])) > 0.1 {
+			ours := over(j, here[j])
+			if max(math.Abs(over(j, above[j])-ours), math.Abs(over(j, below[j])-ours)) > 0.1 {
 				limit = min(limit, hz)
 			}
 			if hz < limit {
-				worst = max(worst, math.Abs(theirs-here[j]))
+				worst = max(worst, math.Abs(over(j, theirs)-ours))
 			}
 		}
 	}

@@ -29,7 +29,7 @@ func compressionPlot(st *study.Study, list []*study.Compression) draw.Plot {
 	}
 	end := func(q *study.CompressionPoint) float64 { return q.End.Loss }
 	for _, c := range list {
-		own := slices.IndexFunc(st.Candidates, func(o study.Candidate) bool { return o.Name == c.Candidate.Name })
+		own := c.Candidate.LookAt(slices.IndexFunc(st.Candidates, func(o study.Candidate) bool { return o.Name == c.Candidate.Name }))
 		if len(list) > 1 {
 			add(own, 0, c.Candidate.Name, c, end)
 			continue

@@ -56,11 +56,11 @@ func distortionPlot(st *study.Study, list []*study.DistortionCurve) (picture, bo
 	}
 	for _, d := range list {
 		if len(list) > 1 {
-			add(d.Index, 0, d.Candidate.Name, d.Frequency, d.THD)
+			add(d.Candidate.LookAt(d.Index), 0, d.Candidate.Name, d.Frequency, d.THD)
 			continue
 		}
 		for n, y := range d.Lines {
-			add(d.Index, n+1, harmonicNames[n], d.Frequency, y)
+			add(d.Candidate.LookAt(d.Index), n+1, harmonicNames[n], d.Frequency, y)
 		}
 		add(-1, 0, "THD", d.Frequency, d.THD) // in ink, on top of the line that makes most of it
 	}

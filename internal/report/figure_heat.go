@@ -123,7 +123,7 @@ func heatPlots(st *study.Study, c *study.Candidate, h *study.HeatCourse) (temper
 	x := draw.TimeAxis(heatBegins, times[len(times)-1])
 	temperature, loss = draw.Plot{X: x, Labels: true}, draw.Plot{X: x, Labels: true}
 	ys := [][]float64{{unit.Of(h.Air)}}
-	own := max(0, slices.IndexFunc(st.Candidates, func(o study.Candidate) bool { return o.Name == c.Name }))
+	own := c.LookAt(max(0, slices.IndexFunc(st.Candidates, func(o study.Candidate) bool { return o.Name == c.Name })))
 	for k, t := range heatTraces(st, c, h) {
 		temperature.Series = append(temperature.Series,
 			draw.Series{Index: own, Dash: k + 1, Name: t.label("coil"), X: times, Y: t.coil},

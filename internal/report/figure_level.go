@@ -29,7 +29,7 @@ func (s subject) levelAxis(r *study.Result, some []*study.Outcome, p *picture) {
 			break
 		}
 		if f := o.Figures.F3; f.OK() && float64(f) >= p.X.From && float64(f) <= p.X.To {
-			p.Marks = append(p.Marks, draw.Mark{Index: o.Index, At: float64(f)})
+			p.Marks = append(p.Marks, draw.Mark{Index: o.Look(), At: float64(f)})
 		}
 	}
 	b, u := r.Study.Brief, r.Study.Units

@@ -11,7 +11,7 @@ import (
 
 func one(get func(c *study.Curves) []float64, scale float64) func(*study.Result, *study.Outcome) []draw.Series {
 	return func(_ *study.Result, o *study.Outcome) []draw.Series {
-		return []draw.Series{{Index: o.Index, X: o.Curves.Frequency, Y: scaled(get(o.Curves), scale)}}
+		return []draw.Series{{Index: o.Look(), X: o.Curves.Frequency, Y: scaled(get(o.Curves), scale)}}
 	}
 }
 
@@ -44,7 +44,7 @@ var subjects = []subject{
 			if o.Greatest == nil {
 				return nil
 			}
-			return []draw.Series{{Index: o.Index, X: o.Greatest.Frequency, Y: o.Greatest.Level}}
+			return []draw.Series{{Index: o.Look(), X: o.Greatest.Frequency, Y: o.Greatest.Level}}
 		},
 		spans: boundSpans},
 	{name: "plain-level", title: "Level in the plain space", short: "Plain level", level: true, drive: true, heard: true, plain: true,
@@ -96,7 +96,7 @@ var subjects = []subject{
 					y[k] = max(y[k], v)
 				}
 			}
-			return []draw.Series{{Index: o.Index, X: o.Curves.Frequency, Y: y}}
+			return []draw.Series{{Index: o.Look(), X: o.Curves.Frequency, Y: y}}
 		},
 		axis: rise("Power in one coil in W")},
 	{name: "step", title: "Step response", short: "Step", time: true, heard: true,
@@ -125,7 +125,7 @@ func transient(get func(c *study.Curves) *study.TimeCurve) func(*study.Result, *
 		if peak == 0 {
 			return nil
 		}
-		return []draw.Series{{Index: o.Index, X: scaled(t.T, 1e3), Y: scaled(t.Y, 1/peak)}}
+		return []draw.Series{{Index: o.Look(), X: scaled(t.T, 1e3), Y: scaled(t.Y, 1/peak)}}
 	}
 }
 

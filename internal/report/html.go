@@ -173,7 +173,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 	}
 	for _, c := range r.Candidates {
 		if len(c.Misses) > 0 {
-			d.Misses = append(d.Misses, pageMiss{c.Candidate.Name, colour(c.Index), c.Misses})
+			d.Misses = append(d.Misses, pageMiss{c.Candidate.Name, colour(c.Look()), c.Misses})
 		}
 		d.Ledgers = append(d.Ledgers, ledgerData(r, c))
 	}
@@ -230,7 +230,7 @@ func wrongly(r *study.Result, f note.Finding) *study.Outcome {
 
 func ledgerData(r *study.Result, o *study.Outcome) pageLedger {
 	u := r.Study.Units
-	l := pageLedger{Name: o.Candidate.Name, Plain: o.Plain, One: singleWords(o), Colour: colour(o.Index), Polarity: polarity(o)}
+	l := pageLedger{Name: o.Candidate.Name, Plain: o.Plain, One: singleWords(o), Colour: colour(o.Look()), Polarity: polarity(o)}
 	steps := o.BoxLedger
 	if o.System.Group.Count() > 1 || !o.Figures.NetVolume.OK() { // of one driver all that is to be told is what the box makes of it
 		steps = append(o.Ledger[:len(o.Ledger):len(o.Ledger)], steps...)

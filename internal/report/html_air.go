@@ -26,7 +26,7 @@ type (
 )
 
 func (t *pageTable) add(o *study.Outcome, part, below string, cells ...pageCell) {
-	t.Rows = append(t.Rows, pageTableRow{Name: o.Candidate.Name, Part: part, Colour: colour(o.Index), Cells: cells, Below: below})
+	t.Rows = append(t.Rows, pageTableRow{Name: o.Candidate.Name, Part: part, Colour: colour(o.Look()), Cells: cells, Below: below})
 }
 
 // tables adds those that have a row.

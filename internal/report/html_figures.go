@@ -22,6 +22,10 @@ const (
 	phoneSVG = 350.0
 )
 
+// widestSchematic is how wide a network may be drawn, mm on paper: two stand beside each
+// other.
+const widestSchematic = 80.0
+
 // leastColumn is the room for the words below a section, mm on paper.
 const leastColumn = 40.0
 
@@ -56,16 +60,20 @@ func (d *pageData) candidates(r *study.Result) error {
 	widest := 0.0
 	for _, o := range r.Candidates {
 		c := pageCandidate{
-			Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Index), Wrong: o.WrongPolarity(),
+			Name: o.Candidate.Name, Plain: o.Plain, Colour: colour(o.Look()), Wrong: o.WrongPolarity(),
 			Summary: small(strings.Join(o.Summary[:], ". ")) + ".", Verdict: strings.Join(o.Verdict, "; "),
 		}
 		var err error
-		if c.Sample, err = lineSample(o.Index); err != nil {
+		if c.Sample, err = lineSample(o.Look()); err != nil {
 			return err
 		}
-		s := section.Draw(o, section.Options{
+		opt := section.Options{
 			Scale: pxPerMM / float64(d.Scale), Theme: draw.Screen(), Space: r.Study.Space, Units: r.Study.Units, Dims: true, Size: 11,
-		})
+		}
+		if o.System.Spec.Net != nil {
+			opt.Room = widestSchematic * pxPerMM
+		}
+		s := section.Draw(o, opt)
 		widest = math.Max(widest, s.W/pxPerMM)
 		if c.Section, err = inline(s, fmt.Sprintf("s%d", o.Index), s.W/pxPerMM); err != nil {
 			return err

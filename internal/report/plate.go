@@ -206,9 +206,9 @@ func (p *plate) draw(s *draw.Scene, down float64) {
 // caption is a candidate's name, a piece of its line, and its words.
 func (p *plate) caption(s *draw.Scene, x, y float64, o *study.Outcome, lines []string) {
 	u := p.text
-	s.Text(x, y, o.Candidate.Name, draw.TextStyle{Role: draw.Text(o.Index), Size: u, Weight: draw.Strong})
+	s.Text(x, y, o.Candidate.Name, draw.TextStyle{Role: draw.Text(o.Look()), Size: u, Weight: draw.Strong})
 	lx := x + p.lineAt(o)
-	s.Line(lx, y-0.35*u, lx+lineLong*u, y-0.35*u, draw.Style{Stroke: draw.Line(o.Index), Width: u / 6, Dash: draw.DashAt(o.Index, u/6), Round: draw.Dotted(o.Index)})
+	s.Line(lx, y-0.35*u, lx+lineLong*u, y-0.35*u, draw.Style{Stroke: draw.Line(o.Look()), Width: u / 6, Dash: draw.DashAt(o.Look(), u/6), Round: draw.Dotted(o.Look())})
 	for n, l := range lines {
 		s.Text(x, y+plateLine*u*float64(n+1), l, draw.TextStyle{Role: draw.Soft, Size: u})
 	}

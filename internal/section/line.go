@@ -26,16 +26,16 @@ type line struct {
 	holes  []hole // of the side wall below the axis, from the start
 }
 
-// drawLine draws a distributed enclosure straight and to scale, from what stands
-// before its duct to its mouth on the right.
-func drawLine(o *study.Outcome, opt Options) *draw.Scene {
+// layLine lays out a distributed enclosure, straight and to scale, from what stands
+// before its duct to its mouth on the right; deep is how far it reaches down the
+// page, mm, and high how far from the axis up.
+func layLine(o *study.Outcome, opt Options) (l line, high, deep float64) {
 	c := newDrawing(opt)
 	c.out, c.body = o, o.Body
 	c.x0, c.y0 = margin, margin
 	t := 1e3 * o.Body.Panel
 	c.box.t = t
-	l := line{drawing: c, body: o.Body.Line, sys: o.System, length: 1e3 * o.System.Facts.Line.Length}
-	high := 0.0
+	l = line{drawing: c, body: o.Body.Line, sys: o.System, length: 1e3 * o.System.Facts.Line.Length}
 	for i := range 201 {
 		high = math.Max(high, l.half(l.length*float64(i)/200))
 	}
@@ -54,10 +54,17 @@ func drawLine(o *study.Outcome, opt Options) *draw.Scene {
 	if opt.Dims {
 		c.y0 += 2 * opt.Size
 	}
-	deep := 2 * high
+	deep = 2 * high
 	if l.body.InWall {
 		deep = math.Max(deep, high+l.half(1e3*l.body.Driver)+t+underneath)
 	}
+	return l, high, deep
+}
+
+// drawLine draws a distributed enclosure.
+func drawLine(o *study.Outcome, opt Options) *draw.Scene {
+	l, high, deep := layLine(o, opt)
+	c := l.drawing
 	bottom := c.y0 + deep*c.k + margin
 	c.s = draw.NewScene(1e3*o.Body.Width*c.k+2*margin, bottom, opt.Theme)
 	c.s.Title = o.Candidate.Name + " in section"

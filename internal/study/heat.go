@@ -218,6 +218,7 @@ func (h *hot) stretch(at float64, o HeatOptions) (step float64, resting bool) {
 func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
 	g := h.c.Group
 	_, alike := g.Symmetry()
+	alike = alike && sys.Spec.Net.LookAlike()
 	depth := g.Depth()
 	for k, cone := range sys.Cones {
 		d := g.Positions[cone.Position][cone.Depth].Driver

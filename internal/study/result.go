@@ -46,6 +46,9 @@ type Outcome struct {
 	loudest [weighings]tone // for the caution of hearing
 }
 
+// Look is which colour and dash the candidate has in figures, from 0.
+func (o *Outcome) Look() int { return o.Candidate.LookAt(o.Index) }
+
 // WrongPolarity reports whether the cones of the candidate work against each
 // other, as it is wired.
 func (o *Outcome) WrongPolarity() bool { return o.System != nil && !o.System.Group.MovesTogether() }

@@ -156,7 +156,16 @@ type Candidate struct {
 	GroupSpec driver.GroupSpec // as it was worded
 	Enclosure enclosure.Spec
 	At        note.Position
+	Look      int    // which colour and dash it has in figures, from 1; 0: that of its place
 	Digest    string // of all that its outcome is made from, for [Memory]; "": not known
 	Undriven  string // of all of that but the drive
 	Built     string // of all that it is built from, so not of the drive and of what is asked
+}
+
+// LookAt is which colour and dash the candidate has, from 0, its place being i.
+func (c *Candidate) LookAt(i int) int {
+	if c.Look > 0 {
+		return c.Look - 1
+	}
+	return i
 }

@@ -42,14 +42,19 @@ type EditError struct {
 
 // Error is "line:column: path reason; mend".
 func (e *EditError) Error() string {
-	text := e.Reason
+	if at := e.At.String(); at != "" {
+		return at + ": " + e.Words()
+	}
+	return e.Words()
+}
+
+// Words is the error for who has not the text before them: "path reason; mend".
+func (e *EditError) Words() string {
+	text := e.Reason + "; " + e.Mend
 	if e.Path != "" {
 		text = shown(e.Path) + " " + text
 	}
-	if at := e.At.String(); at != "" {
-		text = at + ": " + text
-	}
-	return text + "; " + e.Mend
+	return text
 }
 
 // ConflictError is a change of something that is not what it was.

@@ -79,7 +79,11 @@ func told(faults []note.Finding, text []byte) string {
 func TestTooLarge(t *testing.T) {
 	text := []byte("study: Large\nnote: ")
 	text = append(text, bytes.Repeat([]byte("x"), mostBytes)...)
-	_, err := Read(bytes.NewReader(text), "large.yaml")
+	f, err := Read(bytes.NewReader(text), "large.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = f.Study()
 	var e *Error
 	if !errors.As(err, &e) || len(e.Faults) != 1 || e.Faults[0].ID != "file-too-large" || !strings.Contains(e.Error(), "1024 KiB") {
 		t.Fatal(err)

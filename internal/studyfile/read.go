@@ -14,19 +14,9 @@ import (
 // mostBytes is the largest file that is read, in bytes.
 const mostBytes = 1 << 20
 
-// Read reads a study of at most 1 MiB. name is what positions in it are told
-// by; beside reads what lies in its folder. The error is the reader's or an *Error.
-func Read(r io.Reader, name string, beside ...Beside) (*study.Study, error) {
-	f, err := OpenFrom(r, name)
-	if err != nil {
-		return nil, err
-	}
-	return f.Study(beside...)
-}
-
-// OpenFrom is [Open] of what a reader gives, of which no more is read than a study
-// may have.
-func OpenFrom(r io.Reader, name string) (*File, error) {
+// Read is [Open] of what a reader gives, of which no more is read than a study of
+// 1 MiB, the most that is understood. The error is the reader's.
+func Read(r io.Reader, name string) (*File, error) {
 	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	if err != nil {
 		return nil, err

@@ -10,15 +10,18 @@ import (
 	"basswright/internal/studyfile"
 )
 
-// Own is a candidate to go on from by hand: one driver, the first of the study,
-// in a closed box of the size that suits it. False where there is no room for one
+// Own is a candidate to begin with or to go on from by hand: one driver, the first of
+// the study, in a closed box of the size that suits it. False where there is no room for one
 // more, or no closed box can be made for that driver.
 func Own(st *study.Study) (Variant, bool) {
 	if len(st.Candidates) >= mostStudied || len(st.Drivers) == 0 {
 		return Variant{}, false
 	}
 	first := st.Drivers[0]
-	name := freeOf(st, "own")
+	name, lead := freeOf(st, "own"), "one of your own: one "
+	if len(st.Candidates) == 0 {
+		name, lead = "one", "one "
+	}
 	d := draft{st: st, path: "candidates." + name, group: driver.GroupSpec{Driver: first.Driver, SideBySide: 1, Stack: 1, Where: "candidates." + name + ".group"}}
 	for _, c := range st.Candidates {
 		d.group.Outputs = max(d.group.Outputs, c.GroupSpec.Outputs) // of the one amplifier
@@ -34,7 +37,7 @@ func Own(st *study.Study) (Variant, bool) {
 	if !ok {
 		return Variant{}, false
 	}
-	words := fmt.Sprintf("one of your own: one %s, %s", first.Driver.Name, kindWords(sys.Spec, st.Units))
+	words := fmt.Sprintf("%s%s, %s", lead, first.Driver.Name, kindWords(sys.Spec, st.Units))
 	if why != "" {
 		words += " (" + why + ")"
 	}

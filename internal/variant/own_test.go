@@ -42,3 +42,16 @@ func TestOwnOfTheExamples(t *testing.T) {
 		t.Errorf("the same volume for the drivers of all examples: %v", volumes)
 	}
 }
+
+// Of a study without candidates it is the first, which stands for itself.
+func TestOwnBegins(t *testing.T) {
+	for name, data := range examples(t) {
+		full := parse(t, data)
+		bare := *full
+		bare.Candidates = nil
+		v, ok := Own(&bare)
+		if !ok || v.Name != "one" || v.Changes[0].Path != "candidates.one" || !strings.HasPrefix(v.Words, "one "+full.Drivers[0].Driver.Name+", ") {
+			t.Errorf("%s: %+v, %v", name, v, ok)
+		}
+	}
+}

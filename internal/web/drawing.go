@@ -40,13 +40,15 @@ func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool
 			return
 		}
 	}
-	s := section.Draw(o, section.Options{Scale: sectionScale, Theme: draw.Screen(), Size: smallText, Dims: true, Units: r.Study.Units, Space: r.Study.Space})
+	opt := section.Options{Scale: sectionScale, Theme: draw.Screen(), Size: smallText, Dims: true, Units: r.Study.Units, Space: r.Study.Space}
+	s := section.Draw(o, opt)
 	c.Across = s.W
 	known.keep(c.DrawKey, s.W)
 	if held {
 		return
 	}
 	c.Section = svg(s, "section-"+c.DrawKey)
+	c.Course = course(section.CourseOf(o, opt))
 	c.Wiring = svg(section.Wiring(o.System.Group, section.Options{Theme: draw.Screen(), Size: smallText, Units: r.Study.Units, Width: 440}), "wiring-"+c.DrawKey)
 }
 

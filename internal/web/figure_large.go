@@ -60,6 +60,7 @@ func (s *Server) figureLarge(ctx context.Context, in *figureOne) (*file, error) 
 		if err != nil {
 			return fmt.Errorf("the study cannot be evaluated: %w", err)
 		}
+		in.on(st)
 		fig, err := drawLarge(ctx, st, in, heat)
 		if err != nil {
 			return err

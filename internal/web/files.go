@@ -28,6 +28,7 @@ type Terms struct {
 	Yardstick string  `query:"yardstick" maxLength:"100"`
 	From      float64 `query:"from" doc:"Hz"`
 	To        float64 `query:"to" doc:"Hz"`
+	Looks
 }
 
 type figureOne struct {
@@ -126,6 +127,7 @@ func (s *Server) drawn(ctx context.Context, in Terms, time bool, write func(io.W
 		if err != nil {
 			return fmt.Errorf("the study cannot be evaluated: %w", err)
 		}
+		in.on(r.Study)
 		return write(&b, r)
 	})
 	var broken *brokenError

@@ -297,8 +297,10 @@ func wrong(err error) error {
 		return huma.Error404NotFound(err.Error())
 	case errors.As(err, &exists), errors.As(err, &nothing), errors.As(err, &meets):
 		return huma.Error409Conflict(err.Error())
-	case errors.As(err, &named), errors.As(err, &kind), errors.As(err, &large), errors.As(err, &edit):
+	case errors.As(err, &named), errors.As(err, &kind), errors.As(err, &large):
 		return huma.Error422UnprocessableEntity(err.Error())
+	case errors.As(err, &edit):
+		return huma.Error422UnprocessableEntity(edit.Words())
 	case errors.As(err, &readonly):
 		return huma.Error403Forbidden(err.Error())
 	case errors.As(err, &held), errors.Is(err, errYielded):

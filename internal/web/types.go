@@ -68,6 +68,7 @@ type View struct {
 	Faults   []Finding `json:"faults" nullable:"false" doc:"if there are any, there is no result"`
 	Result   *Result   `json:"result,omitempty"`
 	Drivers  []Driver  `json:"drivers" nullable:"false" doc:"where there is no result: the woofers whose sheets are sound all the same"`
+	Begin    *Variant  `json:"begin,omitempty" doc:"where no candidate is there yet: one to begin with"`
 	Took     float64   `json:"took_ms" doc:"the server’s time for this answer"`
 }
 
@@ -246,6 +247,7 @@ type Candidate struct {
 	DrawKey   string    `json:"drawings_key"`
 	Section   string    `json:"section,omitempty" doc:"SVG; absent if the request has the key already"`
 	Across    float64   `json:"across" doc:"width of the section; all are drawn at one scale"`
+	Course    *Course   `json:"course,omitempty" doc:"where the points of a duct’s profile are in the section; comes with it"`
 	Wiring    string    `json:"wiring,omitempty" doc:"SVG of the wiring"`
 	Variants  []Variant `json:"variants" nullable:"false"`
 }

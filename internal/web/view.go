@@ -61,6 +61,9 @@ func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, 
 		out.Faults = findings(faulty.Faults)
 		if st := faulty.Shortlist(); st != nil {
 			out.Drivers = drivers(st, !ask.Quick)
+			if v, ok := variant.Own(st); ok && len(st.Candidates) == 0 && !ask.Quick {
+				out.Begin = &variants([]variant.Variant{v})[0]
+			}
 		}
 	case ctx.Err() != nil:
 		return out, ctx.Err()

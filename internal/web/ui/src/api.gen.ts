@@ -404,6 +404,8 @@ export interface components {
              * @description width of the section; all are drawn at one scale
              */
             across: number;
+            /** @description where the points of a duct’s profile are in the section; comes with it */
+            course?: components["schemas"]["Course"];
             /** @description absent if the request has the key already */
             curves?: components["schemas"]["Curves"];
             /** @description identifies the curves */
@@ -491,6 +493,31 @@ export interface components {
             was: string;
             /** @description text with the edit, on what is on disk or else on what the page had; empty if it cannot be made */
             yours: string;
+        };
+        Course: {
+            /**
+             * Format: double
+             * @description down the drawing
+             */
+            axis: number;
+            /** @description halfway between two that stand apart */
+            between: components["schemas"]["Mark"][];
+            /**
+             * Format: double
+             * @description a cross-section is factor · half^power, m²
+             */
+            factor: number;
+            /** Format: double */
+            per_metre: number;
+            /** @description in the order of the profile */
+            points: components["schemas"]["Mark"][];
+            /** Format: double */
+            power: number;
+            /**
+             * Format: double
+             * @description where the duct begins
+             */
+            start: number;
         };
         CreateOneBody: {
             /**
@@ -801,6 +828,11 @@ export interface components {
              * @description of distortion, Hz; 10
              */
             from?: number;
+            /**
+             * Format: int64
+             * @description which colour and dash it has, from 1; 0: those of its place in the file
+             */
+            look?: number;
             /** Format: double */
             off?: number;
             /**
@@ -846,6 +878,23 @@ export interface components {
         Made: {
             file: string;
             name: string;
+        };
+        Mark: {
+            /**
+             * Format: double
+             * @description m²
+             */
+            area: number;
+            /**
+             * Format: double
+             * @description m
+             */
+            at: number;
+            /**
+             * Format: double
+             * @description from the axis to the wall
+             */
+            half: number;
         };
         Miss: {
             check: string;
@@ -1218,6 +1267,8 @@ export interface components {
             words: string;
         };
         View: {
+            /** @description where no candidate is there yet: one to begin with */
+            begin?: components["schemas"]["Variant"];
             /** @description where there is no result: the woofers whose sheets are sound all the same */
             drivers: components["schemas"]["Driver"][];
             /** @description if there are any, there is no result */
@@ -1422,6 +1473,8 @@ export interface operations {
                 from?: number;
                 /** @description Hz */
                 to?: number;
+                /** @description which colour and dash each candidate has, from 0, in the order of the file; its place if left out */
+                looks?: number[] | null;
             };
             header?: never;
             path: {
@@ -1535,6 +1588,8 @@ export interface operations {
                 from?: number;
                 /** @description Hz */
                 to?: number;
+                /** @description which colour and dash each candidate has, from 0, in the order of the file; its place if left out */
+                looks?: number[] | null;
                 show?: "level" | "greatest" | "plain-level" | "excursion" | "impedance" | "phase" | "group-delay" | "port-speed" | "power" | "step" | "impulse" | "section" | "schematic" | "distortion" | "heat";
                 format?: "svg" | "png" | "pdf";
                 size?: "page" | "slide";

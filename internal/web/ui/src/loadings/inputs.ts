@@ -61,6 +61,7 @@ export function inputs(fields: readonly Field[], rows: readonly Row[], names: re
     if (top !== 'candidates' || name === undefined || !names.includes(name)) continue
     const rest = more.join('.')
     const group = more[0] === 'group' ? 'Group' : more[0] === 'enclosure' ? 'Box' : undefined
+    if (rest.startsWith('enclosure.duct.profile[')) continue // on the section: Profile.svelte
     if (!group || within(taken, f.path) || out.has(rest)) continue
     if (/^enclosure\.parts\[\d+\]\.kind$/.test(rest)) continue // what a part is made of goes with it: the text is the place for that
     if (!f.present || (f.sort !== 'quantity' && f.sort !== 'count' && f.sort !== 'choice' && f.sort !== 'driver')) continue

@@ -23,6 +23,8 @@ export class Changing {
   back = false
   private seen: string | undefined
   private of: () => Of
+  /** what the person acts on: the page may have been left when an answer comes, and tells it no more then */
+  private acted: Of | undefined
   private fade: ReturnType<typeof setTimeout> | undefined
 
   constructor(of: () => Of) {
@@ -48,7 +50,8 @@ export class Changing {
   /** begin remembers what the person saw before: what came from elsewhere since is not overruled unseen. */
   begin(): void {
     const f = this.field
-    if (this.of().study.writing) return // what is shown is about to change by the person's own hand
+    this.acted = this.of()
+    if (this.acted.study.writing) return // what is shown is about to change by the person's own hand
     this.seen ??= f?.present ? f.text : ''
   }
 
@@ -84,8 +87,8 @@ export class Changing {
 
   /** untaken drops a value that was let go and cannot stand, and says so where its place cannot: it may be gone. */
   async untaken(value: string): Promise<void> {
-    const { study, path, label } = this.of()
-    const what = { label: `${label}: ${value}`, changes: this.change(value) } // afterwards its place may be gone
+    const { study, path, label } = this.acted ?? this.of()
+    const what = { label: `${label}: ${value}`, changes: [{ do: 'set', path, value } as const] }
     const why = this.faults.find((f) => f.id === 'refused')
     this.seen = undefined
     this.fading()
@@ -96,8 +99,8 @@ export class Changing {
 
   /** lost drops a typed value that cannot stand and whose page was left, and says so. */
   async lost(value: string): Promise<void> {
-    const { study, label } = this.of()
-    const what = { label: `${label}: ${value}`, changes: this.change(value) }
+    const { study, path, label } = this.acted ?? this.of()
+    const what = { label: `${label}: ${value}`, changes: [{ do: 'set', path, value } as const] }
     const why = this.faults[0]?.text ?? 'its place is no longer in the study, which was changed elsewhere'
     this.seen = undefined
     await study.cancel()
@@ -117,15 +120,17 @@ export class Changing {
   }
 
   private async saving(value: string): Promise<boolean> {
-    const { path, label } = this.of()
+    const of = this.of()
+    const { study, path, label } = of
+    this.acted = of
     const f = this.field
     if (!f) return false
     if (value.trim() === '' && !f.required) {
       if (!f.present) return true
       const remove: Change = { do: 'remove', path }
-      this.tell(await this.of().study.check([remove]))
+      this.tell(await study.check([remove]))
       if (this.faults.length > 0) return false // it cannot be left out
-      return await this.commit(remove, `${label} left out`)
+      return await this.commit(of, remove, `${label} left out`)
     }
     const whole = this.whole(value)
     if (f.present && whole === f.text) {
@@ -133,12 +138,11 @@ export class Changing {
       return true
     }
     if (!(await this.sound(whole))) return false
-    return await this.commit({ do: 'set', path, value: whole }, `${label}: ${whole}`)
+    return await this.commit(of, { do: 'set', path, value: whole }, `${label}: ${whole}`)
   }
 
   /** commit is true also where the change met another: both are with the person then. */
-  private async commit(change: Change, label: string): Promise<boolean> {
-    const { study } = this.of()
+  private async commit({ study }: Of, change: Change, label: string): Promise<boolean> {
     const was = this.seen
     const met = study.clash
     this.seen = undefined

@@ -26,3 +26,20 @@ export function within(field: Bounds, v: number, places: number): number {
   const most = field.max == null ? Number.POSITIVE_INFINITY : down(field.max)
   return Number(Math.min(most, Math.max(least, v)).toFixed(places))
 }
+
+/** stepped is a typed number one step further, in the unit that it was typed in; undefined where no number is typed. */
+export function stepped(field: Bounds & Pick<Field, 'unit' | 'number'>, typed: string, way: number, by: { shiftKey: boolean; altKey: boolean }): string | undefined {
+  const m = /^(\s*)([+-]?\d*(?:[.,]\d+)?)(?![.,\d])(.*)$/s.exec(typed)
+  const [, before = '', number = '', after = ''] = m ?? []
+  if (field.number == null || !/\d/.test(number)) return undefined
+  const was = Number(number.replace(',', '.'))
+  const written = /[.,](\d+)$/.exec(number)?.[1]?.length ?? 0
+  const own = after.trim() === '' || after.trim() === field.unit
+  const step = own ? stepOf(field, was) : 10 ** -written // bounds are known in the field’s own unit alone
+  const fine = by.shiftKey && field.sort !== 'count'
+  const digits = Math.max(written, Math.ceil(-Math.log10(step) - 1e-9)) + (fine ? 1 : 0)
+  const places = field.sort === 'count' ? 0 : Math.min(6, digits)
+  const to = was + way * step * (fine ? 0.1 : by.altKey ? 10 : 1)
+  const next = (own ? within(field, to, places) : to).toFixed(places)
+  return before + (number.includes(',') ? next.replace('.', ',') : next) + after
+}

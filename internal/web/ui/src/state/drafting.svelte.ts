@@ -47,18 +47,21 @@ export class Drafting {
     this.kept = putDraft(this.name, d, !this.left)
   }
 
-  /** meets joins what is on disk, and tells whether that meets lines of the person's. */
-  meets(disk: Disk): boolean {
+  /** meets joins what is on disk, and tells whether that meets lines of the person's.
+   * own is what changed it, where the person did. */
+  meets(disk: Disk, own = ''): boolean {
     const d = this.draft
     if (!d || disk.text === this.saving) return false
     const seen = disk.text === this.theirs
     if (seen && d.base === disk.revision) return false
+    const fresh = (d.outside ?? []).length === 0 && this.meetings.length === 0
     this.theirs = disk.text
     // of what began before a reload the choices stand; what was kept without its beginning cannot be joined
     if (d.base === disk.revision || d.from === undefined) return this.meetings.length > 0
     const m = merge(d.from, d.text, disk.text)
     const outside = [...moved(d.outside ?? [], d.text, m.text), ...m.outside].sort((a, b) => a.line - b.line)
-    this.put({ text: m.text, base: disk.revision, from: m.base, outside })
+    const alone = fresh || d.own ? own : '' // what others did is not one's own because that came after it
+    this.put({ text: m.text, base: disk.revision, from: m.base, outside, ...(alone && { own: alone }) })
     if (m.text !== d.text || m.meetings.length > 0) this.joins++
     return m.meetings.length > 0
   }
@@ -75,7 +78,9 @@ export class Drafting {
 
   /** seen forgets which lines came from elsewhere. */
   seen(): void {
-    if (this.draft) this.put({ ...this.draft, outside: [] })
+    if (!this.draft) return
+    const { own, ...d } = this.draft
+    this.put({ ...d, outside: [], ...(own && this.meetings.length > 0 && { own }) })
   }
 
   /** saves is told of a text on its way to the file. */

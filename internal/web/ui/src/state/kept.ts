@@ -11,6 +11,8 @@ export interface Draft {
   from?: string
   /** lines that others changed meanwhile */
   outside?: Stretch[]
+  /** what changed them, where it was the person, on another step or by an undo */
+  own?: string
 }
 /** Left is a draft that a tab left behind, or that another tab is writing. */
 export interface Left extends Draft {

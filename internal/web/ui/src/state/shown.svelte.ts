@@ -2,7 +2,8 @@
 import { SvelteSet } from 'svelte/reactivity'
 import type { Cellmark, Result } from '../lib/api'
 import { followed, rename } from './follow'
-import { get } from './kept'
+import { get, put } from './kept'
+import { alike, assigned, read, type Looks } from './looks'
 
 export class Shown {
   yardstick = $state('')
@@ -18,12 +19,20 @@ export class Shown {
   /** stay shown beside whatever is shown alone, and stand first in the ledger */
   pinned = new SvelteSet<string>()
 
+  private looks = $state.raw<Looks>({})
+
   constructor(readonly name: string) {
+    this.looks = read(get(localStorage, `looks ${name}`))
     const q = new URLSearchParams(location.search)
     this.yardstick = q.get('y') ?? ''
     this.from = number(q.get('from'), 10)
     this.to = number(q.get('to'), 400)
     for (const n of get<string[]>(sessionStorage, `hidden ${name}`) ?? []) this.hidden.add(n)
+  }
+
+  /** lookOf is which colour and dash a candidate has. */
+  lookOf(name: string, place: number): number {
+    return this.looks[name] ?? place
   }
 
   /** shows tells whether a candidate is drawn. */
@@ -59,6 +68,10 @@ export class Shown {
   /** followNames keeps what is said of candidates with them where their names change. */
   protected followNames(was: string[] | undefined, now: Result): void {
     const names = now.candidates.map((c) => c.name)
+    // another page of this browser may have seen more
+    const looks = assigned(read(get(localStorage, `looks ${this.name}`) ?? this.looks), names, was && followed(was, names))
+    if (!alike(looks, this.looks)) this.looks = looks
+    put(localStorage, `looks ${this.name}`, looks)
     // of what another visit has hidden, only what is still there is known
     const to = was ? followed(was, names) : new Map([...this.hidden].map((n) => [n, names.includes(n) ? n : undefined]))
     if (rename(this.hidden, to)) sessionStorage.setItem(`hidden ${this.name}`, JSON.stringify([...this.hidden]))

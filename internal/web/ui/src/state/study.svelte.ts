@@ -9,13 +9,20 @@ import { Drafting } from './drafting.svelte'
 import { get, putMet, type Met, type Refused } from './kept'
 import { alike, fault, stands } from './refused'
 import { Shown } from './shown.svelte'
-import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
+import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
 import { drawn, type Drawn } from '../lib/curves'
 
 export interface Seen {
   name: string
   index: number
+  /** which colour and dash it has */
+  look: number
   candidate: Candidate
+}
+export interface Drawing {
+  section: string
+  wiring: string
+  course: Course | undefined
 }
 type Outcome = { data?: View; error?: unknown; response: Response }
 
@@ -68,7 +75,7 @@ export class StudyState extends Shown {
   ghosts = $state.raw<Map<string, string>>(new Map())
 
   private kept = new SvelteMap<string, Drawn>()
-  private drawings = new Map<string, { section: string; wiring: string }>()
+  private drawings = new Map<string, Drawing>()
   /** of the last answer that listed them; a quick answer does not */
   private listed = $state.raw<Field[]>([])
   /** the values as they were written when what is shown was computed */
@@ -110,7 +117,7 @@ export class StudyState extends Shown {
   }
 
   get all(): Seen[] {
-    return (this.good?.result?.candidates ?? []).map((candidate, index) => ({ name: candidate.name, index, candidate }))
+    return (this.good?.result?.candidates ?? []).map((candidate, index) => ({ name: candidate.name, index, look: this.lookOf(candidate.name, index), candidate }))
   }
 
   field(path: string): Field | undefined {
@@ -133,7 +140,7 @@ export class StudyState extends Shown {
     return c && this.kept.get(c.curves_key)
   }
 
-  drawing(name: string): { section: string; wiring: string } | undefined {
+  drawing(name: string): Drawing | undefined {
     const c = this.good?.result?.candidates.find((k) => k.name === name)
     return c && this.drawings.get(c.drawings_key)
   }
@@ -337,9 +344,9 @@ export class StudyState extends Shown {
   }
 
   /** joinDisk joins what is on disk to what is being written, and tells whether that meets lines of it. */
-  private joinDisk(disk: { text: string; revision: string }): void {
+  private joinDisk(disk: { text: string; revision: string }, own = ''): void {
     const was = this.draft?.text ?? ''
-    if (this.drafting.meets(disk)) void this.keepInHistory(was)
+    if (this.drafting.meets(disk, own)) void this.keepInHistory(was)
   }
   /** keepInHistory sees that what met another change is kept, whatever the person chooses. */
   private async keepInHistory(text = this.draft?.text ?? ''): Promise<void> {
@@ -455,7 +462,7 @@ export class StudyState extends Shown {
           this.listed = data.fields // who changes a value again says what it replaces by them
         }
         if (what?.draft && what.text !== undefined) this.drafting.saved(what.text, data)
-        else this.joinDisk(data)
+        else this.joinDisk(data, what?.label)
       }
       if (gone) this.gone = false // it was asked for after it had gone
       if (unseen) return true
@@ -482,7 +489,7 @@ export class StudyState extends Shown {
       const same = passing ? before.get(c.name) : undefined
       if (same) Object.assign(c, { steps: same.steps, words: same.words, findings: same.findings })
       if (c.curves) this.kept.set(c.curves_key, drawn(c.curves))
-      if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '' })
+      if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '', course: c.course })
     }
     if (v.result && !passing) this.followNames(untrack(() => this.whole?.candidates.map((c) => c.name)), v.result)
     this.view = v

@@ -30,6 +30,8 @@ export function bench(on) {
       await on.down(signal)
       return () => on.up()
     },
+    /** clean says what axe finds on the page as it is. */
+    clean: (where) => on.clean(b.page, where),
     shot: (name) => b.page.screenshot({ path: join(shots, `${name}.png`), fullPage: true }),
     /** value finds an editable value by its path in the study. */
     value: (path) => b.page.locator(`[data-path="${path}"]`).first(),

@@ -11,6 +11,8 @@ export default {
   async 'a candidate keeps its colour and dash when others are added'(b) {
     b.example('camper-bench')
     await b.open('/s/camper-bench/loadings')
+    const figures = await b.page.locator('.drawing svg text[text-anchor=middle]').evaluateAll((all) => all.map((e) => e.getBoundingClientRect().height))
+    b.assert.ok(figures.length >= 6 && figures.every((h) => h >= 10), `the widths of six sections are ${figures} px high`)
     const before = await looksOf(b)
     b.assert.equal(Object.keys(before).length, 6)
     await b.page.locator('.next').getByRole('button', { name: /one: vented instead/ }).click()
@@ -24,6 +26,51 @@ export default {
     b.assert.equal(new Set(colours).size, 8, 'two of eight names have one colour')
     const folded = await b.page.locator('[data-strip=greatest] .line span[style]').evaluateAll((all) => all.map((e) => getComputedStyle(e).color))
     b.assert.equal(new Set(folded).size, 8, 'two of eight have one colour in a folded strip')
+  },
+
+  async 'a candidate keeps its colour when others go or move, here, in files, over a reload and an undo'(b) {
+    b.example('camper-bench')
+    await b.open('/s/camper-bench/loadings')
+    const before = await looksOf(b)
+    const more = async (name, entry) => {
+      await b.page.getByRole('button', { name: `more for ${name}` }).click()
+      await b.page.getByRole('list', { name: `For ${name}` }).getByRole('button', { name: entry }).click()
+    }
+    const same = async (names, when) => {
+      await b.until(when, async () => Object.keys(await looksOf(b)).join() === names.join())
+      const now = await looksOf(b)
+      for (const n of names) if (before[n]) b.assert.equal(now[n], before[n], `${n} has changed its looks: ${when}`)
+      return now
+    }
+    await more('pair', /^remove/)
+    const left = ['one', 'compound', 'tuned', 'four', 'band']
+    await same(left, 'removed')
+    await b.page.reload()
+    await same(left, 'removed, and loaded again')
+    await more('band', 'move left')
+    await same(['one', 'compound', 'tuned', 'band', 'four'], 'moved')
+    await more('tuned', 'rename')
+    await b.page.getByRole('textbox', { name: 'New name of tuned' }).fill('deep')
+    await b.page.keyboard.press('Enter')
+    const renamed = await same(['one', 'compound', 'deep', 'band', 'four'], 'renamed')
+    b.assert.equal(renamed.deep, before.tuned)
+    // the same words in one colour everywhere on the page
+    const [, , vermillion] = ['--c1', '--c2', '--c3']
+    const of = (name) => b.page.locator('.foot h3', { hasText: new RegExp(`^${name}$`) }).getAttribute('style')
+    b.assert.match(await of('compound'), new RegExp(`${vermillion}-text`))
+    // and in what leaves it
+    await b.page.getByRole('link', { name: 'Share' }).click()
+    const figure = await b.page.getByRole('link', { name: 'Save the figure' }).getAttribute('href')
+    b.assert.match(figure, /looks=0%2C2%2C3%2C5%2C4/)
+    const svg = (await (await b.page.request.get(new URL(figure, b.address).href)).text()).toUpperCase()
+    b.assert.ok(!svg.includes('#CC79A7') && svg.includes('#D55E00') && svg.includes('#0072B2'), 'the figure has the page’s colours')
+    await b.page.getByRole('link', { name: 'Loadings' }).click()
+    for (let k = 0; k < 3; k++) {
+      const text = b.read('camper-bench')
+      await b.page.getByRole('button', { name: 'Undo' }).click()
+      await b.until('undone', () => b.read('camper-bench') !== text)
+    }
+    b.assert.deepEqual(await same(Object.keys(before), 'all is undone'), before)
   },
 
   async 'the ledger scrolled sideways shows whole columns beside the names'(b) {

@@ -14,7 +14,7 @@ export default {
     await b.open('/s/camper-bench/loadings')
     await b.value(path).focus()
     b.write('camper-bench', b.read('camper-bench').replace('volume: 40 L}', 'volume: 44 L} # by hand'))
-    await b.page.keyboard.press('ArrowUp')
+    await b.page.keyboard.press('+')
     await b.until('both', () => /volume: 44 L\} # by hand/.test(b.read('camper-bench')) && /tuning: 30 Hz/.test(b.read('camper-bench')))
   },
 
@@ -58,7 +58,7 @@ export default {
     await again()
     await b.page.getByText(/The server does not answer/).waitFor({ state: 'detached', timeout: 15000 })
     await b.value(path).focus()
-    await b.page.keyboard.press('ArrowUp')
+    await b.page.keyboard.press('+')
     await b.until('it works again', () => /tuning: 30 Hz/.test(b.read('camper-bench')))
   },
 
@@ -67,7 +67,7 @@ export default {
     const text = b.read('camper-bench')
     await b.open('/s/camper-bench/loadings')
     await b.value(path).focus()
-    await b.page.keyboard.press('ArrowUp')
+    await b.page.keyboard.press('+')
     await b.until('changed', () => /tuning: 30 Hz/.test(b.read('camper-bench')))
     await (await b.restart('SIGINT'))()
     b.expected.push(/ERR_CONNECTION_REFUSED|Failed to fetch|ERR_INCOMPLETE_CHUNKED_ENCODING|ERR_CONNECTION_RESET/)

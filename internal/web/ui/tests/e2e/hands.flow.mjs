@@ -30,7 +30,7 @@ export default {
     b.assert.equal(await v.getAttribute('aria-valuetext'), '14.2 L')
     b.assert.equal(await v.getAttribute('aria-valuenow'), '14.2')
     await v.focus()
-    await b.page.keyboard.press('ArrowUp')
+    await b.page.keyboard.press('+')
     b.assert.equal(await v.innerText(), '14.3')
     b.assert.equal(await b.page.locator('.was').innerText(), 'was 14.2')
     await b.page.keyboard.press('Escape')
@@ -68,7 +68,7 @@ export default {
     const f3 = b.page.locator('.ledger tbody tr').filter({ hasText: 'Extension F3' }).locator('td').first()
     const figure = await f3.innerText()
     await b.value(one).focus()
-    for (let k = 0; k < 5; k++) await b.page.keyboard.press('ArrowUp')
+    for (let k = 0; k < 5; k++) await b.page.keyboard.press('+')
     await b.until('it follows', async () => (await f3.innerText()) !== figure)
     const start = await b.restart('SIGKILL')
     await b.page.getByText('this is as it was, and nothing was saved').waitFor()
@@ -174,6 +174,32 @@ export default {
     b.assert.equal(await values.innerText(), 'differences')
   },
 
+  async 'a single key can be given another, alone or with alt'(b) {
+    await loadings(b)
+    const values = b.page.locator('.aside button')
+    await b.page.keyboard.press('?')
+    const field = b.page.getByRole('textbox', { name: /differences from the yardstick/ })
+    await field.press('y')
+    await b.page.getByRole('alert').filter({ hasText: 'already' }).waitFor()
+    await field.press('v')
+    b.assert.equal(await field.inputValue(), 'v')
+    const present = b.page.getByRole('textbox', { name: 'Key: present' })
+    await present.press('Alt+p')
+    b.assert.equal(await present.inputValue(), 'alt p')
+    await b.clean('the keys')
+    await b.shot('keys')
+    await b.page.getByRole('button', { name: 'close' }).click()
+    await b.page.keyboard.press('d')
+    b.assert.equal(await values.innerText(), 'values')
+    await b.page.keyboard.press('v')
+    await b.until('the new one does it', async () => (await values.innerText()) === 'differences')
+    await b.page.reload()
+    await b.value(one).waitFor()
+    await b.page.keyboard.press('P')
+    await b.page.keyboard.press('Alt+p')
+    await b.page.locator('.lesson').waitFor()
+  },
+
   async 'after an act the focus is never lost'(b) {
     b.write('new', 'study: New\ndrivers:\n  kite-10: {fs: 30.5 Hz, qms: 4.9, qes: 0.49, vas: 44 L, sd: 345 cm2, re: 3.3 ohm, xmax: 12 mm, rated_power: 350 W}\n')
     await b.open('/s/new/brief')
@@ -244,6 +270,8 @@ export default {
       await b.page.locator('.drawing svg').waitFor()
       const d = await b.page.locator('.drawing').boundingBox()
       b.assert.ok(d.height <= 361 && d.width <= 421, `the section is ${d.width} × ${d.height} at ${width} px`)
+      const figures = await b.page.locator('.drawing svg text').evaluateAll((all) => all.map((e) => e.getBoundingClientRect().height))
+      b.assert.ok(figures.length > 0 && figures.every((h) => h <= 18), `what it says is ${figures} px high: small type is`)
     }
     await b.shot('lone')
   },

@@ -67,4 +67,16 @@ export default async function flow({ open, look, text, file }) {
   assert.match(kept.label, /edited as text/)
   const differs = await page.evaluate((id) => fetch(`/api/studies/camper-bench/against?state=${id}`).then((r) => r.json()), kept.id)
   assert.ok(JSON.stringify(differs.lines).includes('volume: 25 L # a thought'), 'what was given up is in the history')
+
+  // what the person does on another step, or takes back, is not called another’s
+  await area.press('Control+End')
+  await page.keyboard.type('# a line of mine')
+  const undone = text('camper-bench')
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await until('undone', () => text('camper-bench') !== undone)
+  await page.getByRole('heading', { name: 'You changed the file: undo' }).waitFor()
+  assert.equal(await page.getByText('changed outside').count(), 0)
+  await page.getByRole('button', { name: 'Redo' }).click()
+  await until('done again', () => text('camper-bench') === undone)
+  await page.getByRole('button', { name: 'Drop the changes' }).click()
 }

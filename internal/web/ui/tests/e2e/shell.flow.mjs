@@ -68,6 +68,8 @@ export default async function flow({ open, look, clean, base, text }) {
   // a study that is not there, and one with a strange name
   await page.goto(`${base}/s/nowhere/brief`)
   await page.getByRole('alert').filter({ hasText: 'There is no study nowhere in this folder' }).waitFor()
+  assert.equal(await page.getByRole('status').first().innerText(), 'no such study')
+  assert.equal(await page.getByText('is gone').count(), 0, 'what never was is not gone')
   await look(page, 'nowhere')
 
   // forced colours: they are the system's, and no text has the colour of what it stands on

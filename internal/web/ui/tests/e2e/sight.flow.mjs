@@ -135,7 +135,7 @@ export default {
       b.assert.match(await value.getAttribute('aria-valuetext'), new RegExp(`^${hz}(\\.0)?\\sHz$`))
     }
     await value.focus()
-    await b.page.keyboard.press('ArrowUp')
+    await b.page.keyboard.press('+')
     await tells(30)
     const box = await value.boundingBox()
     await b.page.mouse.move(box.x + 5, box.y + 8)
@@ -162,6 +162,7 @@ export default {
       await b.page.keyboard.type('pair')
       await b.page.keyboard.press('Enter')
       await seen(b, 'take another name')
+      b.assert.equal(await b.page.getByText(/\d+:\d+: /).count(), 0, 'a place in the text tells nothing here')
       await band(b).getByRole('button', { name: 'close' }).click()
       b.assert.equal(await b.page.getByText('take another name').count(), 0)
     }

@@ -77,7 +77,7 @@ export default async function flow({ open, look, folder, file, text }) {
 
   // as soon as a woofer is there, one press begins the comparison
   writeFileSync(file('bare'), `${text('bare')}drivers: {wren-6: {fs: 45 Hz, qms: 4, qes: 0.5, vas: 12 L, sd: 130 cm2, re: 5.6 ohm}}\n`)
-  await page.getByRole('button', { name: /^Begin with one wren-6/ }).click()
+  await page.getByRole('button', { name: /^Begin with one wren-6, sealed, [\d.]+\sL \(total Q/ }).click()
   await until('a candidate is there', () => /candidates:[\s\S]*wren-6/.test(text('bare')))
   await until('there is a result', async () => (await page.getByRole('region', { name: 'Next step' }).count()) === 0)
 }

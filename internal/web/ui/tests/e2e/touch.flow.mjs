@@ -28,4 +28,18 @@ export default async function flow({ open, text }) {
   await touch('touchEnd')
   await until('the page scrolls', async () => (await page.evaluate(() => scrollY)) > before + 100)
   assert.ok(text('camper-bench').includes('width: 710 mm'), 'scrolling changes no number')
+
+  // a tap brings the hairline there, and one that scrolls does not
+  await page.goto(page.url().replace('/brief', '/loadings'))
+  const reader = page.getByRole('slider', { name: /^Hairline/ })
+  await reader.waitFor()
+  const plot = await page.locator('[data-strip=level] canvas').boundingBox()
+  await touch('touchStart', plot.x + plot.width / 2, plot.y + 60)
+  await touch('touchEnd')
+  await until('the hairline is where the finger was', async () => Math.abs(Number(await reader.getAttribute('aria-valuenow')) - Math.sqrt(10 * 400)) < 1)
+  const fold = await page.getByRole('button', { name: 'raise Excursion' }).boundingBox()
+  await touch('touchStart', fold.x + 4, fold.y + 8)
+  await touch('touchEnd')
+  await page.getByRole('button', { name: 'lower Excursion' }).waitFor()
+  assert.ok(Math.abs(Number(await reader.getAttribute('aria-valuenow')) - Math.sqrt(10 * 400)) < 1, 'a press of a button does not move it')
 }

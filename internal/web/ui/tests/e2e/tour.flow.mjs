@@ -46,7 +46,7 @@ export default {
     const number = b.value('candidates.tuned.enclosure.tuning')
     await number.scrollIntoViewIfNeeded()
     await number.focus()
-    for (let k = 0; k < 4; k++) await b.page.keyboard.press('ArrowUp')
+    for (let k = 0; k < 4; k++) await b.page.keyboard.press('+')
     await b.page.locator('.tape').waitFor()
     await b.page.evaluate(() => scrollTo(0, 0))
     await picture('dragging')

@@ -31,7 +31,7 @@ export default async function flow({ open, look, text, file, base }) {
   // what cannot be saved says why, until it was read
   chmodSync(file('camper-bench'), 0o444)
   await tuning().focus()
-  await page.keyboard.press('ArrowUp')
+  await page.keyboard.press('+')
   await note.filter({ hasText: 'write-protected' }).waitFor()
   await until('the value is back', async () => /29/.test(await tuning().innerText()))
   await page.waitForTimeout(1500)
@@ -63,11 +63,11 @@ export default async function flow({ open, look, text, file, base }) {
 
   // a step that waits for the hand to rest is saved where the page goes
   await tuning().focus()
-  await page.keyboard.press('ArrowUp')
+  await page.keyboard.press('+')
   await page.reload()
   await on('tuning: 30 Hz')
   await tuning().focus()
-  await page.keyboard.press('ArrowUp')
+  await page.keyboard.press('+')
   await page.keyboard.press('P')
   await on('tuning: 31 Hz')
   await page.goBack()

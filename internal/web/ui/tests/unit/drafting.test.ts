@@ -28,6 +28,29 @@ async function writing(text: string): Promise<InstanceType<typeof StudyState>> {
 }
 
 describe('a text that is being written while the file is changed outside', () => {
+  it('calls a change its own where the person made it, and another’s where both did', async () => {
+    const s = await writing(was.replace('two', 'mine'))
+    void s.undo()
+    await settle()
+    await answered(at('r2', was.replace('four', 'undone')))
+    expect(s.draft).toMatchObject({ text: 'one\nmine\nthree\nundone\n', own: 'undo', outside: [{ line: 3, count: 1, gone: 1 }] })
+    s.keepDraft('one\nmine too\nthree\nundone\n')
+    expect(s.draft?.own).toBe('undo')
+    told('r3')
+    await settle()
+    await answered(at('r3', 'theirs\ntwo\nthree\nundone\n'))
+    expect(s.draft).toMatchObject({ text: 'theirs\nmine too\nthree\nundone\n' })
+    expect(s.draft?.own).toBeUndefined()
+    s.drafting.seen()
+    void s.redo()
+    await settle()
+    await answered(at('r4', 'theirs\ntwo\nthree\nfour\n'))
+    expect(s.draft?.own).toBe('redo')
+    s.drafting.seen()
+    expect(s.draft).toMatchObject({ outside: [] })
+    expect(s.draft?.own).toBeUndefined()
+  })
+
   it('is joined at once with what is in other lines, and says which', async () => {
     const s = await writing(was.replace('two', 'mine'))
     told('r2')
