@@ -63,7 +63,10 @@ func (n *Net) port(name, from, to string, c *Chamber) {
 func (s *System) lineAsNet(n *Net) {
 	l := &s.Spec.Line
 	run := NetPart{Name: "duct", Kind: NetDuct, A: PlaceClosed, B: "mouth", Run: l.Run, Fills: slices.Clone(l.Fills)}
-	run.Run.Points = slices.Clone(l.Run.Points)
+	run.Run.Points, run.Run.Taken = slices.Clone(l.Run.Points), slices.Clone(l.Run.Taken)
+	for _, t := range s.Facts.Standing {
+		run.Run.Taken = append(run.Run.Taken, Taken{t.From, t.To, t.Volume})
+	}
 	tap := func(place string, at float64) {
 		if at == 0 {
 			run.A = place

@@ -86,6 +86,12 @@ func heldOneAsNetwork(t rapidOr, f *File, st *study.Study, i int, beside ...Besi
 		t.Fatalf("%v\n%s", err, f.Text())
 	}
 	g, err := f.AsNetwork(context.Background(), st, i, sys)
+	if sys.Spread() { // a network has no places on a baffle, and says so
+		if err == nil || !strings.Contains(err.Error(), "leave baffle out") {
+			t.Fatalf("%s: places on a baffle are lost without a word: %v", st.Candidates[i].Name, err)
+		}
+		return 0
+	}
 	if err != nil {
 		t.Fatalf("%s: %v\n%s", st.Candidates[i].Name, err, f.Text())
 	}

@@ -2,6 +2,7 @@ package studyfile
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -18,6 +19,9 @@ import (
 // by a tuning, an alignment or a total Q is in the network as a number. Numbers are
 // written so that a reader makes the same of them, to the last bit.
 func (f *File) AsNetwork(ctx context.Context, st *study.Study, i int, sys *enclosure.System) (*File, error) {
+	if sys.Spread() {
+		return nil, errors.New("a network has no places on a baffle: leave baffle out of the candidate")
+	}
 	var changes []Change
 	for k, c := range st.Candidates {
 		if k != i {
@@ -236,6 +240,13 @@ func runPairs(r *enclosure.Run) (out pairs) {
 	out.size("aspect", r.Section.Aspect, phys.Number)
 	if r.BareJumps {
 		out.word("jumps", "plain")
+	}
+	var taken []string
+	for _, t := range r.Taken {
+		taken = append(taken, pairs{"from: " + exactly(t.From, phys.Length), "to: " + exactly(t.To, phys.Length), "volume: " + exactly(t.Volume, phys.Volume)}.braces())
+	}
+	if len(taken) > 0 {
+		out.word("taken", "["+strings.Join(taken, ", ")+"]")
 	}
 	return out
 }
