@@ -60,6 +60,7 @@ type NetPart struct {
 	Run      Run            // NetDuct, from A to B
 	Fills    []duct.Filling // NetDuct
 	Taps     []NetTap       // NetDuct: other places along it, by rising distance
+	Bodies   []Body         // NetDuct: what stands in it
 	Mouth    Mouth          // NetOpening
 	Area     float64        // m², NetOpening; 0: that of the one duct that ends there
 	Width    float64        // m, NetOpening: of a rectangular one; 0: as the duct’s, or round
@@ -115,6 +116,7 @@ func (n *Net) Clone() *Net {
 		p.Run.Points = slices.Clone(p.Run.Points)
 		p.Fills = slices.Clone(p.Fills)
 		p.Taps = slices.Clone(p.Taps)
+		p.Bodies = slices.Clone(p.Bodies)
 	}
 	return &out
 }
@@ -175,6 +177,9 @@ func (n *Net) Volume() float64 {
 			if s, err := p.Run.Shape(); err == nil {
 				v += s.Volume()
 			}
+			for _, o := range p.Bodies {
+				v -= o.Volume
+			}
 		}
 	}
 	return v
@@ -216,6 +221,10 @@ func (n *Net) Scaled(volume, tuning float64) *Net {
 			p.Run, p.Fills = l.Run, l.Fills
 			for k := range p.Taps {
 				p.Taps[k].At /= tuning
+			}
+			for k := range p.Bodies { // which stay as large as they are
+				p.Bodies[k].From /= tuning
+				p.Bodies[k].To /= tuning
 			}
 		case NetOpening:
 			p.Area *= volume * tuning

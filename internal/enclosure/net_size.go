@@ -22,13 +22,14 @@ type DuctFacts struct {
 	Segments      int
 	Estimate      float64 // of the error of the cutting, as a share of its two-port
 	Quarter       float64 // Hz, c/4L: without ends and fill
+	Standing      []Standing
 }
 
 // netting is a network that is ready to be laid.
 type netting struct {
 	sides  []look                  // by position
 	ducts  map[string][]*duct.Duct // by part: its pieces between taps
-	shapes map[string]duct.Shape
+	shapes map[string]duct.Shape   // by part, with nothing in it
 	mouths map[string]network.Law
 	areas  map[string]float64 // m², of openings
 }
@@ -242,13 +243,18 @@ func (b *builder) sizeNetDuct(i int, p *NetPart) error {
 	for _, f := range p.Fills {
 		b.fillDoubt(f.Fill, fmt.Sprintf("parts[%d].fill", i))
 	}
+	outer := shape
+	shape, standing, err := p.narrowedBy(i, outer)
+	if err != nil {
+		return err
+	}
 	making := duct.Making{Gas: duct.GasOf(b.Setting.Air), Walls: !b.Setting.RigidWalls, Section: r.Section, Fills: p.Fills, Steps: !r.BareJumps}
 	pieces, err := duct.NewParts(shape, making, at)
 	if err != nil {
 		return under(i, ductFault(err, "duct"))
 	}
-	b.net.ducts[p.Name], b.net.shapes[p.Name] = pieces, shape
-	f := DuctFacts{Name: p.Name, Length: length, Start: shape.Area(0), Finish: shape.Area(length), Volume: shape.Volume(), Quarter: b.Setting.Air.C / (4 * length)}
+	b.net.ducts[p.Name], b.net.shapes[p.Name] = pieces, outer
+	f := DuctFacts{Name: p.Name, Length: length, Start: outer.Area(0), Finish: outer.Area(length), Volume: shape.Volume(), Quarter: b.Setting.Air.C / (4 * length), Standing: standing}
 	for _, d := range pieces {
 		f.Segments += d.Segments()
 		f.Estimate += d.Estimate()

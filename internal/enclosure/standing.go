@@ -12,7 +12,7 @@ import (
 // Standing is what stands in a duct: the bodies of drivers with the air between them
 // and the boards that carry them.
 type Standing struct {
-	At        string  // what it belongs to: "driver", "front" or "rear" of a tapped waveguide
+	At        string  // what it belongs to: "driver", "front" or "rear" of a tapped waveguide; of a network its duct
 	From, To  float64 // m from the duct’s start
 	Volume    float64 // m³ that it takes
 	Left      float64 // m², the least that it leaves of the cross-section
@@ -154,11 +154,7 @@ func (s *Standing) into(shape duct.Shape) (duct.Shape, error) {
 	if err != nil {
 		return out, ductFault(err, "duct")
 	}
-	s.Left = math.Inf(1)
-	const parts = 50
-	for i := range parts + 1 {
-		s.Left = math.Min(s.Left, out.Area(s.From+(s.To-s.From)*(1e-9+(1-2e-9)*float64(i)/parts)))
-	}
+	s.Left = leastArea(out, s.From, s.To)
 	return out, nil
 }
 

@@ -56,8 +56,12 @@ func (b *builder) netPart(v *value, path string) enclosure.NetPart {
 		}
 	case enclosure.NetDuct:
 		p.Run = b.run(v.get("duct"), path+".duct")
+		b.lineKeys(v.get("duct"), path+".duct")
 		for _, f := range listed(v.get("fill")) {
 			p.Fills = append(p.Fills, duct.Filling{From: f.get("from").si(), To: f.get("to").si(), Fill: b.fibre(f, path+".fill")})
+		}
+		for _, o := range v.get("bodies").list() {
+			p.Bodies = append(p.Bodies, enclosure.Body{From: o.get("from").si(), To: o.get("to").si(), Volume: o.get("volume").si()})
 		}
 		for _, t := range v.get("taps").list() {
 			p.Taps = append(p.Taps, enclosure.NetTap{At: t.get("at").si(), Place: t.get("place").word()})
@@ -75,6 +79,16 @@ func (b *builder) netPart(v *value, path string) enclosure.NetPart {
 		p.Position = v.get("position").number(0)
 	}
 	return p
+}
+
+// lineKeys refuses what only a line knows of its duct.
+func (b *builder) lineKeys(v *value, path string) {
+	if x := v.get("bodies"); x != nil {
+		b.add(x.node, "bad-enclosure", path+".bodies", "list them in the part, beside duct: bodies: [{from: 0 m, to: 12 cm, volume: 1.4 L}]", "a network does not know what stands in which of its ducts")
+	}
+	if x := v.get("tuning"); x != nil {
+		b.add(x.node, "bad-enclosure", path+".tuning", "give its length", "what a duct of a network is tuned to depends on all that it is joined to")
+	}
 }
 
 // listed is one value or those of a list.
@@ -96,6 +110,7 @@ func (b *builder) unsaidOfNet(v *value, path string) {
 		case "duct":
 			b.unsaidOfDuct(p.get("duct"), at+".duct")
 			b.unsaidOfFill(listed(p.get("fill")), at+".fill")
+			b.unsaidOfBodies(p.get("bodies"), at+".bodies")
 		case "chamber":
 			b.unsaidOfFill([]*value{p.get("fill")}, at+".fill")
 		}

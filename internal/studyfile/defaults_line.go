@@ -1,6 +1,9 @@
 package studyfile
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // unsaidOfLine are the defaults by which the duct of an enclosure and its fill are
 // read.
@@ -46,6 +49,23 @@ func (b *builder) unsaidOfDuct(d *value, path string) {
 	if b.root.get("model").get("wall_loss") == nil && !b.wallsTold {
 		b.wallsTold = true
 		b.fill("wall-loss", "model.wall_loss", "the air in ducts loses energy at their walls (Zwikker & Kosten 1949)", "write wall_loss: false in model to leave it out")
+	}
+}
+
+// unsaidOfBodies tells what is taken to stand in a duct of a network.
+func (b *builder) unsaidOfBodies(v *value, path string) {
+	if v == nil {
+		b.study.Findings = append(b.study.Findings, b.filled("net-bodies", path, "nothing stands in the duct: what looks into it takes nothing off it", "write bodies: [{from: 0 m, to: 12 cm, volume: 1.4 L}] for what does"))
+		return
+	}
+	for i, o := range v.list() {
+		at := fmt.Sprintf("%s[%d]", path, i)
+		if o.get("from") == nil {
+			b.study.Findings = append(b.study.Findings, b.filled("net-body-from", at+".from", "it begins at the start of the duct", "write from to replace it"))
+		}
+		if o.get("to") == nil {
+			b.study.Findings = append(b.study.Findings, b.filled("net-body-to", at+".to", "it ends at the duct’s end", "write to to replace it"))
+		}
 	}
 }
 
