@@ -48,7 +48,7 @@ func TestLengthFromATuning(t *testing.T) {
 		// last bit from the one that they were made from; the quarter wave is a root of sums
 		// of a few hundred products of such numbers.
 		if math.Abs(same.Facts.Line.Quarter/sys.Facts.Line.Quarter-1) > 1e-12 || sys.Spec.Line.Run.Tuning != 0 {
-			rt.Fatalf("by its length it is tuned to %g Hz", same.Facts.Line.Quarter)
+			rt.Fatalf("by its length it is tuned to %.17g Hz, by its tuning to %.17g Hz", same.Facts.Line.Quarter, sys.Facts.Line.Quarter)
 		}
 	})
 }

@@ -2,6 +2,7 @@ package enclosure
 
 import (
 	"slices"
+	"strings"
 )
 
 // AsNet is a system’s enclosure as a free network: the same elements in other words.
@@ -41,6 +42,20 @@ func (s *System) AsNet() *Net {
 		n.port("front_port", "front", PlaceOutside, &spec.Front)
 	}
 	return n
+}
+
+// NetBaffle is where the parts of AsNet stand on a baffle, by their names there; nil:
+// all at one place.
+func (s *System) NetBaffle() *Baffle {
+	f := s.Spec.Baffle
+	if f == nil {
+		return nil
+	}
+	out := &Baffle{Cones: slices.Clone(f.Cones), At: map[string]Spot{}}
+	for name, at := range f.At {
+		out.At[strings.ReplaceAll(name, ".", "_")] = at // "front.port"
+	}
+	return out
 }
 
 // chamber adds a chamber’s air with its own losses.

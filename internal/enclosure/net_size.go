@@ -28,7 +28,7 @@ type DuctFacts struct {
 type netting struct {
 	sides  []look                  // by position
 	ducts  map[string][]*duct.Duct // by part: its pieces between taps
-	shapes map[string]duct.Shape
+	shapes map[string]duct.Shape   // by part, with nothing in it
 	mouths map[string]network.Law
 	areas  map[string]float64 // m², of openings
 }

@@ -2,9 +2,10 @@ package studyfile
 
 import (
 	"context"
-	"errors"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,16 +20,13 @@ import (
 // by a tuning, an alignment or a total Q is in the network as a number. Numbers are
 // written so that a reader makes the same of them, to the last bit.
 func (f *File) AsNetwork(ctx context.Context, st *study.Study, i int, sys *enclosure.System) (*File, error) {
-	if sys.Spread() {
-		return nil, errors.New("a network has no places on a baffle: leave baffle out of the candidate")
-	}
 	var changes []Change
 	for k, c := range st.Candidates {
 		if k != i {
 			changes = append(changes, Change{Do: "remove", Path: "candidates." + c.Name})
 		}
 	}
-	changes = append(changes, Change{Do: "set", Path: "candidates." + st.Candidates[i].Name + ".enclosure", Value: netYAML(sys.AsNet())})
+	changes = append(changes, Change{Do: "set", Path: "candidates." + st.Candidates[i].Name + ".enclosure", Value: netYAML(sys.AsNet()) + baffleYAML(sys.NetBaffle())})
 	return f.Edit(ctx, changes)
 }
 
@@ -43,6 +41,31 @@ func netYAML(n *enclosure.Net) string {
 		fmt.Fprintf(&b, "  - %s\n", netPartYAML(&n.Parts[i]))
 	}
 	return b.String()
+}
+
+// baffleYAML is a baffle as it stands in a file.
+func baffleYAML(f *enclosure.Baffle) string {
+	if f == nil {
+		return ""
+	}
+	var out pairs
+	if len(f.Cones) > 0 {
+		var cones []string
+		for _, c := range f.Cones {
+			cones = append(cones, spotYAML(c))
+		}
+		out.word("cones", "["+strings.Join(cones, ", ")+"]")
+	}
+	var parts pairs
+	for _, name := range slices.Sorted(maps.Keys(f.At)) {
+		parts.word(name, spotYAML(f.At[name]))
+	}
+	out.inside("parts", parts)
+	return "baffle: " + out.braces() + "\n"
+}
+
+func spotYAML(s enclosure.Spot) string {
+	return pairs{"x: " + exactly(s.X, phys.Distance), "y: " + exactly(s.Y, phys.Distance)}.braces()
 }
 
 // pairs are keys with values on one line.
@@ -255,7 +278,7 @@ func runPairs(r *enclosure.Run) (out pairs) {
 var siUnit = map[phys.Kind]string{
 	phys.Number: "", phys.Volume: "m3", phys.Area: "m2", phys.Length: "m", phys.Mass: "kg", phys.Frequency: "Hz",
 	phys.Compliance: "m/N", phys.MechanicalResistance: "kg/s", phys.FlowResistivity: "Pa s/m2", phys.AcousticResistance: "Pa s/m3",
-	phys.Density: "kg/m3", phys.Ratio: "%",
+	phys.Density: "kg/m3", phys.Ratio: "%", phys.Distance: "m",
 }
 
 // usual is the unit in which a person would write it.
@@ -264,7 +287,7 @@ var usual = map[phys.Kind]struct {
 	per  float64
 }{
 	phys.Volume: {"L", 1e3}, phys.Area: {"cm2", 1e4}, phys.Length: {"mm", 1e3}, phys.Mass: {"g", 1e3},
-	phys.Compliance: {"mm/N", 1e3}, phys.Ratio: {"%", 1e2},
+	phys.Compliance: {"mm/N", 1e3}, phys.Ratio: {"%", 1e2}, phys.Distance: {"cm", 1e2},
 }
 
 // exactly writes a size so that it is read as the same number: in the usual unit
