@@ -59,8 +59,7 @@ export function shown(s: Strip, v: number | null, apart: boolean): string {
 
 /** difference takes the yardstick's curve from a line's, as report/against.go does for files. It is done here
  * too because the answers to a drag hold only the curves that have changed: where the yardstick moves, a server
- * that took the difference would have to send every candidate's curves with every move of the hand. The share
- * flow holds what the page shows and what a file holds against each other. */
+ * that took the difference would have to send every candidate's curves with every move of the hand. */
 export function difference(s: Strip, line: Line, yardstick: Points): Line {
   return { ...line, ys: against(line.ys, yardstick, s.log) }
 }
