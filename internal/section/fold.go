@@ -67,7 +67,7 @@ func (l *line) drawFold(y float64) float64 {
 
 // facesOut says that drivers stand in an outer wall of the fold.
 func (l *line) facesOut() bool {
-	return l.body.InWall && l.sys.Spec.Kind != enclosure.TappedWaveguide || l.sys.Spec.Kind == enclosure.BackLoadedHorn
+	return l.body.InWall && l.sys.Spec.Kind != enclosure.TappedWaveguide && l.drawing.body.Fold.Out != study.AboveLegs || l.sys.Spec.Kind == enclosure.BackLoadedHorn
 }
 
 // title says what is drawn.
@@ -319,7 +319,7 @@ func (f *folded) group() {
 		return
 	}
 	leg, u := f.fold.Place(f.body.Driver)
-	if leg != 0 && leg != len(f.fold.Legs)-1 { // in the wall above: seen from outside
+	if f.fold.Out == study.AboveLegs { // seen from outside
 		f.above(leg, 1e3*u)
 		return
 	}

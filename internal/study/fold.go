@@ -19,13 +19,26 @@ type Fold struct {
 	Clear            float64    // of the duct the third way
 	Block            float64    // across: chambers before the duct, beside the first leg; 0: none
 	Stacked          float64    // what stands out before the board of the drivers
+	Out              Way        // where the drivers look
 	Room             [3]float64 // what the space has for Long, Wide and Deep
-	Meets            bool       // of a tapped waveguide: both places that the cone looks into lie side by side
+	Meets            bool       // there is a wall for the drivers; of a tapped waveguide, one between both places that the cone looks into
 	Fits             bool       // the space holds it
 	Why              string     // by how much it does not
 	over             float64    // m, of all sides together
 	across           [3]int     // which of Long, Wide and Deep lies along the space’s width, height and depth
 }
+
+// A Way is a direction in a fold.
+type Way int
+
+// Ways: out of the board that the chambers’ drivers ask for, along the legs, across them,
+// and the third way.
+const (
+	ToTheFront Way = iota - 1
+	AlongLegs
+	AcrossLegs
+	AboveLegs
+)
 
 // A Leg is one of them: from one place of the centre line to another.
 type Leg struct {
@@ -51,27 +64,38 @@ func folded(space *Space, b *Body, sys *enclosure.System, u phys.System) *Fold {
 		if f == nil {
 			continue
 		}
+		f.meets(sys, b)
 		f.into(space, u)
-		if f.meets(sys, b); best == nil || f.Meets && !best.Meets || f.Meets == best.Meets && f.over < best.over-1e-6 {
+		if best == nil || f.Meets && !best.Meets || f.Meets == best.Meets && f.over < best.over-1e-6 {
 			best = f
 		}
-		if f.Fits && f.Meets {
+		if f.Fits {
 			break
 		}
 	}
 	return best
 }
 
-// meets finds out whether the fold lays the two places of a tapped waveguide beside each
-// other, on either side of one board, within half of the driver.
+// meets finds out whether the fold has a wall for the drivers in which they lack no more
+// than in the best one of the duct. A tapped waveguide asks for a board with both its
+// places on either side, within half of the driver.
 func (f *Fold) meets(sys *enclosure.System, b *Body) {
 	f.Meets = true
-	if sys.Spec.Kind == enclosure.TappedWaveguide {
-		i, u := f.Place(sys.Spec.Line.Front)
-		k, w := f.Place(sys.Spec.Line.Rear)
+	switch l := &sys.Spec.Line; {
+	case sys.Spec.Kind == enclosure.TappedWaveguide:
+		i, u := f.Place(l.Front)
+		k, w := f.Place(l.Rear)
 		f.Meets = (i-k)*(i-k) == 1 && math.Abs(u-w) <= b.Rows[0].Seats[0].Frame.Cutout/2
+	case b.Line.InWall:
+		across, above := inWalls(sys, b)
+		leg, _ := f.Place(l.Driver)
+		outer := leg == 0 || leg == len(f.Legs)-1
+		f.Out = AboveLegs
+		if outer && across <= above {
+			f.Out = AcrossLegs
+		}
+		f.Meets = outer || above <= across
 	}
-	f.Fits = f.Fits && f.Meets
 }
 
 // fold lays a duct out in n legs; nil where it is too wide for its turns.
@@ -144,7 +168,10 @@ func (f *Fold) walk(sys *enclosure.System, t float64) {
 func (f *Fold) block(b *Body, sys *enclosure.System) {
 	s, t := &sys.Spec, b.Panel
 	before, behind := sys.Bodies()
-	f.Stacked = b.InFront
+	f.Stacked, f.Out = b.InFront, ToTheFront
+	if sys.Spec.Kind == enclosure.TransmissionLine && !b.Line.InWall {
+		f.Out = AlongLegs
+	}
 	air := 0.0
 	switch s.Kind {
 	case enclosure.FrontLoadedHorn:
@@ -179,8 +206,8 @@ func (f *Fold) into(s *Space, u phys.System) {
 		sum, why := 0.0, []string{}
 		for i, k := range p {
 			need := sides[k]
-			if i == 2 {
-				need += f.Stacked // the drivers look out of the front
+			if Way(k) == f.Out || f.Out == ToTheFront && i == 2 {
+				need += f.Stacked
 			}
 			if d := need - room[i]; d > slack {
 				sum += d
@@ -194,13 +221,18 @@ func (f *Fold) into(s *Space, u phys.System) {
 			}
 		}
 	}
-	f.Fits = f.over == 0
+	f.Fits = f.over == 0 && f.Meets
 }
 
 // Size is how large it is along the space’s width, height and depth, m.
 func (f *Fold) Size() (wide, high, deep float64) {
 	sides := [3]float64{f.Long, f.Wide, f.Deep}
-	return sides[f.across[0]], sides[f.across[1]], sides[f.across[2]] + f.Stacked
+	if f.Out == ToTheFront {
+		sides[f.across[2]] += f.Stacked
+	} else {
+		sides[f.Out] += f.Stacked
+	}
+	return sides[f.across[0]], sides[f.across[1]], sides[f.across[2]]
 }
 
 // Centre is the length of the centre line along legs and turns, m.

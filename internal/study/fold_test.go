@@ -112,3 +112,61 @@ func passed(o *study.Outcome, id study.CheckID) (study.Check, bool) {
 	}
 	return study.Check{}, false
 }
+
+// Where the drivers of a line stand in a fold: in the outer wall of the first or the last
+// leg, or above a leg that is wide enough for their frame; no leg between two others gives
+// them a wall across.
+func TestAFoldHasAWallForItsDrivers(t *testing.T) {
+	for name, c := range map[string]struct {
+		width, duct, at string
+		out             study.Way
+		fits            bool
+	}{
+		// 280 mm for a frame of 240 mm, 150 mm across for a magnet of 140 mm
+		"first leg":                  {"1.2 m", "length: 2 m, area: 420 cm2, width: 280 mm", "0.5 m", study.AcrossLegs, true},
+		"a leg between, too narrow":  {"920 mm", "length: 2.4 m, area: 420 cm2, width: 280 mm", "1.2 m", study.AcrossLegs, false},
+		"above a leg between":        {"920 mm", "length: 2.4 m, area: 420 cm2, width: 150 mm", "1.2 m", study.AboveLegs, true},
+		"first leg, the wall above":  {"1.2 m", "length: 2 m, area: 420 cm2, width: 150 mm", "0.5 m", study.AboveLegs, true},
+		"as good in either of both":  {"1.2 m", "length: 2 m, area: 625 cm2, width: 250 mm", "0.5 m", study.AcrossLegs, true},
+		"a leg between, as good too": {"900 mm", "length: 2.4 m, area: 625 cm2, width: 250 mm", "1.2 m", study.AboveLegs, true},
+	} {
+		space := fmt.Sprintf("{width: %s, height: 880 mm, depth: 500 mm, panel: 18 mm}", c.width)
+		o := evaluated(t, parsed(t, folding(space, fmt.Sprintf("{kind: transmission_line, duct: {%s}, driver_at: %s}", c.duct, c.at)))).Candidates[0]
+		f := o.Body.Fold
+		if f == nil {
+			t.Errorf("%s: not folded", name)
+			continue
+		}
+		if f.Out != c.out || f.Fits != c.fits {
+			leg, _ := f.Place(o.System.Spec.Line.Driver)
+			t.Errorf("%s: looks %d, fits %v (%s), on leg %d of %d", name, f.Out, f.Fits, f.Why, leg+1, len(f.Legs))
+		}
+	}
+}
+
+// What stands out before the board of the drivers counts on the side that they look out of:
+// a stack whose outer magnet is outside needs its room across the legs, whichever way of the
+// space these lie.
+func TestAFoldCountsWhatStandsOut(t *testing.T) {
+	o := evaluated(t, parsed(t, `study: Folds
+space: {width: 1.2 m, height: 510 mm, depth: 320 mm, panel: 18 mm}
+drivers:
+  `+foldWoofer+`
+candidates:
+  one:
+    group: {driver: merlin-10, stack: 2, arrangement: clamshell, coupling: 2 L}
+    enclosure: {kind: transmission_line, duct: {length: 2 m, area: 420 cm2, width: 280 mm}, driver_at: 0.5 m}
+`)).Candidates[0]
+	f := o.Body.Fold
+	if f == nil || len(f.Legs) != 2 || !f.Fits {
+		t.Fatalf("%+v", f)
+	}
+	wide, high, deep := f.Size()
+	const why = "the fold is found to 1e-9 m"
+	check.Near(t, "along the legs, m", wide, f.Long, 1e-12, why)
+	check.Near(t, "up: two legs of 150 mm, three boards and what stands out, m", high, 2*0.15+3*0.018+f.Stacked, 1e-9, why)
+	check.Near(t, "the third way, m", deep, 0.28+2*0.018, 1e-12, why)
+	if !(f.Stacked > 0.1) { // a magnet of 132 mm less the frame
+		t.Errorf("%g m stand out", f.Stacked)
+	}
+}

@@ -101,20 +101,39 @@ func (f *ductFit) inWall(r Row, at, reach, width float64) {
 	if !f.rectangular() {
 		return
 	}
-	deep := 0.0
-	if reach > 0 {
-		deep = reach + breath
-	}
-	w, h := f.sys.Section(at)
-	over := func(wall, across float64) float64 {
-		return math.Max(width-wall, deep-across)
-	}
-	wall, across := w, h
-	if over(h, w) < over(w, h) {
-		wall, across = h, w
+	wall, across := f.sys.Section(at)
+	if lackIn(across, wall, reach, width) < lackIn(wall, across, reach, width) {
+		wall, across = across, wall
 	}
 	f.take(lack{what: f.named(r, "frame"), need: width, have: wall, at: at})
-	f.take(lack{what: f.named(r, "depth") + ", with the air behind it,", need: deep, have: across, at: at, across: true})
+	f.take(lack{what: f.named(r, "depth") + ", with the air behind it,", need: behind(reach), have: across, at: at, across: true})
+}
+
+// behind is how deep a duct has to be for drivers that reach so far into it.
+func behind(reach float64) float64 {
+	if reach > 0 {
+		return reach + breath
+	}
+	return 0
+}
+
+// lackIn is what drivers lack in a wall of a duct that is so deep across it.
+func lackIn(wall, across, reach, width float64) float64 {
+	return math.Max(width-wall, behind(reach)-across)
+}
+
+// inWalls is what the drivers of a line lack at the most, and no less than nothing, in
+// either of its walls: in the one that is wide, looking out across the legs of a fold, and
+// in the other, above them.
+func inWalls(sys *enclosure.System, b *Body) (across, above float64) {
+	f := ductFit{sys: sys, panel: b.Panel}
+	w, h := sys.Section(sys.Spec.Line.Driver)
+	for _, r := range b.Rows {
+		reach, width := r.Reach-b.Panel, math.Max(f.flangeOn(r), f.tube(r))
+		across = math.Max(across, lackIn(w, h, reach, width))
+		above = math.Max(above, lackIn(h, w, reach, width))
+	}
+	return across, above
 }
 
 // inEnd holds stacks in the closed end of a duct, side by side along its wider side,

@@ -23,7 +23,7 @@ export default {
   },
 
   async 'every page of every example opens without an error, at every width'(b) {
-    const names = ['camper-bench', 'hayloft', 'mill-loft', 'salt-road', 'studio-soffit', 'village-hall-riser', 'workshop-stool']
+    const names = ['camper-bench', 'ferry-quay', 'hayloft', 'mill-loft', 'rope-walk', 'salt-road', 'studio-soffit', 'tower-stair', 'village-hall-riser', 'workshop-stool']
     for (const n of names) b.example(n)
     const sheet = 'fs: 38 Hz, qms: 4.2, qes: 0.41, vas: 12.5 L, sd: 136 cm2, re: 3.4 ohm'
     const wide = ['owl', 'jay', 'kite', 'rook', 'swift'].map((d) => `  ${d}: {${sheet}}`).join('\n')
