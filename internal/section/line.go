@@ -56,7 +56,7 @@ func layLine(o *study.Outcome, opt Options) (l line, high, deep float64) {
 	}
 	deep = 2 * high
 	if l.body.InWall {
-		deep = math.Max(deep, high+l.half(1e3*l.body.Driver)+t+underneath)
+		deep = math.Max(deep, high+l.half(1e3*l.body.Driver)+t+1e3*c.body.InFront+underneath)
 	}
 	return l, high, deep
 }
@@ -266,8 +266,9 @@ func (l *line) drivers() {
 	} else if open.from > l.holes[0].to {
 		l.holes = append(l.holes, open)
 	}
-	low := math.Max(l.box.front, l.axis+l.half(out)+l.box.t) + 0.6*underneath
-	p := new(draw.Path).M(l.x(l.start+x), l.y(l.box.front+0.3*underneath)).L(l.x(l.start+x), l.y(low)).
+	ahead := 1e3 * l.drawing.body.InFront
+	low := math.Max(l.box.front, l.axis+l.half(out)+l.box.t) + ahead + 0.6*underneath
+	p := new(draw.Path).M(l.x(l.start+x), l.y(l.box.front+ahead+0.3*underneath)).L(l.x(l.start+x), l.y(low)).
 		L(l.x(l.start+out), l.y(low)).L(l.x(l.start+out), l.y(l.axis+l.half(out)))
 	l.s.Path(p, draw.Style{Stroke: draw.Soft, Width: l.thin, Dash: []float64{8, 2, 1.5, 2}})
 	l.say("folded so that the front of the cone looks into the duct at "+l.drawing.length(at), draw.Soft)
