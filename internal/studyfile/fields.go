@@ -2,6 +2,7 @@ package studyfile
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"basswright/internal/note"
@@ -123,6 +124,9 @@ func (l *lister) list(f *form, s *spot, path string, at place, depth int) {
 func (l *lister) object(o *object, s *spot, path string, at place, depth int, tag string) {
 	for i := range o.keys {
 		k := &o.keys[i]
+		if s.get(k.name) == nil && o.bars(k.name, s) {
+			continue // what can only be refused is not offered
+		}
 		l.field(k, k.form, s.get(k.name), under(path, k.name), at, depth)
 	}
 	if s == nil {
@@ -139,6 +143,23 @@ func (l *lister) object(o *object, s *spot, path string, at place, depth int, ta
 			l.field(&key{name: p.key}, nil, p.value, under(path, p.key), at, depth)
 		}
 	}
+}
+
+// bars says whether a key that is not there would be refused beside those that are: of
+// two numbers that say one thing the other may be wanted in its place, a list is not
+// given up for a number.
+func (o *object) bars(name string, s *spot) bool {
+	there := func(k string) bool { return s.get(k) != nil }
+	beside := func(name string) bool {
+		return slices.ContainsFunc(o.rules, func(r rule) bool {
+			return slices.Contains(r.keys, name) && (r.sort == firstBarred && name != r.keys[0] && there(r.keys[0]) ||
+				r.sort == exactlyOne && slices.ContainsFunc(r.keys, func(k string) bool { return there(k) && o.find(k).form.what == aList }))
+		})
+	}
+	return beside(name) || slices.ContainsFunc(o.rules, func(r rule) bool {
+		needs := r.sort == firstNeeds && r.keys[0] == name || r.sort == together && slices.Contains(r.keys, name)
+		return needs && slices.ContainsFunc(r.keys, func(k string) bool { return k != name && !there(k) && beside(k) })
+	})
 }
 
 // field lists a place and what is in it.

@@ -1,6 +1,7 @@
 package studyfile
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -118,5 +119,33 @@ func TestFieldsOfFaultyFiles(t *testing.T) {
 	}
 	if have := Open([]byte("[a, b]"), "").Fields(); len(have) > 0 {
 		t.Errorf("a list has %v", have)
+	}
+}
+
+// Beside the points of a profile no length, areas or flare are offered, which could only
+// be refused; beside its ends and a flare no flare between points.
+func TestFieldsThatWouldBeRefused(t *testing.T) {
+	const text = "drivers: {wren-6: {fs: 38 Hz, qms: 4.2, qes: 0.41, vas: 12.5 L, sd: 136 cm2, re: 3.4 ohm}}\ncandidates: {line: {group: {driver: wren-6}, enclosure: {kind: transmission_line, duct: %s}}}\n"
+	offered := func(duct string) map[string]bool {
+		out := map[string]bool{}
+		for _, x := range Open(fmt.Appendf(nil, text, duct), "line.yaml").Fields() {
+			if key, ok := strings.CutPrefix(x.Path, "candidates.line.enclosure.duct."); ok {
+				out[key] = true
+			}
+		}
+		return out
+	}
+	points := offered("{profile: [{at: 0 m, area: 90 cm2}, {at: 1.8 m, area: 120 cm2}]}")
+	for _, key := range []string{"length", "tuning", "area", "start", "end", "flare", "t"} {
+		if points[key] {
+			t.Errorf("%s is offered beside a profile", key)
+		}
+	}
+	if !points["between"] || !points["width"] || !points["profile[0].area"] {
+		t.Errorf("of a profile there are %v", points)
+	}
+	ends := offered("{length: 1.8 m, start: 90 cm2, end: 120 cm2}")
+	if !ends["flare"] || !ends["tuning"] || !ends["profile"] {
+		t.Errorf("of a duct with ends there are %v", ends)
 	}
 }

@@ -1,5 +1,5 @@
 // Keys that are a single letter or sign, and what they do. Who speaks to the machine,
-// or hits keys unmeant, switches them off or gives them others, also with ctrl or alt
+// or hits keys unmeant, switches them off or gives them others, also with alt
 // (WCAG 2.1.4); all that they do has a button too.
 
 /** acts are what such a key does; what is written here is what does it where nothing else was chosen. */
@@ -31,8 +31,8 @@ type Press = Pick<KeyboardEvent, 'key' | 'ctrlKey' | 'altKey' | 'metaKey'>
 /** nameOf is a press as it is kept: "d", "alt d"; undefined for what has its own use everywhere. */
 export function nameOf(e: Press): string | undefined {
   if (e.metaKey || [...e.key].length !== 1 || e.key === ' ' || /[0-9+=-]/.test(e.key)) return undefined
-  if (e.ctrlKey && /^[zs]$/i.test(e.key)) return undefined
-  return `${e.ctrlKey ? 'ctrl ' : ''}${e.altKey ? 'alt ' : ''}${e.key}`
+  if (e.ctrlKey) return undefined // the browser's, and what copies and pastes
+  return `${e.altKey ? 'alt ' : ''}${e.key}`
 }
 /** same: a small letter is meant with and without shift, a capital one with it alone. */
 const same = (key: string, pressed: string): boolean => key === pressed || (key === key.toLowerCase() && key === pressed.toLowerCase())
@@ -48,7 +48,7 @@ export const single = {
   },
   /** of is the key that does it. */
   of: (act: Act): string => keys[act],
-  /** does is what a press does, if it does anything here: one with ctrl or alt also where single keys are off. */
+  /** does is what a press does, if it does anything here: one with alt also where single keys are off. */
   does(e: Press): Act | undefined {
     const pressed = nameOf(e)
     if (pressed === undefined || (!on && pressed.length === 1)) return undefined

@@ -152,7 +152,7 @@ export default {
     for (const k of ['d', 'P', '?', '1']) await b.page.keyboard.press(k)
     b.assert.equal(await values.innerText(), 'values')
     b.assert.match(b.page.url(), /loadings/)
-    b.assert.equal(await b.page.getByRole('region', { name: 'Keys' }).count(), 0)
+    b.assert.equal(await b.page.getByRole('dialog', { name: 'Keys' }).count(), 0)
     await b.page.reload()
     await b.value(one).waitFor()
     await b.page.getByRole('link', { name: 'Present' }).click()

@@ -22,10 +22,10 @@ export default async function flow({ open, look, clean, base, text }) {
 
   // the list of keys
   await page.keyboard.press('?')
-  await page.getByRole('region', { name: 'Keys' }).waitFor()
+  await page.getByRole('dialog', { name: 'Keys' }).waitFor()
   await look(page, 'keys')
   await page.keyboard.press('Escape')
-  await until('it is closed', async () => (await page.getByRole('region', { name: 'Keys' }).count()) === 0)
+  await until('it is closed', async () => (await page.getByRole('dialog', { name: 'Keys' }).count()) === 0)
 
   // the theme stays
   const theme = () => page.evaluate(() => document.documentElement.dataset.theme)
