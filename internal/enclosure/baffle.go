@@ -3,6 +3,7 @@ package enclosure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"basswright/internal/network"
@@ -68,11 +69,11 @@ func (b *builder) standsAt(name string) []Spot {
 	}
 	var spots []Spot
 	for _, c := range b.Cones {
-		if c.Name == strings.TrimSuffix(name, " rear") && c.Depth == 0 && len(f.Cones) > 0 {
+		if (c.Name == name || c.Name+" rear" == name) && len(f.Cones) > 0 {
 			spots = append(spots, f.Cones[c.Position])
 		}
 	}
-	if _, ok := b.Group.Symmetry(); ok && !b.Setting.Unreduced && len(spots) > 0 {
+	if _, ok := b.symmetry(); ok && !b.Setting.Unreduced && len(spots) > 0 {
 		return f.Cones // one position stands for all
 	}
 	if len(spots) == 0 {
@@ -94,28 +95,49 @@ func (b *builder) baffleFaces() []face {
 	var out []face
 	f := b.Spec.Baffle
 	for p, stack := range b.Group.Positions {
-		if b.front != network.Outside {
-			break
+		looks, k := b.looks(p), 0
+		if looks.rear.heard {
+			k = len(stack) - 1
+		} else if !looks.front.heard {
+			continue
 		}
-		c := face{name: b.coneName(p, 0), key: "baffle.cones", radius: math.Sqrt(stack[0].Driver.Sd / math.Pi), element: -1}
+		c := face{name: b.coneName(p, k), key: "baffle.cones", radius: math.Sqrt(stack[k].Driver.Sd / math.Pi), element: -1}
 		if len(f.Cones) > 0 {
 			c.at = f.Cones[p]
 		}
-		if p < len(b.fronts) {
-			c.element = b.fronts[p]
+		for _, h := range b.heard {
+			if h.position == p {
+				c.element = h.element
+			}
 		}
 		out = append(out, c)
 	}
 	for _, o := range b.Openings {
-		if b.Net.Element(o.Element).B != network.Outside || o.Name == "mouth" && b.Spec.Line.Mouth.End == EndFree {
+		if !b.onBaffle(o.Name) || b.Net.Element(o.Element).B != network.Outside || b.unflanged(o.Name) {
 			continue
 		}
-		out = append(out, face{o.Name, "baffle", f.At[o.Name], math.Sqrt(o.Area / math.Pi), o.Element})
+		one := face{o.Name, b.placeKey(o.Name), f.At[o.Name], math.Sqrt(o.Area / math.Pi), o.Element}
+		if o.Area == 0 { // an ideal mass, whose size nobody knows
+			one.element = -1
+		}
+		out = append(out, one)
 	}
 	for _, r := range b.Radiators {
-		out = append(out, face{r.Name, "baffle", f.At[r.Name], math.Sqrt(r.Sd / math.Pi), -1})
+		if b.onBaffle(r.Name) {
+			out = append(out, face{r.Name, b.placeKey(r.Name), f.At[r.Name], math.Sqrt(r.Sd / math.Pi), -1})
+		}
 	}
 	return out
+}
+
+// unflanged says that an opening is a mouth without a flange, which stands before the
+// baffle and not in it.
+func (b *builder) unflanged(name string) bool {
+	if b.Spec.Kind == Network {
+		p := b.Spec.Net.part(name)
+		return p.Kind == NetOpening && p.Mouth.End == EndFree
+	}
+	return name == "mouth" && b.Spec.Line.Mouth.End == EndFree
 }
 
 // checkBaffle refuses places that cannot be before anything is built.
@@ -124,11 +146,13 @@ func (b *builder) checkBaffle() error {
 	if f == nil {
 		return nil
 	}
-	n := b.Group.SideBySide()
+	n, outside := b.Group.SideBySide(), b.conesOutside()
 	switch {
+	case len(f.Cones) > 0 && outside == 0 && b.Spec.Kind == Network:
+		return fault("baffle.cones", "leave cones out, or let a side of them look outside", "no cone of this network looks outside")
 	case len(f.Cones) > 0 && len(f.Cones) != n:
 		return fault("baffle.cones", fmt.Sprintf("list %s, one for each position", counted(n, "place")), "%s for the outer cones of %s", counted(len(f.Cones), "place"), counted(n, "position"))
-	case len(f.Cones) == 0 && n > 1 && b.conesOutside():
+	case len(f.Cones) == 0 && outside > 1:
 		return fault("baffle", fmt.Sprintf("add cones with %d places", n), "the group has %d positions, which cannot all stand at one place", n)
 	}
 	if b.Setting.FullRadiation {
@@ -145,13 +169,15 @@ func counted(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// conesOutside says that the outer cones look outside.
-func (b *builder) conesOutside() bool {
+// conesOutside counts the positions whose cones look to where the listener is.
+func (b *builder) conesOutside() int {
 	switch b.Spec.Kind {
 	case InfiniteBaffle, Sealed, Vented, PassiveRadiator, TransmissionLine, BackLoadedHorn:
-		return true
+		return b.Group.SideBySide()
+	case Network:
+		return b.netConesOutside()
 	}
-	return false
+	return 0
 }
 
 // hears says that openings and cones on the baffle hear each other: with the exact load
@@ -162,8 +188,11 @@ func (b *builder) hears() bool { return b.Spec.Baffle != nil && b.Setting.FullRa
 // other.
 func (b *builder) baffle() error {
 	if b.Spec.Baffle == nil {
-		if k := b.Spec.Kind; k == TransmissionLine || k == BackLoadedHorn {
+		switch b.Spec.Kind {
+		case TransmissionLine, BackLoadedHorn:
 			b.note(note.Default, "default-baffle", "baffle", "cone and mouth count at one place, and do not hear each other", "write baffle with their places, such as baffle: {mouth: {y: −60 cm}}")
+		case Network:
+			b.noNetBaffle()
 		}
 		return nil
 	}
@@ -202,7 +231,7 @@ func (b *builder) baffle() error {
 			b.Net.AddCoupling(two.name+" and "+one.name, two.element, one.element, law)
 		}
 	}
-	if b.Spec.Kind.Distributed() && b.Spec.Line.Mouth.End == EndFree {
+	if slices.ContainsFunc(b.Openings, func(o Opening) bool { return b.unflanged(o.Name) }) {
 		deaf = append(deaf, "a mouth without a flange")
 	}
 	if len(deaf) > 0 {
@@ -224,12 +253,31 @@ func (h heard) At(w float64) complex128 {
 	return complex(h.images*real(z), imag(z))
 }
 
-// heardFront is the front of a position’s outer cone with its exact load as a part of
-// its own, so that it can hear others: the place that the cone looks into.
-func (b *builder) heardFront(p int, sd float64) network.Node {
-	name := b.coneName(p, 0) + " front"
+// heardFace is the load of a cone’s face that hears others.
+type heardFace struct {
+	position int
+	element  network.ElementID
+}
+
+// heardFaces counts the faces of the cone at depth k of a position that hear others:
+// those on the listener’s side of the wall.
+func (b *builder) heardFaces(p, k, depth int) int {
+	n, at := 0, b.looks(p)
+	if b.hears() && k == 0 && at.front.heard {
+		n++
+	}
+	if b.hears() && k == depth-1 && at.rear.heard {
+		n++
+	}
+	return n
+}
+
+// heardFace is a face of a cone with its exact load as a part of its own, so that it
+// can hear others: the place that the cone looks into.
+func (b *builder) heardFace(p int, name string, sd float64) network.Node {
+	name += " load"
 	at := b.Net.AddNode(network.Acoustic, name)
 	load := network.PistonLoad{Radius: math.Sqrt(sd / math.Pi), C: b.Setting.Air.C, Rho: b.Setting.Air.Rho, By: 1, Images: b.images()}
-	b.fronts = append(b.fronts, b.Net.AddImpedance(name, at, network.Outside, network.Triple{}, load))
+	b.heard = append(b.heard, heardFace{p, b.Net.AddImpedance(name, at, network.Outside, network.Triple{}, load)})
 	return at
 }

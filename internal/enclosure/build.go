@@ -31,7 +31,7 @@ type builder struct {
 	rear     network.Node          // what the innermost cones look into
 	line     *laid                 // of a distributed kind
 	net      *netting              // of a network
-	fronts   []network.ElementID   // by position: the load of the outer cone’s front, where it hears others
+	heard    []heardFace           // of cones that hear others
 	closed   [][]network.ElementID // by driver that was built: the strings of its closed coils
 }
 

@@ -59,6 +59,9 @@ func (b *builder) sizeLine() error {
 	}
 	b.line.taps = taps
 	outer := shape
+	if shape, err = l.Run.Course(); err != nil {
+		return ductFault(err, "duct")
+	}
 	if shape, err = b.stand(shape); err != nil {
 		return err
 	}

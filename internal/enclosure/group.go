@@ -77,7 +77,7 @@ func (b *builder) position(p int, m, bl, blocked float64) ([]network.Motor, erro
 		} else {
 			ratio = stack[0].Driver.Sd / mem.Driver.Sd // rigid air between unlike cones: equal volume velocities
 		}
-		if err := b.suspension(name, mem.Driver, node, k, m*ratio*ratio, b.gapMass(mem.Driver.Sd, k)+b.faceMass(p, k, len(stack), mem.Driver), b.faceLoads(p, k, len(stack))); err != nil {
+		if err := b.suspension(name, mem.Driver, node, m*ratio*ratio, b.gapMass(mem.Driver.Sd, k)+b.faceMass(p, k, len(stack), mem.Driver), b.faceLoads(p, k, len(stack))-b.heardFaces(p, k, len(stack))); err != nil {
 			return nil, err
 		}
 		value, law := coilImpedance(mem.Driver.Coil, blocked)
@@ -118,7 +118,7 @@ func (b *builder) addCones(p, k int, d *driver.Driver, node network.Node, ratio 
 
 // suspension adds a driver's moving parts, counted times, with the given extra
 // air mass and radiation loads on the faces that look outside.
-func (b *builder) suspension(name string, d *driver.Driver, node network.Node, k int, times, extra float64, loads int) error {
+func (b *builder) suspension(name string, d *driver.Driver, node network.Node, times, extra float64, loads int) error {
 	y := network.Triple{G: d.Rms, C: d.Mms + extra, L: 1 / d.Cms}
 	var law network.Law
 	if d.Creep.Lambda != 0 {
@@ -134,9 +134,6 @@ func (b *builder) suspension(name string, d *driver.Driver, node network.Node, k
 	}
 	y = network.Triple{G: y.G * times, C: y.C * times, L: y.L * times}
 	b.Net.AddAdmittance(name+" suspension", node, network.Frame, y, law)
-	if b.hears() && k == 0 && b.front == network.Outside {
-		loads-- // that of its front is a part of its own: see heardFront
-	}
 	if loads > 0 {
 		b.Net.AddAdmittance(name+" air load", node, network.Frame, network.Triple{}, b.coneLoad(d.Sd, float64(loads)*times))
 	}
@@ -199,12 +196,15 @@ func (b *builder) faces(p int, stack []driver.Member, rigid bool, m float64) {
 			b.radiating = append(b.radiating, Radiating{cone(k).Name + " rear", id, -1, nil})
 		}
 	}
-	outer := at.front.node
-	if b.hears() && outer == network.Outside {
-		outer = b.heardFront(p, stack[0].Driver.Sd)
+	outer, inner := at.front.node, at.rear.node
+	if b.heardFaces(p, 0, depth) > 0 && at.front.heard {
+		outer = b.heardFace(p, b.coneName(p, 0), stack[0].Driver.Sd)
+	}
+	if b.heardFaces(p, depth-1, depth) > 0 && at.rear.heard {
+		inner = b.heardFace(p, b.coneName(p, depth-1)+" rear", stack[depth-1].Driver.Sd)
 	}
 	if rigid {
-		id := b.Net.AddPiston(cone(0).Name+" face", cone(0).Node, m*stack[0].Driver.Sd, outer, at.rear.node)
+		id := b.Net.AddPiston(cone(0).Name+" face", cone(0).Node, m*stack[0].Driver.Sd, outer, inner)
 		for k := range depth {
 			b.Facts.CouplingMass = appendGap(b.Facts.CouplingMass, p, k, depth, math.NaN())
 		}
@@ -213,7 +213,7 @@ func (b *builder) faces(p int, stack []driver.Member, rigid bool, m float64) {
 	}
 	from := outer
 	for k := range depth {
-		to := at.rear.node
+		to := inner
 		if k < depth-1 {
 			c := b.Group.Coupling[k]
 			name := fmt.Sprintf("coupling.%d.%d", p+1, k+1)

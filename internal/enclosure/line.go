@@ -43,8 +43,12 @@ type Run struct {
 	T          float64 // Hyperbolic
 	Points     []duct.Point
 	Section    duct.Section
-	BareJumps  bool // without the mass of the air that flows together where the area jumps
+	Taken      []Taken // what stands in it, beside the drivers of the kind
+	BareJumps  bool    // without the mass of the air that flows together where the area jumps
 }
+
+// Taken is what takes a volume off a duct, m³, from one place to another, m.
+type Taken struct{ From, To, Volume float64 }
 
 // Flare is how the cross-section goes from one area to another.
 type Flare uint8
@@ -105,6 +109,18 @@ func (r Run) Shape() (duct.Shape, error) {
 	return duct.Cylinder(r.Length, r.Area)
 }
 
+// Course is the duct’s shape less what is taken off it.
+func (r Run) Course() (duct.Shape, error) {
+	shape, err := r.Shape()
+	for _, t := range r.Taken {
+		if err != nil {
+			break
+		}
+		shape, err = shape.Narrowed(t.From, t.To, t.Volume)
+	}
+	return shape, err
+}
+
 // sides are those of a rectangular cross-section of an area, m; 0 for a round one.
 func (r Run) sides(area float64) (w, h float64) {
 	switch s := r.Section; {
@@ -128,6 +144,11 @@ func (l Line) Scaled(long, area float64) Line {
 	for i := range l.Run.Points {
 		l.Run.Points[i].X *= long
 		l.Run.Points[i].Area *= area
+	}
+	l.Run.Taken = slices.Clone(l.Run.Taken)
+	for i := range l.Run.Taken {
+		t := &l.Run.Taken[i]
+		t.From, t.To, t.Volume = t.From*long, t.To*long, t.Volume*long*area
 	}
 	l.Driver, l.Front, l.Rear = l.Driver*long, l.Front*long, l.Rear*long
 	l.Throat.Volume *= area

@@ -53,7 +53,7 @@ func (b *builder) lengthOf(tuning float64, making duct.Making) error {
 	quarter := func(length float64) (float64, error) {
 		run := l.Run
 		run.Length = length
-		shape, err := run.Shape()
+		shape, err := run.Course()
 		if err != nil {
 			return 0, ductFault(err, "duct")
 		}
@@ -131,7 +131,11 @@ func (b *builder) quiet(outer duct.Shape, making duct.Making) error {
 	length := outer.Length()
 	l.Driver = length / 3
 	for range 12 {
-		shape, _, err := b.narrowed(outer)
+		course, err := l.Run.Course()
+		if err != nil {
+			return ductFault(err, "duct")
+		}
+		shape, _, err := b.narrowed(course)
 		if err != nil {
 			return err
 		}

@@ -112,7 +112,7 @@ func (n *Net) Clone() *Net {
 	out.Parts = slices.Clone(n.Parts)
 	for i := range out.Parts {
 		p := &out.Parts[i]
-		p.Run.Points = slices.Clone(p.Run.Points)
+		p.Run.Points, p.Run.Taken = slices.Clone(p.Run.Points), slices.Clone(p.Run.Taken)
 		p.Fills = slices.Clone(p.Fills)
 		p.Taps = slices.Clone(p.Taps)
 	}

@@ -29,7 +29,7 @@ func (b *builder) checkNet() error {
 	if net == nil {
 		return fault("parts", "add a part, such as {kind: chamber, at: box, volume: 28 L}", "the network has no parts")
 	}
-	for _, check := range []func(*Net) error{checkNames, b.checkSides, checkEnds, checkJoined, b.checkSealedOff} {
+	for _, check := range []func(*Net) error{checkNames, b.checkSides, checkEnds, checkJoined, b.checkSealedOff, b.checkOnBaffle} {
 		if err := check(net); err != nil {
 			return err
 		}

@@ -2,6 +2,7 @@ package enclosure
 
 import (
 	"slices"
+	"strings"
 )
 
 // AsNet is a system’s enclosure as a free network: the same elements in other words.
@@ -43,6 +44,20 @@ func (s *System) AsNet() *Net {
 	return n
 }
 
+// NetBaffle is where the parts of AsNet stand on a baffle, by their names there; nil:
+// all at one place.
+func (s *System) NetBaffle() *Baffle {
+	f := s.Spec.Baffle
+	if f == nil {
+		return nil
+	}
+	out := &Baffle{Cones: slices.Clone(f.Cones), At: map[string]Spot{}}
+	for name, at := range f.At {
+		out.At[strings.ReplaceAll(name, ".", "_")] = at // "front.port"
+	}
+	return out
+}
+
 // chamber adds a chamber’s air with its own losses.
 func (n *Net) chamber(name, at string, c *Chamber) {
 	air := Chamber{Volume: c.Volume, Fill: c.Fill, Losses: c.Losses}
@@ -63,7 +78,10 @@ func (n *Net) port(name, from, to string, c *Chamber) {
 func (s *System) lineAsNet(n *Net) {
 	l := &s.Spec.Line
 	run := NetPart{Name: "duct", Kind: NetDuct, A: PlaceClosed, B: "mouth", Run: l.Run, Fills: slices.Clone(l.Fills)}
-	run.Run.Points = slices.Clone(l.Run.Points)
+	run.Run.Points, run.Run.Taken = slices.Clone(l.Run.Points), slices.Clone(l.Run.Taken)
+	for _, t := range s.Facts.Standing {
+		run.Run.Taken = append(run.Run.Taken, Taken{t.From, t.To, t.Volume})
+	}
 	tap := func(place string, at float64) {
 		if at == 0 {
 			run.A = place

@@ -28,7 +28,7 @@ type DuctFacts struct {
 type netting struct {
 	sides  []look                  // by position
 	ducts  map[string][]*duct.Duct // by part: its pieces between taps
-	shapes map[string]duct.Shape
+	shapes map[string]duct.Shape   // by part, with nothing in it
 	mouths map[string]network.Law
 	areas  map[string]float64 // m², of openings
 }
@@ -243,12 +243,16 @@ func (b *builder) sizeNetDuct(i int, p *NetPart) error {
 		b.fillDoubt(f.Fill, fmt.Sprintf("parts[%d].fill", i))
 	}
 	making := duct.Making{Gas: duct.GasOf(b.Setting.Air), Walls: !b.Setting.RigidWalls, Section: r.Section, Fills: p.Fills, Steps: !r.BareJumps}
-	pieces, err := duct.NewParts(shape, making, at)
+	course, err := r.Course()
+	if err != nil {
+		return under(i, ductFault(err, "duct"))
+	}
+	pieces, err := duct.NewParts(course, making, at)
 	if err != nil {
 		return under(i, ductFault(err, "duct"))
 	}
 	b.net.ducts[p.Name], b.net.shapes[p.Name] = pieces, shape
-	f := DuctFacts{Name: p.Name, Length: length, Start: shape.Area(0), Finish: shape.Area(length), Volume: shape.Volume(), Quarter: b.Setting.Air.C / (4 * length)}
+	f := DuctFacts{Name: p.Name, Length: length, Start: shape.Area(0), Finish: shape.Area(length), Volume: course.Volume(), Quarter: b.Setting.Air.C / (4 * length)}
 	for _, d := range pieces {
 		f.Segments += d.Segments()
 		f.Estimate += d.Estimate()

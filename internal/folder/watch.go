@@ -189,7 +189,7 @@ func (w *watcher) changed(info fs.FileInfo) bool {
 	}
 	if same(x.info, info) {
 		x.touched = nil
-		if x.read.Sub(info.ModTime()) > coarse {
+		if x.read.Sub(info.ModTime()) > coarse && !x.saved { // whoever took back a save may have been looked at before the save was noted
 			return false
 		}
 		return w.read(info, x)

@@ -2,6 +2,7 @@ package folder
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -215,6 +216,20 @@ func TestWatchTellsOfASaveTakenBack(t *testing.T) {
 	}
 	if got := told(w.look()); got != "" {
 		t.Fatalf("told again: %q", got)
+	}
+
+	// also where a look came between the save and its note, and what is back is an old file
+	write(t, path+"~", "one\n")
+	old := time.Now().Add(-time.Hour)
+	if err := errors.Join(os.Chtimes(path+"~", old, old), os.Rename(path+"~", path)); err != nil {
+		t.Fatal(err)
+	}
+	if got := told(w.look()); got != "" {
+		t.Fatalf("the same text is told: %q", got)
+	}
+	f.savedNow("heath.yaml")
+	if got, want := told(w.look()), "heath "+Revision([]byte("one\n")); got != want {
+		t.Fatalf("noted late: %q, want %q", got, want)
 	}
 
 	// also where that is no text at all

@@ -57,6 +57,9 @@ func (l *boxAccount) network() {
 			ducts++
 			step.Symbol, step.Kind, step.Value = "L", phys.Distance, phys.Maybe(d.Length)
 			step.Why += fmt.Sprintf("; from %s to %s, and it holds %s", l.show(d.Start, phys.Area), l.show(d.Finish, phys.Area), l.show(d.Volume, phys.Volume))
+			for _, s := range p.Run.Taken {
+				step.Why += fmt.Sprintf("; %s stand in it from %s to %s", l.show(s.Volume, phys.Volume), l.show(s.From, phys.Distance), l.show(s.To, phys.Distance))
+			}
 			step.Formula, step.Numbers = "a quarter of a wave: c/(4 L)", l.show(d.Quarter, phys.Frequency)+" without ends and fill"
 			step.Source = "one-dimensional wave theory"
 		case enclosure.NetDiaphragm:

@@ -16,6 +16,11 @@ func baffle(v *value) *enclosure.Baffle {
 			out.At[x.name] = onBaffle(at)
 		}
 	}
+	if parts := v.get("parts"); parts != nil { // of a network
+		for _, n := range parts.named {
+			out.At[n.name] = onBaffle(n.value)
+		}
+	}
 	return out
 }
 

@@ -69,6 +69,9 @@ func (b *builder) run(v *value, path string) enclosure.Run {
 	for _, p := range v.get("profile").list() {
 		r.Points = append(r.Points, duct.Point{X: p.get("at").si(), Area: p.get("area").si()})
 	}
+	for _, t := range v.get("taken").list() {
+		r.Taken = append(r.Taken, enclosure.Taken{From: t.get("from").si(), To: t.get("to").si(), Volume: t.get("volume").si()})
+	}
 	flare := v.get("flare")
 	switch t, length := v.get("t"), v.get("length"); {
 	case flare == nil:

@@ -56,6 +56,11 @@ func (b *builder) netPart(v *value, path string) enclosure.NetPart {
 		}
 	case enclosure.NetDuct:
 		p.Run = b.run(v.get("duct"), path+".duct")
+		for _, x := range [][2]string{{"bodies", "write taken: a network does not know what stands in its ducts"}, {"tuning", "give its length: what a duct of a network is tuned to is not known"}} {
+			if said := v.get("duct").get(x[0]); said != nil {
+				b.add(said.node, "bad-enclosure", path+".duct."+x[0], x[1], "%s belongs to a transmission_line and a tapped_waveguide", x[0])
+			}
+		}
 		for _, f := range listed(v.get("fill")) {
 			p.Fills = append(p.Fills, duct.Filling{From: f.get("from").si(), To: f.get("to").si(), Fill: b.fibre(f, path+".fill")})
 		}

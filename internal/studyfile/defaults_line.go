@@ -1,6 +1,8 @@
 package studyfile
 
-import "slices"
+import (
+	"slices"
+)
 
 // unsaidOfLine are the defaults by which the duct of an enclosure and its fill are
 // read.

@@ -161,6 +161,7 @@ candidates:
         - {kind: chamber, at: cellar, volume: 20 L, fill: {resistivity: 900 Pa s/m2, share: 50 %}}
         - {kind: duct, between: [cellar, end], duct: {length: 1 m, start: 100 cm2, end: 90 cm2}}
         - {kind: opening, at: end}
+        - {kind: duct, at: cellar, duct: {length: 1 m, area: 90 cm2, aspect: 1}}
         - {kind: port, at: cellar, port: {diameter: 60 mm, length: 90 mm, inner_end: free}}
 `)
 	want := map[string]string{
@@ -170,7 +171,8 @@ candidates:
 		"candidates.rooms.enclosure.parts[1].duct":           "the duct is round",
 		"candidates.rooms.enclosure.parts[1].duct.flare":     "the duct is a cone from start to end",
 		"candidates.rooms.enclosure.parts[2].mouth":          "opening is that of a pipe in a flange",
-		"candidates.rooms.enclosure.parts[3].port.outer_end": "the outer end is flanged",
+		"candidates.rooms.enclosure.parts[4].port.outer_end": "the outer end is flanged",
+		"candidates.rooms.enclosure.baffle":                  "all that radiates counts at one place, and does not hear each other",
 	}
 	if d := cmp.Diff(want, have); d != "" {
 		t.Error(d)
@@ -211,12 +213,13 @@ func TestEveryDefaultIsToldOrNone(t *testing.T) {
 		"a port.inner_end", "a port.outer_end", "limits.port_speed", "programme noise.crest", "pink noise.crest", "filtered pink noise.crest", "an amplifier.channels",
 		"model.wall_loss", "a duct.flare", "a duct.between", "a duct.width", "a duct.aspect", "a duct.jumps", "a duct.bodies", "a transmission_line.baffle", "a back_loaded_horn.baffle", "a transmission_line.driver_at",
 		"a transmission_line.mouth", "a tapped_waveguide.mouth", "a front_loaded_horn.mouth", "a back_loaded_horn.mouth", "a mouth.load",
-		"an opening.mouth", "fill of a duct.frame", "fill of a duct.model", "fill of a duct.from", "fill of a duct.to", "fill of a chamber.frame", "fill of a chamber.model", "fill of a chamber.share",
+		"an opening.mouth", "a network.baffle", "fill of a duct.frame", "fill of a duct.model", "fill of a duct.from", "fill of a duct.to", "fill of a chamber.frame", "fill of a chamber.model", "fill of a chamber.share",
 	}
 	why := map[string][]string{
 		"there is none of it": {"a network.parts", "losses of a chamber.leakage", "losses of a chamber.absorption", "losses of a port.port", "a front_loaded_horn.throat_chamber", "a back_loaded_horn.throat_chamber", "a mismatch.bl", "a mismatch.kms", "a mismatch.offset", "an amplifier.bridged", "an amplifier.output_resistance", "a group.split", "an inductor.resistance", "a capacitor.resistance", "a series_resonant circuit.resistance", "a parallel_resonant circuit.resistance", "a cabin.leak", "a cabin.damping", "a leak.length", "a leak.q", "a group.axis", "the study.source", "source.resistance", "coils.count", "suspension.creep", "a group.side_by_side", "a group.stack", "coupling.length", "losses.absorption", "a port.count", "a port.flare", "a radiator.count",
 			"an infinite_baffle.baffle", "a sealed enclosure.baffle", "a vented enclosure.baffle", "a passive_radiator enclosure.baffle", "a bandpass_parallel enclosure.baffle", "listening.aside", "listening.above", "a place on the baffle.x", "a place on the baffle.y",
-			"a vented enclosure’s baffle.cones", "a vented enclosure’s baffle.port", "a passive_radiator enclosure’s baffle.cones", "a passive_radiator enclosure’s baffle.radiator", "a bandpass_parallel enclosure’s baffle.rear_port", "a bandpass_parallel enclosure’s baffle.front_port", "a transmission_line’s baffle.cones", "a transmission_line’s baffle.mouth", "a back_loaded_horn’s baffle.cones", "a back_loaded_horn’s baffle.mouth"},
+			"a vented enclosure’s baffle.cones", "a vented enclosure’s baffle.port", "a passive_radiator enclosure’s baffle.cones", "a passive_radiator enclosure’s baffle.radiator", "a bandpass_parallel enclosure’s baffle.rear_port", "a bandpass_parallel enclosure’s baffle.front_port", "a transmission_line’s baffle.cones", "a transmission_line’s baffle.mouth", "a back_loaded_horn’s baffle.cones", "a back_loaded_horn’s baffle.mouth",
+			"a network’s baffle.cones", "a network’s baffle.parts"},
 		"it follows from what is given, by a rule that the results tell": {"a chamber of a network.name", "a port of a network.name", "a duct of a network.name", "a diaphragm.name", "an opening.name", "a leak of a network.name", "an absorber.name", "losses of a chamber.at", "losses of a port.at", "an opening.area", "an opening.width", "the study.reference", "limits.excursion", "a driver.trust", "losses.at", "a port.shape", "a port.length", "an alignment.ripple", "a radiator.added_mass"},
 		"it changes no result":                    {"the study.units", "drive.signal"},
 		"large-signal results tell it themselves": {"model.chamber_air", "model.static_air", "model.mismatch", "a driver.thermal", "a driver.coil_wire"},

@@ -3,7 +3,9 @@ package studyfile
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,7 +26,7 @@ func (f *File) AsNetwork(ctx context.Context, st *study.Study, i int, sys *enclo
 			changes = append(changes, Change{Do: "remove", Path: "candidates." + c.Name})
 		}
 	}
-	changes = append(changes, Change{Do: "set", Path: "candidates." + st.Candidates[i].Name + ".enclosure", Value: netYAML(sys.AsNet())})
+	changes = append(changes, Change{Do: "set", Path: "candidates." + st.Candidates[i].Name + ".enclosure", Value: netYAML(sys.AsNet()) + baffleYAML(sys.NetBaffle())})
 	return f.Edit(ctx, changes)
 }
 
@@ -39,6 +41,31 @@ func netYAML(n *enclosure.Net) string {
 		fmt.Fprintf(&b, "  - %s\n", netPartYAML(&n.Parts[i]))
 	}
 	return b.String()
+}
+
+// baffleYAML is a baffle as it stands in a file.
+func baffleYAML(f *enclosure.Baffle) string {
+	if f == nil {
+		return ""
+	}
+	var out pairs
+	if len(f.Cones) > 0 {
+		var cones []string
+		for _, c := range f.Cones {
+			cones = append(cones, spotYAML(c))
+		}
+		out.word("cones", "["+strings.Join(cones, ", ")+"]")
+	}
+	var parts pairs
+	for _, name := range slices.Sorted(maps.Keys(f.At)) {
+		parts.word(name, spotYAML(f.At[name]))
+	}
+	out.inside("parts", parts)
+	return "baffle: " + out.braces() + "\n"
+}
+
+func spotYAML(s enclosure.Spot) string {
+	return pairs{"x: " + exactly(s.X, phys.Distance), "y: " + exactly(s.Y, phys.Distance)}.braces()
 }
 
 // pairs are keys with values on one line.
@@ -237,6 +264,13 @@ func runPairs(r *enclosure.Run) (out pairs) {
 	if r.BareJumps {
 		out.word("jumps", "plain")
 	}
+	var taken []string
+	for _, t := range r.Taken {
+		taken = append(taken, pairs{"from: " + exactly(t.From, phys.Length), "to: " + exactly(t.To, phys.Length), "volume: " + exactly(t.Volume, phys.Volume)}.braces())
+	}
+	if len(taken) > 0 {
+		out.word("taken", "["+strings.Join(taken, ", ")+"]")
+	}
 	return out
 }
 
@@ -244,7 +278,7 @@ func runPairs(r *enclosure.Run) (out pairs) {
 var siUnit = map[phys.Kind]string{
 	phys.Number: "", phys.Volume: "m3", phys.Area: "m2", phys.Length: "m", phys.Mass: "kg", phys.Frequency: "Hz",
 	phys.Compliance: "m/N", phys.MechanicalResistance: "kg/s", phys.FlowResistivity: "Pa s/m2", phys.AcousticResistance: "Pa s/m3",
-	phys.Density: "kg/m3", phys.Ratio: "%",
+	phys.Density: "kg/m3", phys.Ratio: "%", phys.Distance: "m",
 }
 
 // usual is the unit in which a person would write it.
@@ -253,7 +287,7 @@ var usual = map[phys.Kind]struct {
 	per  float64
 }{
 	phys.Volume: {"L", 1e3}, phys.Area: {"cm2", 1e4}, phys.Length: {"mm", 1e3}, phys.Mass: {"g", 1e3},
-	phys.Compliance: {"mm/N", 1e3}, phys.Ratio: {"%", 1e2},
+	phys.Compliance: {"mm/N", 1e3}, phys.Ratio: {"%", 1e2}, phys.Distance: {"cm", 1e2},
 }
 
 // exactly writes a size so that it is read as the same number: in the usual unit

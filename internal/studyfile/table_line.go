@@ -18,6 +18,15 @@ var pointObject = &object{
 	},
 }
 
+var takenObject = &object{
+	noun: "what stands in a duct",
+	keys: []key{
+		{name: "from", form: along, required: true, doc: "where it begins, from the start of the duct", example: "0.5 m"},
+		{name: "to", form: positive(phys.Length, 100), required: true, doc: "where it ends", example: "0.7 m"},
+		{name: "volume", form: volumeForm, required: true, doc: "what it takes off", example: "1.2 L"},
+	},
+}
+
 var ductObject = &object{
 	noun: "a duct",
 	keys: []key{
@@ -32,6 +41,7 @@ var ductObject = &object{
 		{name: "between", form: choice("cone", "parabolic", "exponential"), fallback: "cone", doc: "the flare between the points of a profile", example: "parabolic"},
 		{name: "width", form: quantity(phys.Length, 0.005, 20), fallback: "round", doc: "of a rectangular duct between two parallel walls: the one side, the same all along", example: "240 mm"},
 		{name: "aspect", form: quantity(phys.Number, 1, 100), fallback: "round", doc: "of a rectangular duct that keeps its form: the wider side over the narrower", example: "1.5"},
+		{name: "taken", form: list(inside(takenObject), 1, 20), doc: "what else stands in it, each from a place to another: it takes its volume off the cross-section there", example: "[{from: 0.5 m, to: 0.7 m, volume: 1.2 L}]"},
 		{name: "bodies", form: choice("counted", "left_out"), fallback: "counted", doc: "of a transmission_line and a tapped_waveguide: counted: what stands in the duct, drivers with what joins and carries them, takes its volume off the cross-section there", example: "left_out"},
 		{name: "jumps", form: choice("corrected", "plain"), fallback: "corrected", doc: "where the area jumps: corrected: the air that flows together there has a mass; plain: it has none", example: "plain"},
 	},

@@ -52,7 +52,7 @@ var netPartVariant = &variant{
 		{"chamber", "air that is pressed, at a place", &object{
 			noun:      "a chamber of a network",
 			keys:      []key{partName, atPlace, volumeKey, {name: "losses", form: inside(netChamberLosses), doc: "of its air and walls; its leak goes to the outside", example: "{leakage: 7, at: 30 Hz}"}, stuffingKey},
-			elsewhere: map[string]string{"between": "write at: a chamber is at one place; two places are joined by a port, a leak or a duct", "port": "write it as a part of its own: {kind: port, at: box, port: {diameter: 100 mm, length: 240 mm}}", "tuning": "write it in the port, which is a part of its own"},
+			elsewhere: map[string]string{"between": "write at: a chamber is at one place; two places are joined by a port, a leak or a duct", "port": "write it as a part of its own: {kind: port, at: box, port: {diameter: 100 mm, length: 240 mm}}", "tuning": "write it in the port, which is a part of its own", "bodies": "take them off the volume, which is that of the air"},
 		}},
 		{"port", "air that moves as one, between two places", &object{
 			noun: "a port of a network",
@@ -142,5 +142,6 @@ var netCase = variantCase{"network", "named places joined by parts, for what has
 		{name: "front", form: placeName, required: true, doc: "the place that the front of the cone looks into: outside is where the listener is, behind is outside too, but apart from the listener", example: "outside"},
 		{name: "rear", form: placeName, required: true, doc: "the place that its rear looks into", example: "box"},
 		{name: "parts", form: list(varies(netPartVariant), 1, mostParts), fallback: "none: a wall between outside and behind", doc: "what joins the places", example: "[{kind: chamber, at: box, volume: 28 L}]"},
+		netBaffleKey,
 	},
 }}

@@ -57,12 +57,14 @@ export function shown(s: Strip, v: number | null, apart: boolean): string {
   return decibels(s) ? fixed(v, 1) : digits(v)
 }
 
-/** difference takes the yardstick's curve from a line's. */
+/** difference takes the yardstick's curve from a line's, as report/against.go does for files. It is done here
+ * too because the answers to a drag hold only the curves that have changed: where the yardstick moves, a server
+ * that took the difference would have to send every candidate's curves with every move of the hand. */
 export function difference(s: Strip, line: Line, yardstick: Points): Line {
   return { ...line, ys: against(line.ys, yardstick, s.log) }
 }
 
-/** look is how a candidate is drawn at its place in the study, in the page as in figures. */
+/** look is how a candidate is drawn, in the page as in figures: see state/looks.ts. */
 const look = (index: number): (typeof looks)[number] => looks[index % looks.length] ?? [1, [], false]
 
 /** dash is a candidate's pattern at a line width. */

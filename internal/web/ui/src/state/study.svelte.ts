@@ -561,7 +561,9 @@ export class StudyState extends Shown {
         if (e.name !== this.name) return
         this.gone = e.gone
         if (e.overtaken > 0) this.overtaken = e.overtaken
-        if (!e.gone && e.revision !== this.base) this.look(e.revision)
+        // the answer to what is being written may be older than this: what it then says is held against it
+        if (this.writes > 0) this.heard = e.gone ? 'gone' : e.revision
+        else if (!e.gone && e.revision !== this.base) this.look(e.revision)
       },
     })
   }

@@ -109,6 +109,8 @@ export default async function flow({ open, look, clean, text, file, down, up }) 
   await look(page, 'gone-later')
   await page.getByRole('button', { name: 'Write the file anew from it' }).click()
   await disk('with the draft', `${mine}# still more\n`)
+  // what is removed again before it is answered for was never seen here as saved: that is another case (overtakes.test.ts)
+  await until('the page says so', async () => (await page.getByRole('alert').count()) === 0)
 
   // … and from its history
   rmSync(file('camper-bench'))

@@ -22,7 +22,7 @@ export default {
     const length = b.value('candidates.three-rooms.enclosure.parts[3].port.length')
     await length.scrollIntoViewIfNeeded()
     await length.focus()
-    await b.page.keyboard.press('ArrowUp')
+    await b.page.keyboard.press('+')
     await b.until('the step is saved', () => /diameter: 160 mm, length: 11[1-9]/.test(b.read('mill-loft')))
     await drawn.locator('text', { hasText: /160 × 11[1-9]/ }).waitFor()
     await b.open('/s/mill-loft/share')

@@ -14,6 +14,7 @@ export default async function flow({ open, look, clean, text }) {
     await page.keyboard.press('Control+a')
     await page.keyboard.type(value)
     await page.keyboard.press('Enter')
+    await page.locator('input.typing').waitFor({ state: 'detached' }) // what stands behind it moves when it goes, also from under a press
   }
   await sits.waitFor()
   assert.equal(await sits.inputValue(), '')
