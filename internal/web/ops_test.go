@@ -36,7 +36,7 @@ func TestListTellsOfEveryFile(t *testing.T) {
 	if e, ok := names["huge"]; ok && !strings.Contains(e.Note, "1 MiB") || !ok && !slices.ContainsFunc(l.LeftOut, func(f LeftOutFile) bool { return f.File == "huge.yaml" }) {
 		t.Errorf("a file that is too large is not told of: %+v, %+v", e, l.LeftOut)
 	}
-	if len(l.Examples) != 7 || !slices.IsSortedFunc(l.Examples, func(a, b Example) int { return strings.Compare(a.Name, b.Name) }) {
+	if len(l.Examples) != 10 || !slices.IsSortedFunc(l.Examples, func(a, b Example) int { return strings.Compare(a.Name, b.Name) }) {
 		t.Errorf("examples %+v", l.Examples)
 	}
 	if l.Folder != "shop" || l.Version != "test" {
