@@ -141,7 +141,12 @@ func TestChapterOnDuctsTellsItsExamples(t *testing.T) {
 	}
 	says("| `narrow` | %.0f mm | %s |", 1e3*checked(t, narrow, study.CheckDuctFrame).Limit, narrow.Misses[0].Text)
 	says("a peak of %s is left at %s", show(stack.Figures.PeakLevel.Value, phys.Level), show(stack.Figures.PeakLevel.At, phys.Frequency))
-	says("The longest group delay is %s", show(stack.Figures.GroupDelay.Value, phys.Time))
+	plain := &quay["vented"].Figures
+	says("The longest group delay is %s, that of the vented box %s", show(stack.Figures.GroupDelay.Value, phys.Time), show(plain.GroupDelay.Value, phys.Time))
+	says("gives %s more at 40 Hz and %s more at 80 Hz", show(greatest(&stack.Figures, 40)-greatest(plain, 40), phys.Level), show(greatest(&stack.Figures, 80)-greatest(plain, 80), phys.Level))
+	if plain.F3-stack.Figures.F3 > 2 || plain.F3 < stack.Figures.F3-2 {
+		t.Errorf("F3 of the stack %g Hz, of the vented box %g Hz", stack.Figures.F3, plain.F3)
+	}
 
 	stair := told(t, "tower-stair")
 	horn, box := stair["horn"], stair["vented"]
