@@ -62,6 +62,7 @@ type Group struct {
 	Split       Split      // over the channels of an amplifier
 	Channels    int        // that drive it; 0 or 1: one drives the whole group
 	Unlike      bool       // members differ (or were given one by one)
+	Elsewhere   bool       // positions of a network look elsewhere than each other
 }
 
 // SideBySide is the number of radiating positions.
@@ -97,10 +98,11 @@ func (g *Group) StackMovesTogether(p int) bool {
 	return true
 }
 
-// MovesTogether reports whether all cones of the group move the same way.
+// MovesTogether reports whether all cones of the group move the same way; where
+// positions look elsewhere than each other, those of each.
 func (g *Group) MovesTogether() bool {
 	for p := range g.Positions {
-		if !g.StackMovesTogether(p) || g.Positions[p][0].Direction() != g.Positions[0][0].Direction() {
+		if !g.StackMovesTogether(p) || !g.Elsewhere && g.Positions[p][0].Direction() != g.Positions[0][0].Direction() {
 			return false
 		}
 	}

@@ -23,6 +23,7 @@ type GroupSpec struct {
 	Polarity    []int       // +1 or −1, one for each driver in member order; empty: what the arrangement needs
 	Split       Split       // over the channels of the amplifier
 	Outputs     int         // that the amplifier has, for Split
+	Elsewhere   bool        // some positions look elsewhere than the others, so that which way is right is theirs
 	Where       string      // path of the group in the study, for findings
 }
 
@@ -49,7 +50,7 @@ func NewGroup(spec GroupSpec) (*Group, []note.Finding, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	g := &Group{Arrangement: arrangement, Unlike: spec.Members != nil}
+	g := &Group{Arrangement: arrangement, Unlike: spec.Members != nil, Elsewhere: spec.Elsewhere}
 	for _, stack := range members {
 		row := make([]Member, depth)
 		for k, d := range stack {

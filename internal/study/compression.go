@@ -85,7 +85,7 @@ func (st *Study) Compress(ctx context.Context, i int, o CompressionOptions) (*Co
 		switch {
 		case most > 0:
 		case st.Amplifier != nil: // whatever the drive: this is what it can come to
-			one := &hot{st: st, c: c, volts: 1}
+			one := &hot{st: st, c: c, box: resolved(sys.Spec), volts: 1}
 			short, err := one.short(sys)
 			if err != nil {
 				return nil, &CandidateError{c, err}

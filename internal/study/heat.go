@@ -68,6 +68,7 @@ type HeatCourse struct {
 type hot struct {
 	st       *Study
 	c        *Candidate
+	box      enclosure.Spec // as it was built: warm coils choose no other
 	volts    float64
 	all      bool        // the drive is all that the amplifier gives
 	air      float64     // °C
@@ -216,6 +217,7 @@ func (h *hot) stretch(at float64, o HeatOptions) (step float64, resting bool) {
 
 // setUp finds the circuits and which drivers stay alike.
 func (h *hot) setUp(sys *enclosure.System, course *HeatCourse) error {
+	h.box = resolved(sys.Spec)
 	g := h.c.Group
 	_, alike := g.Symmetry()
 	alike = alike && sys.Spec.Net.LookAlike()
@@ -356,7 +358,7 @@ func (h *hot) buildWith(change func(s *enclosure.Setting)) (*enclosure.System, e
 	if change != nil {
 		change(&set)
 	}
-	sys, _, err := enclosure.Build(&g, h.c.Enclosure, set)
+	sys, _, err := enclosure.Build(&g, h.box, set)
 	return sys, err
 }
 

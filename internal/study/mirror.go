@@ -195,7 +195,11 @@ func tight(g *driver.Group) *driver.Group {
 func (st *Study) distortGroup(ctx context.Context, c *Candidate, g *driver.Group, o large.Options, at, volts []float64) (*Distortion, error) {
 	set := st.Setting()
 	set.BareAir = true
-	sys, _, err := enclosure.Build(g, c.Enclosure, set)
+	own, _, err := enclosure.Build(c.Group, c.Enclosure, set)
+	if err != nil {
+		return nil, &CandidateError{c, err}
+	}
+	sys, _, err := enclosure.Build(g, resolved(own.Spec), set) // the box is built once
 	if err != nil {
 		return nil, &CandidateError{c, err}
 	}

@@ -20,7 +20,7 @@ func (b *builder) allCandidates(v *value) {
 		}
 		path := "candidates." + n.name
 		c := study.Candidate{Name: n.name, Note: n.value.get("note").word(), At: b.position(n.pos)}
-		group := b.group(&c, n.value.get("group"), path+".group")
+		group := b.group(&c, n.value.get("group"), n.value.get("enclosure"), path+".group")
 		box := b.enclosure(&c, n.value.get("enclosure"), path+".enclosure")
 		if !group || !box {
 			continue
@@ -28,6 +28,7 @@ func (b *builder) allCandidates(v *value) {
 		around.digests(&c, n.value.node)
 		b.study.Candidates = append(b.study.Candidates, c)
 		b.unsaidOfLine(n.value.get("enclosure"), path+".enclosure")
+		b.unsaidOfTurned(n.value, path)
 		b.tryBox(&c, n.value.get("enclosure"), path+".enclosure")
 	}
 }
@@ -44,7 +45,7 @@ func (b *builder) tryBox(c *study.Candidate, v *value, path string) {
 }
 
 // group builds a candidate's group; false if it cannot be built, which is told.
-func (b *builder) group(c *study.Candidate, v *value, path string) bool {
+func (b *builder) group(c *study.Candidate, v, box *value, path string) bool {
 	if v == nil {
 		return false
 	}
@@ -53,6 +54,9 @@ func (b *builder) group(c *study.Candidate, v *value, path string) bool {
 		AllGaps:     v.get("coupling").list() == nil, // what stands without brackets is meant for all
 		Arrangement: arrangement(v.get("arrangement").word()),
 		Split:       map[string]driver.Split{"driver": driver.ByDriver, "coil": driver.ByCoil}[v.get("split").word()], Outputs: b.outputs(),
+	}
+	for _, p := range box.get("parts").list() {
+		spec.Elsewhere = spec.Elsewhere || p.text == "drivers"
 	}
 	known := b.members(&spec, v, path)
 	if !known || !b.sound(path) {

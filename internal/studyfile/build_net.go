@@ -106,3 +106,18 @@ func (b *builder) unsaidOfNet(v *value, path string) {
 		}
 	}
 }
+
+// unsaidOfTurned tells which way positions move that turn their rear to the listener.
+func (b *builder) unsaidOfTurned(v *value, path string) {
+	if v.get("group").get("polarity") != nil {
+		return
+	}
+	for _, p := range v.get("enclosure").get("parts").list() {
+		between := p.get("between").list()
+		if p.text == "drivers" && len(between) == 2 && between[1].text == enclosure.PlaceOutside {
+			b.study.Findings = append(b.study.Findings, b.filled("turned-polarity", path+".group.polarity",
+				fmt.Sprintf("position %d turns its rear to the listener, and what drives the others outwards drives it inwards", p.get("position").number(0)),
+				"write polarity to turn it round, such as polarity: [normal, reversed] for two"))
+		}
+	}
+}
