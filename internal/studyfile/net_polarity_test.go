@@ -39,8 +39,8 @@ candidates:
 		if !st.Candidates[0].Group.MovesTogether() || has("positions-oppose") {
 			t.Errorf("%q: positions that look elsewhere are said to oppose each other", c.polarity)
 		}
-		if has("turned-polarity") != c.told {
-			t.Errorf("%q: which way the turned one moves is told: %v, want %v", c.polarity, has("turned-polarity"), c.told)
+		if has("default-turned-polarity") != c.told {
+			t.Errorf("%q: which way the turned one moves is told: %v, want %v", c.polarity, has("default-turned-polarity"), c.told)
 		}
 	}
 }
