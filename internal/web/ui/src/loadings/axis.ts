@@ -105,8 +105,9 @@ export function spanAxis(curves: Values): Axis {
   hi = Math.max(hi, 0)
   if (hi - lo < 1e-9) [lo, hi] = [lo - 1, hi + 1]
   const room = 0.08 * (hi - lo)
-  const step = niceStep(hi - lo, 3)
-  return { lo: lo - room, hi: hi + room, log: false, ticks: steps(lo, hi, step), fine: [] }
+  let ticks: number[] = []
+  for (let n = 3; n < 8 && ticks.length < 3; n++) ticks = steps(lo, hi, niceStep(hi - lo, n)) // 0 may stand so that few of a step fit
+  return { lo: lo - room, hi: hi + room, log: false, ticks, fine: [] }
 }
 
 /** spread moves labels apart that would touch and keeps their order. */
