@@ -133,7 +133,8 @@ func (r Run) sides(area float64) (w, h float64) {
 	return 0, 0
 }
 
-// Scaled is the line with its lengths and its areas by factors.
+// Scaled is the line with its lengths and its areas by factors. What stands in it
+// beside the drivers stays: it is no part of the duct.
 func (l Line) Scaled(long, area float64) Line {
 	l.Run.Length *= long
 	l.Run.Tuning /= long
@@ -144,11 +145,6 @@ func (l Line) Scaled(long, area float64) Line {
 	for i := range l.Run.Points {
 		l.Run.Points[i].X *= long
 		l.Run.Points[i].Area *= area
-	}
-	l.Run.Taken = slices.Clone(l.Run.Taken)
-	for i := range l.Run.Taken {
-		t := &l.Run.Taken[i]
-		t.From, t.To, t.Volume = t.From*long, t.To*long, t.Volume*long*area
 	}
 	l.Driver, l.Front, l.Rear = l.Driver*long, l.Front*long, l.Rear*long
 	l.Throat.Volume *= area

@@ -76,24 +76,6 @@ func (b *Body) layLine(sys *enclosure.System) {
 	b.Width = l.Lead + l.Long + 2*b.Panel
 }
 
-// lineWords names a duct’s length and areas.
-func (c *checker) lineWords(s enclosure.Spec) string {
-	shape, err := s.Line.Run.Shape()
-	if err != nil { // one that was built before
-		return KindWords(s.Kind)
-	}
-	length := shape.Length()
-	from, to := shape.Area(0), shape.Area(length)
-	w := "a duct of " + c.show(length, phys.Distance) + " with " + c.show(from, phys.Area)
-	if math.Abs(to/from-1) > 1e-6 {
-		w += " to " + c.show(to, phys.Area)
-	}
-	if s.Rear.Volume > 0 {
-		w += " and a rear chamber of " + c.show(s.Rear.Volume, phys.Volume)
-	}
-	return w
-}
-
 // line tells what the duct does.
 func (l *boxAccount) line() {
 	f, s := l.o.System.Facts.Line, &l.o.System.Spec
