@@ -133,7 +133,7 @@ candidates:
 				if !ok {
 					mend, ok = strings.CutSuffix(m.Mend, " keeps it")
 				}
-				if !ok || !strings.HasPrefix(mend, "a duct of ") && !strings.HasPrefix(mend, "this network with ") {
+				if !ok || !strings.HasPrefix(mend, "a duct ") && !strings.HasPrefix(mend, "this network with ") {
 					continue
 				}
 				name := fmt.Sprintf("%s-%d", boxes[i].name, len(mends))
