@@ -139,8 +139,14 @@ func fillPlaces(fills []duct.Filling, length float64) error {
 // metres is a length along a duct in words.
 func metres(l float64) string { return phys.Show(l, phys.Distance, phys.Metric) }
 
-// apart is a length along a duct beside another one, from which it can be told.
-func apart(l, from float64) string { return phys.ShowApart(l, from, phys.Distance, phys.Metric) }
+// apart is a length along a duct beside another one, told so that they differ if they do.
+func apart(l, from float64) string {
+	text := phys.ShowApart(l, from, phys.Distance, phys.Metric)
+	if text == phys.ShowApart(from, l, phys.Distance, phys.Metric) {
+		return metres(l)
+	}
+	return text
+}
 
 // least is the shortest part of a duct, m, that counts as one.
 const least = 1e-4
