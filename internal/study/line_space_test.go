@@ -49,3 +49,36 @@ candidates:
 		}
 	}
 }
+
+// What stands in a round duct is held against its diameter, at its closed end and along
+// it: in millimetres, and of one that tapers where it is narrowest along the stack.
+func TestWhatARoundDuctHasNoRoomFor(t *testing.T) {
+	const text = `study: Round
+drivers:
+  merlin-10: {fs: 30.5 Hz, qms: 4.9, qes: 0.49, vas: 44 L, sd: 345 cm2, re: 3.3 ohm, mounting_depth: 132 mm, cutout: 232 mm, flange: 262 mm, magnet_diameter: 150 mm}
+candidates:
+`
+	for _, c := range []struct {
+		name, box, says string // says: "" for a duct that is wide enough
+	}{
+		{"end", "{kind: transmission_line, duct: {length: 2.6 m, area: 180 cm2}}", "151\u2009mm wide at its start"},
+		{"along", "{kind: transmission_line, duct: {length: 2.6 m, area: 180 cm2}, driver_at: 0.8 m}", "151\u2009mm deep at 0.800\u2009m"},
+		{"tapers", "{kind: transmission_line, duct: {length: 2.6 m, start: 700 cm2, end: 100 cm2}, driver_at: 0.8 m}", "from its start"},
+		{"tapped", "{kind: tapped_waveguide, duct: {length: 2.6 m, start: 180 cm2, end: 200 cm2, flare: exponential}, front_at: 0.2 m, rear_at: 2.3 m}", "deep at 2."},
+		{"wide", "{kind: transmission_line, duct: {length: 2.6 m, area: 1800 cm2}, driver_at: 0.8 m}", ""},
+	} {
+		o := evaluated(t, parsed(t, text+"  "+c.name+": {group: {driver: merlin-10, stack: 2}, enclosure: "+c.box+"}\n")).Candidates[0]
+		told := ""
+		for _, f := range o.Findings {
+			if f.ID == "line-too-narrow" {
+				told = f.Text
+			}
+		}
+		if (told == "") != (c.says == "") || !strings.Contains(told, c.says) || c.says != "" && !strings.Contains(told, "mm too ") {
+			t.Errorf("%s: %q", c.name, told)
+		}
+		if c.name == "tapers" && strings.Contains(told, "at 0.800") {
+			t.Errorf("the narrowest place along the stack lies behind its middle: %s", told)
+		}
+	}
+}
