@@ -62,9 +62,9 @@ candidates:
 		name, box, says string // says: "" for a duct that is wide enough
 	}{
 		{"end", "{kind: transmission_line, duct: {length: 2.6 m, area: 180 cm2}}", "151\u2009mm wide at its start"},
-		{"along", "{kind: transmission_line, duct: {length: 2.6 m, area: 180 cm2}, driver_at: 0.8 m}", "151\u2009mm deep at 0.800\u2009m"},
+		{"along", "{kind: transmission_line, duct: {length: 2.6 m, area: 180 cm2}, driver_at: 0.8 m}", "151\u2009mm wide at 0.800\u2009m"},
 		{"tapers", "{kind: transmission_line, duct: {length: 2.6 m, start: 700 cm2, end: 100 cm2}, driver_at: 0.8 m}", "from its start"},
-		{"tapped", "{kind: tapped_waveguide, duct: {length: 2.6 m, start: 180 cm2, end: 200 cm2, flare: exponential}, front_at: 0.2 m, rear_at: 2.3 m}", "deep at 2."},
+		{"tapped", "{kind: tapped_waveguide, duct: {length: 2.6 m, start: 180 cm2, end: 200 cm2, flare: exponential}, front_at: 0.2 m, rear_at: 2.3 m}", "wide at 2."},
 		{"wide", "{kind: transmission_line, duct: {length: 2.6 m, area: 1800 cm2}, driver_at: 0.8 m}", ""},
 	} {
 		o := evaluated(t, parsed(t, text+"  "+c.name+": {group: {driver: merlin-10, stack: 2}, enclosure: "+c.box+"}\n")).Candidates[0]
@@ -74,7 +74,7 @@ candidates:
 				told = f.Text
 			}
 		}
-		if (told == "") != (c.says == "") || !strings.Contains(told, c.says) || c.says != "" && !strings.Contains(told, "mm too ") {
+		if (told == "") != (c.says == "") || !strings.Contains(told, c.says) || c.says != "" && !strings.Contains(told, "\u2009mm too wide") {
 			t.Errorf("%s: %q", c.name, told)
 		}
 		if c.name == "tapers" && strings.Contains(told, "at 0.800") {
