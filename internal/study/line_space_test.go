@@ -42,10 +42,12 @@ drivers:
 candidates:
   horn: {group: {driver: merlin-10}, enclosure: {kind: back_loaded_horn, duct: {length: 1.2 m, start: 150 cm2, end: 900 cm2}, throat_chamber: {volume: 3 L}}}
 `
+	const net = "  net: {group: {driver: merlin-10}, enclosure: {kind: network, front: outside, rear: r, parts: [{kind: duct, between: [closed, m], duct: {length: 1.4 m, area: 350 cm2}, taps: [{at: 0.4 m, place: r}]}, {kind: opening, at: m}]}}\n"
 	for space, want := range map[string]string{"": "up to ten times as large", "space: {width: 900 mm, height: 500 mm, depth: 500 mm}\n": "as large as the space could hold"} {
-		o := evaluated(t, parsed(t, strings.Replace(text, "SPACE", space, 1))).Candidates[0]
-		if m := missOf(o, study.CheckF3); m == nil || !strings.Contains(m.Mend, want) {
-			t.Errorf("%q: %+v", space, m)
+		for _, o := range evaluated(t, parsed(t, strings.Replace(text+net, "SPACE", space, 1))).Candidates {
+			if m := missOf(o, study.CheckF3); m == nil || !strings.Contains(m.Mend, want) {
+				t.Errorf("%s, %q: %+v", o.Candidate.Name, space, m)
+			}
 		}
 	}
 }
