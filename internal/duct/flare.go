@@ -133,6 +133,9 @@ func Profile(points []Point, between func(length, from, to float64) (Shape, erro
 		if !(length > 0) {
 			return out, fault("points", "put the points in the order of their distance from the start; two at one place, inside the duct, are a jump", "a point at %s m follows one at %s m", phys.Digits(p.X, 4), phys.Digits(points[i].X, 4))
 		}
+		if length < minLength {
+			return out, fault("points", "put them at one place for a jump, or 0.01 mm apart or more", "two points lie %s mm apart, at %s m", phys.Digits(1e3*length, 3), phys.Digits(p.X, 4))
+		}
 		s, err := between(length, points[i].Area, p.Area)
 		if err != nil {
 			return Shape{}, err

@@ -58,7 +58,7 @@ func (s Shape) Narrowed(from, to, volume float64) (Shape, error) {
 	}
 	part := s.Between(from, to)
 	all := part.Volume()
-	if !(volume <= mostTaken*all) {
+	if !(volume <= MostTaken*all) {
 		return Shape{}, fault("area", "make the duct wider there, or what stands in it smaller", "%s L of the duct’s %s L are taken up", phys.Digits(1e3*volume, 3), phys.Digits(1e3*all, 3))
 	}
 	by := math.Sqrt(1 - volume/all)
@@ -75,5 +75,5 @@ func (s Shape) Narrowed(from, to, volume float64) (Shape, error) {
 	return out, nil
 }
 
-// mostTaken is the share of a duct that something in it may take.
-const mostTaken = 0.95
+// MostTaken is the share of a duct that something in it may take.
+const MostTaken = 0.95

@@ -106,7 +106,7 @@ func (b *builder) baffleFaces() []face {
 			c.at = f.Cones[p]
 		}
 		for _, h := range b.heard {
-			if h.position == p {
+			if h.position == p && !h.behind {
 				c.element = h.element
 			}
 		}
@@ -226,11 +226,10 @@ func (b *builder) baffle() error {
 			if two.element < 0 {
 				continue
 			}
-			d := math.Max(math.Hypot(one.at.X-two.at.X, one.at.Y-two.at.Y), one.radius+two.radius)
-			law := heard{radiation.NewMutual(one.radius, two.radius, d, b.Setting.Air.C, b.Setting.Air.Rho), b.images()}
-			b.Net.AddCoupling(two.name+" and "+one.name, two.element, one.element, law)
+			b.couple(two, one, "")
 		}
 	}
+	b.behindHears()
 	if slices.ContainsFunc(b.Openings, func(o Opening) bool { return b.unflanged(o.Name) }) {
 		deaf = append(deaf, "a mouth without a flange")
 	}
@@ -253,20 +252,34 @@ func (h heard) At(w float64) complex128 {
 	return complex(h.images*real(z), imag(z))
 }
 
-// heardFace is the load of a cone’s face that hears others.
+// heardFace is the load of a cone’s face that hears others: before the wall, or behind it.
 type heardFace struct {
 	position int
 	element  network.ElementID
+	behind   bool
+	name     string
+	radius   float64
 }
 
-// heardFaces counts the faces of the cone at depth k of a position that hear others:
-// those on the listener’s side of the wall.
+// face is it as one in the wall, by the places of the cones.
+func (h heardFace) face(cones []Spot) face {
+	return face{name: h.name, at: cones[h.position], radius: h.radius, element: h.element}
+}
+
+// listens says that a face of a cone hears others: on the listener’s side of the wall all
+// that stands there, and behind the wall the other cones that look there, whose places are
+// known as their fronts’ are.
+func (b *builder) listens(at ear) bool {
+	return b.hears() && at.node == network.Outside && (at.heard || len(b.Spec.Baffle.Cones) > 1)
+}
+
+// heardFaces counts the faces of the cone at depth k of a position that hear others.
 func (b *builder) heardFaces(p, k, depth int) int {
 	n, at := 0, b.looks(p)
-	if b.hears() && k == 0 && at.front.heard {
+	if k == 0 && b.listens(at.front) {
 		n++
 	}
-	if b.hears() && k == depth-1 && at.rear.heard {
+	if k == depth-1 && b.listens(at.rear) {
 		n++
 	}
 	return n
@@ -274,10 +287,30 @@ func (b *builder) heardFaces(p, k, depth int) int {
 
 // heardFace is a face of a cone with its exact load as a part of its own, so that it
 // can hear others: the place that the cone looks into.
-func (b *builder) heardFace(p int, name string, sd float64) network.Node {
-	name += " load"
-	at := b.Net.AddNode(network.Acoustic, name)
+func (b *builder) heardFace(p int, name string, sd float64, behind bool) network.Node {
+	part := name + " load"
+	at := b.Net.AddNode(network.Acoustic, part)
 	load := network.PistonLoad{Radius: math.Sqrt(sd / math.Pi), C: b.Setting.Air.C, Rho: b.Setting.Air.Rho, By: 1, Images: b.images()}
-	b.heard = append(b.heard, heardFace{p, b.Net.AddImpedance(name, at, network.Outside, network.Triple{}, load)})
+	b.heard = append(b.heard, heardFace{p, b.Net.AddImpedance(part, at, network.Outside, network.Triple{}, load), behind, name, load.Radius})
 	return at
+}
+
+// behindHears lets the faces of cones behind the wall hear each other: they stand as far
+// apart as before it.
+func (b *builder) behindHears() {
+	cones := b.Spec.Baffle.Cones
+	for i, one := range b.heard {
+		for _, two := range b.heard[:i] {
+			if one.behind && two.behind {
+				b.couple(two.face(cones), one.face(cones), " behind")
+			}
+		}
+	}
+}
+
+// couple lets two faces hear each other.
+func (b *builder) couple(two, one face, where string) {
+	d := math.Max(math.Hypot(one.at.X-two.at.X, one.at.Y-two.at.Y), one.radius+two.radius)
+	law := heard{radiation.NewMutual(one.radius, two.radius, d, b.Setting.Air.C, b.Setting.Air.Rho), b.images()}
+	b.Net.AddCoupling(two.name+" and "+one.name+where, two.element, one.element, law)
 }

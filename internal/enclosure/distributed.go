@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"basswright/internal/duct"
 	"basswright/internal/network"
@@ -102,7 +103,7 @@ func (b *builder) taps(length float64) ([]tap, error) {
 	}
 	for _, t := range all {
 		if !(t.at >= 0 && t.at <= length*(1-1e-6)) {
-			return nil, fault(t.key, "put it between the closed end and the mouth, "+metres(length)+" away", "it lies %s from the closed end of a duct of %s", metres(t.at), metres(length))
+			return nil, fault(t.key, "put it between the closed end and the mouth, "+metres(length)+" away", "it lies %s from the closed end of a duct of %s", apart(t.at, length), apart(length, t.at))
 		}
 	}
 	slices.SortStableFunc(all, func(a, b tap) int { return cmp.Compare(a.at, b.at) })
@@ -110,11 +111,11 @@ func (b *builder) taps(length float64) ([]tap, error) {
 		all = append([]tap{start}, all...)
 	}
 	for i, t := range all[1:] {
-		if gap := t.at - all[i].at; gap < least {
+		if gap := t.at - all[i].at; gap < least*(1-1e-9) { // less what a difference of two places rounds
 			if all[i].key == "" {
 				return nil, fault(t.key, "put it at the closed end itself, or farther from it", "it lies %s from the closed end: less of a duct behind it than %s is none", mm(gap), mm(least))
 			}
-			return nil, fault(t.key, "put them farther apart", "front and rear of the cone lie %s apart along the duct, less than %s", mm(gap), mm(least))
+			return nil, fault(t.key, "put them farther apart", "front and rear of the cone lie %s apart along the duct, less than %s", phys.ShowApart(gap, least, phys.Length, phys.Metric), mm(least))
 		}
 	}
 	return all, nil
@@ -138,6 +139,15 @@ func fillPlaces(fills []duct.Filling, length float64) error {
 // metres is a length along a duct in words.
 func metres(l float64) string { return phys.Show(l, phys.Distance, phys.Metric) }
 
+// apart is a length along a duct beside another one, told so that they differ if they do.
+func apart(l, from float64) string {
+	text := phys.ShowApart(l, from, phys.Distance, phys.Metric)
+	if text == phys.ShowApart(from, l, phys.Distance, phys.Metric) {
+		return metres(l)
+	}
+	return text
+}
+
 // least is the shortest part of a duct, m, that counts as one.
 const least = 1e-4
 
@@ -148,6 +158,10 @@ func ductFault(err error, key string) error {
 		return err
 	}
 	switch d.Key {
+	default:
+		if strings.HasPrefix(d.Key, "taken[") {
+			key += "." + d.Key
+		}
 	case "length", "area", "flare":
 		key += "." + d.Key
 	case "points":

@@ -197,11 +197,11 @@ func (b *builder) faces(p int, stack []driver.Member, rigid bool, m float64) {
 		}
 	}
 	outer, inner := at.front.node, at.rear.node
-	if b.heardFaces(p, 0, depth) > 0 && at.front.heard {
-		outer = b.heardFace(p, b.coneName(p, 0), stack[0].Driver.Sd)
+	if b.listens(at.front) {
+		outer = b.heardFace(p, b.coneName(p, 0), stack[0].Driver.Sd, !at.front.heard)
 	}
-	if b.heardFaces(p, depth-1, depth) > 0 && at.rear.heard {
-		inner = b.heardFace(p, b.coneName(p, depth-1)+" rear", stack[depth-1].Driver.Sd)
+	if b.listens(at.rear) {
+		inner = b.heardFace(p, b.coneName(p, depth-1)+" rear", stack[depth-1].Driver.Sd, !at.rear.heard)
 	}
 	if rigid {
 		id := b.Net.AddPiston(cone(0).Name+" face", cone(0).Node, m*stack[0].Driver.Sd, outer, inner)

@@ -1,6 +1,7 @@
 package enclosure
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -112,11 +113,49 @@ func (r Run) Shape() (duct.Shape, error) {
 // Course is the duct’s shape less what is taken off it.
 func (r Run) Course() (duct.Shape, error) {
 	shape, err := r.Shape()
-	for _, t := range r.Taken {
+	for i, t := range r.Taken {
 		if err != nil {
 			break
 		}
-		shape, err = shape.Narrowed(t.From, t.To, t.Volume)
+		shape, err = r.less(shape, i, t)
+	}
+	return shape, err
+}
+
+// less is a shape less the i-th of what is taken off it.
+func (r Run) less(shape duct.Shape, i int, t Taken) (duct.Shape, error) {
+	key, length := fmt.Sprintf("taken[%d]", i), shape.Length()
+	switch {
+	case !(t.To-t.From >= least):
+		return shape, &duct.Error{Key: key + ".to", Reason: fmt.Sprintf("something from %s to %s", metres(t.From), apart(t.To, t.From)), Mend: "let it end behind " + metres(t.From) + ", where it begins"}
+	case !(t.To <= length*(1+1e-9)):
+		return shape, &duct.Error{Key: key + ".to", Reason: fmt.Sprintf("something from %s to %s in a duct of %s", metres(t.From), apart(t.To, length), apart(length, t.To)), Mend: "let it end inside the duct"}
+	}
+	if air := shape.Between(t.From, t.To).Volume(); !(t.Volume <= duct.MostTaken*air) {
+		left := ""
+		if slices.ContainsFunc(r.Taken[:i], func(o Taken) bool { return o.From < t.To && t.From < o.To }) {
+			left = "that what overlaps it leaves "
+		}
+		return shape, &duct.Error{Key: key + ".volume", Reason: fmt.Sprintf("%s of the %s of air %sfrom %s to %s are taken up", litres(t.Volume), litres(air), left, metres(t.From), metres(t.To)), Mend: "make the duct wider there, or what stands in it smaller"}
+	}
+	return shape.Narrowed(t.From, t.To, t.Volume)
+}
+
+// tried is the course at a length that is only tried: what reaches beyond it is taken
+// off in part, so that the course changes without a jump from one length to the next.
+func (r Run) tried() (duct.Shape, error) {
+	shape, err := r.Shape()
+	if err != nil {
+		return shape, err
+	}
+	length := shape.Length()
+	for _, t := range r.Taken {
+		to := math.Min(t.To, length)
+		if err != nil || to-t.From < least {
+			continue // what ends before it begins is told of the length that is found
+		}
+		part := shape.Between(t.From, to).Volume()
+		shape, err = shape.Narrowed(t.From, to, math.Min(t.Volume*(to-t.From)/(t.To-t.From), duct.MostTaken*(1-1e-9)*part))
 	}
 	return shape, err
 }
@@ -133,7 +172,8 @@ func (r Run) sides(area float64) (w, h float64) {
 	return 0, 0
 }
 
-// Scaled is the line with its lengths and its areas by factors.
+// Scaled is the line with its lengths and its areas by factors. What stands in it
+// beside the drivers stays: it is no part of the duct.
 func (l Line) Scaled(long, area float64) Line {
 	l.Run.Length *= long
 	l.Run.Tuning /= long
@@ -144,11 +184,6 @@ func (l Line) Scaled(long, area float64) Line {
 	for i := range l.Run.Points {
 		l.Run.Points[i].X *= long
 		l.Run.Points[i].Area *= area
-	}
-	l.Run.Taken = slices.Clone(l.Run.Taken)
-	for i := range l.Run.Taken {
-		t := &l.Run.Taken[i]
-		t.From, t.To, t.Volume = t.From*long, t.To*long, t.Volume*long*area
 	}
 	l.Driver, l.Front, l.Rear = l.Driver*long, l.Front*long, l.Rear*long
 	l.Throat.Volume *= area

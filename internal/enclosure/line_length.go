@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"basswright/internal/duct"
+	"basswright/internal/phys"
 )
 
 // sized finds a length by the tuning that is asked for, if any is, and the place of a
@@ -53,14 +54,14 @@ func (b *builder) lengthOf(tuning float64, making duct.Making) error {
 	quarter := func(length float64) (float64, error) {
 		run := l.Run
 		run.Length = length
-		shape, err := run.Course()
+		shape, err := run.tried()
 		if err != nil {
 			return 0, ductFault(err, "duct")
 		}
-		if l.Driver < length && l.Front < length && l.Rear < length {
-			if shape, _, err = b.narrowed(shape); err != nil {
-				return 0, err
-			}
+		// A cone beyond the mouth counts as one at the mouth: left out, the quarter wave would
+		// jump where the duct becomes long enough to hold it.
+		if shape, _, err = b.narrowed(shape); err != nil {
+			return 0, err
 		}
 		m := making
 		m.Fills = nil
@@ -100,10 +101,15 @@ func (b *builder) lengthOf(tuning float64, making duct.Making) error {
 			return err
 		}
 		if f > tuning || f == 0 {
-			lo = mid
+			lo, above = mid, f
 		} else {
-			hi = mid
+			hi, below = mid, f
 		}
+	}
+	// What stands in the duct ends it, or a bit of the duct is left behind it, in which the
+	// air flows apart again: there the quarter wave leaps.
+	if above-below > 1e-6*tuning {
+		return fault("duct.tuning", "give its length, or put what stands near its mouth elsewhere", "no length tunes this duct to %s: at %s, where what stands in it comes to its mouth, the quarter wave goes from %s to %s", hz(tuning), metres(hi), phys.ShowApart(above, below, phys.Frequency, phys.Metric), phys.ShowApart(below, above, phys.Frequency, phys.Metric))
 	}
 	l.Run.Length = (lo + hi) / 2
 	return nil

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/cmplx"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -109,6 +110,10 @@ func TestQuietPlace(t *testing.T) {
 // A tuning that no length gives, and one of a horn, are refused.
 func TestTuningFaults(t *testing.T) {
 	set, g := lineSetting(t), groupOf(t, driver.GroupSpec{Driver: bodied(t), SideBySide: 1, Stack: 1})
+	leap := Spec{Kind: TransmissionLine, Line: Line{Run: Run{Tuning: 34, Area: 0.09, Taken: []Taken{{1.9, 2.2, 10e-3}}}}}
+	if _, _, err := Build(g, leap, set); err == nil || !strings.Contains(err.Error(), "where what stands in it comes to its mouth") {
+		t.Errorf("a tuning that the duct’s quarter wave leaps over: %v", err)
+	}
 	for key, s := range map[string]Spec{
 		"duct.tuning": {Kind: BackLoadedHorn, Line: Line{Run: Run{Tuning: 30, Start: 0.01, End: 0.1}}},
 		"fill.from":   {Kind: TransmissionLine, Line: Line{Run: Run{Tuning: 60, Area: 0.01}, Fills: []duct.Filling{{From: 4, Fill: duct.Fill{Resistivity: 900}}}}},
@@ -118,5 +123,81 @@ func TestTuningFaults(t *testing.T) {
 		if !errors.As(err, &e) || e.Key != key || e.Mend == "" {
 			t.Errorf("%s: %v", key, err)
 		}
+	}
+}
+
+// What is taken off a tuned duct does not hinder the search for its length, though some
+// of the lengths that are tried do not reach it: the length that is found has the tuning,
+// and told outright is the same.
+func TestLengthFromATuningWithWhatIsTaken(t *testing.T) {
+	set, g := lineSetting(t), groupOf(t, driver.GroupSpec{Driver: bodied(t), SideBySide: 1, Stack: 1})
+	for _, taken := range []Taken{{0.5, 0.9, 3e-3}, {0.05, 0.15, 3e-3}, {1.3, 1.5, 10e-3}} {
+		spec := Spec{Kind: TransmissionLine, Line: Line{Run: Run{Tuning: 34, Area: 0.09, Taken: []Taken{taken}}}}
+		sys, _, err := Build(g, spec, set)
+		if err != nil {
+			t.Errorf("%v: %v", taken, err)
+			continue
+		}
+		spec.Line.Run.Tuning, spec.Line.Run.Length = 0, sys.Spec.Line.Run.Length
+		same, _, err := Build(g, spec, set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check.Near(t, "quarter wave, Hz", same.Facts.Line.Quarter, 34, 34e-8, "the length is found to the twelfth digit, its quarter wave to about the tenth")
+	}
+}
+
+// A cone near the mouth is no step in the search for a length: at every tuning the length
+// that is found has it, or is told as too short for the cone in lengths that tell it.
+func TestTuningWithTheConeNearTheMouth(t *testing.T) {
+	set, g := lineSetting(t), groupOf(t, driver.GroupSpec{Driver: bodied(t), SideBySide: 1, Stack: 1})
+	found, refused := 0, 0
+	for tuning := 54.0; tuning < 72; tuning++ {
+		for _, s := range []Spec{
+			{Kind: TransmissionLine, Line: Line{Run: Run{Tuning: tuning, Area: 0.04}, Driver: 1.25, Bodies: BodiesCounted}},
+			{Kind: TappedWaveguide, Line: Line{Run: Run{Tuning: tuning, Area: 0.04}, Front: 0.1, Rear: 1.25, Bodies: BodiesCounted}},
+		} {
+			sys, _, err := Build(g, s, set)
+			var e *Error
+			switch {
+			case err == nil:
+				found++
+				check.Near(t, "quarter wave, Hz", sys.Facts.Line.Quarter, tuning, tuning*1e-8, "the length is found to the twelfth digit, its quarter wave to about the tenth")
+			case errors.As(err, &e):
+				refused++
+				if strings.Contains(e.Reason, "1.25\u2009m from the closed end of a duct of 1.25\u2009m") {
+					t.Errorf("%g Hz: %s", tuning, e.Reason)
+				}
+			}
+		}
+	}
+	if found < 4 || refused < 4 {
+		t.Errorf("%d lengths found and %d told as too short", found, refused)
+	}
+}
+
+// Faults of what is taken off a duct, of taps that nearly meet and of points that nearly
+// do name what is wrong, where it is written.
+func TestFaultsAlongADuct(t *testing.T) {
+	set, g := lineSetting(t), groupOf(t, driver.GroupSpec{Driver: bodied(t), SideBySide: 1, Stack: 1})
+	line := func(r Run) Spec { return Spec{Kind: TransmissionLine, Line: Line{Run: r}} }
+	taken := func(all ...Taken) Spec { return line(Run{Length: 2, Area: 0.03, Taken: all}) }
+	for _, c := range []struct {
+		spec      Spec
+		key, says string
+	}{
+		{taken(Taken{0.7, 0.5, 1e-3}), "duct.taken[0].to", "from 0.700\u2009m to 0.500\u2009m"},
+		{taken(Taken{0.1, 0.2, 1e-4}, Taken{1.5, 2.0001, 1e-3}), "duct.taken[1].to", "to 2.0001\u2009m in a duct of 2.0000\u2009m"},
+		{taken(Taken{0.5, 1, 6e-3}, Taken{0.5, 1, 6e-3}, Taken{0.6, 0.9, 6e-3}), "duct.taken[2].volume", "that what overlaps it leaves"},
+		{line(Run{Points: []duct.Point{{X: 0, Area: 0.03}, {X: 1, Area: 0.03}, {X: 1.0000001, Area: 0.02}, {X: 2, Area: 0.02}}}), "duct.profile", "two points lie"},
+	} {
+		_, _, err := Build(g, c.spec, set)
+		var e *Error
+		if !errors.As(err, &e) || e.Key != c.key || !strings.Contains(e.Reason, c.says) || e.Mend == "" {
+			t.Errorf("%v, expected %s: … %s", err, c.key, c.says)
+		}
+	}
+	if _, _, err := Build(g, Spec{Kind: TappedWaveguide, Line: Line{Run: Run{Length: 2, Area: 0.03}, Front: 1, Rear: 1.0001}}, set); err != nil {
+		t.Errorf("taps that are 0.1 mm apart: %v", err)
 	}
 }

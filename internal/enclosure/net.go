@@ -204,9 +204,7 @@ func (n *Net) Scaled(volume, tuning float64) *Net {
 		switch p.Kind {
 		case NetChamber, NetAbsorber:
 			p.Chamber.Volume *= volume
-			p.Chamber.Losses.At = 0
 		case NetPort:
-			p.Chamber.Losses.At = 0
 			if p.Chamber.Tuning > 0 {
 				p.Chamber.Tuning *= tuning
 				p.Chamber.Port.Length = 0

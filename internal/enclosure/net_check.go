@@ -129,6 +129,12 @@ func checkEnds(net *Net) error {
 		if p.B == "" {
 			continue
 		}
+		if p.A == PlaceClosed && p.B == PlaceClosed { // two ends, each with nothing behind it
+			if len(p.Taps) == 0 {
+				return netFault(i, p.where(), "add taps, or let it begin or end at a place", "both ends of %s are closed, and no place lies along it", p.Name)
+			}
+			continue
+		}
 		if p.A == p.B || abroad(p.A) && abroad(p.B) {
 			return netFault(i, p.where(), "join two places that are apart", "%s has one and the same place at both ends", p.Name)
 		}

@@ -76,24 +76,6 @@ func (b *Body) layLine(sys *enclosure.System) {
 	b.Width = l.Lead + l.Long + 2*b.Panel
 }
 
-// lineWords names a duct’s length and areas.
-func (c *checker) lineWords(s enclosure.Spec) string {
-	shape, err := s.Line.Run.Shape()
-	if err != nil { // one that was built before
-		return KindWords(s.Kind)
-	}
-	length := shape.Length()
-	from, to := shape.Area(0), shape.Area(length)
-	w := "a duct of " + c.show(length, phys.Distance) + " with " + c.show(from, phys.Area)
-	if math.Abs(to/from-1) > 1e-6 {
-		w += " to " + c.show(to, phys.Area)
-	}
-	if s.Rear.Volume > 0 {
-		w += " and a rear chamber of " + c.show(s.Rear.Volume, phys.Volume)
-	}
-	return w
-}
-
 // line tells what the duct does.
 func (l *boxAccount) line() {
 	f, s := l.o.System.Facts.Line, &l.o.System.Spec
@@ -206,9 +188,18 @@ func (l *boxAccount) coneInLine() {
 		Formula: "Sd · side by side / S", Numbers: fmt.Sprintf("%s / %s", l.show(sd, phys.Area), l.show(area, phys.Area)), Source: "the bound: common practice, no source"})
 	if n := sys.Group.Depth(); n > 1 {
 		like := area * float64(n)
+		share := "at the same voltage"
+		if s := sys.Group.InSeries; s > 1 {
+			share = fmt.Sprintf("at the voltage of one coil, 1/%d of the whole in this wiring,", s)
+		}
+		but := ""
+		if len(sys.Group.Coupling) > 0 {
+			but = ", and the air between its cones lets them part"
+		}
 		l.add(note.Step{Name: "Like one in a section of", Kind: phys.Area, Value: phys.Maybe(like),
-			Why:     fmt.Sprintf("at the same voltage this stack moves as a single one of its drivers would in a duct of %s times the section, with as much more air in chambers: what isobaric loading is for", Count(n)),
-			Formula: "S · stack", Numbers: fmt.Sprintf("%s · %d", l.show(area, phys.Area), n), Source: "common practice; wired in parallel, rigid coupling, no loss at the walls, nothing in the duct"})
+			Why: fmt.Sprintf("what isobaric loading is for: %s a single one of its drivers would move alike in a duct of %s times the section, with as much more air in chambers. It would do so to the last digit with rigid coupling, without loss at the walls, with nothing in the duct and a mouth whose load is in proportion; as it is, some decibels may lie between near the quarter wave%s",
+				share, Count(n), but),
+			Formula: "S · stack", Numbers: fmt.Sprintf("%s · %d", l.show(area, phys.Area), n), Source: "common practice; rigid coupling, no loss at the walls, nothing in the duct, a mouth’s load in proportion"})
 	}
 	l.clear()
 }

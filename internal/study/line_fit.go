@@ -96,10 +96,16 @@ func fitOf(sys *enclosure.System, b *Body) ductFit {
 }
 
 // inWall holds a stack in a side wall against the clear section at a place: the wall is
-// that of the two in which less is lacking.
+// that of the two in which less is lacking. A round duct has one wall, and is as wide and
+// as deep as its diameter, which has to suffice all along the stack.
 func (f *ductFit) inWall(r Row, at, reach, width float64) {
 	if !f.rectangular() {
-		return
+		for _, x := range []float64{at - width/2, at + width/2} {
+			x = math.Min(math.Max(x, 0), f.sys.Facts.Line.Length)
+			if f.diameter(x) < f.diameter(at) {
+				at = x
+			}
+		}
 	}
 	wall, across := f.sys.Section(at)
 	if lackIn(across, wall, reach, width) < lackIn(wall, across, reach, width) {
@@ -107,6 +113,12 @@ func (f *ductFit) inWall(r Row, at, reach, width float64) {
 	}
 	f.take(lack{what: f.named(r, "frame"), need: width, have: wall, at: at})
 	f.take(lack{what: f.named(r, "depth") + ", with the air behind it,", need: behind(reach), have: across, at: at, across: true})
+}
+
+// diameter is that of a round duct at a place.
+func (f *ductFit) diameter(at float64) float64 {
+	d, _ := f.sys.Section(at)
+	return d
 }
 
 // behind is how deep a duct has to be for drivers that reach so far into it.
@@ -281,7 +293,7 @@ func (c *checker) lineFit() {
 		"does not fit", fmt.Sprintf("its air and the drivers in it alone take %s, and the space has %s inside its boards", c.show(air, phys.Volume), limit), plainly("a shorter or a narrower duct, or another space"))
 }
 
-// lineFindings warn of what stands in a round duct and does not fit it, of cones that
+// lineFindings warn of what stands in a round duct, at its end or along it, and does not fit it, of cones that
 // are large for their duct, and of a space in which no fold was found.
 func (st *Study) lineFindings(o *Outcome) []note.Finding {
 	sys := o.System

@@ -179,6 +179,9 @@ func wiringWord(n, coils int) string {
 // A passive radiator keeps its bare mass and takes its tuning as a target.
 func (c *checker) scalable() enclosure.Spec {
 	s := c.m.sys.Spec
+	if s.Kind.Distributed() || s.Net != nil {
+		return c.asWorded()
+	}
 	if fb := c.m.sys.Facts.RadiatorFb; s.Kind == enclosure.PassiveRadiator && fb > 0 {
 		s.Alignment, s.Radiator.AddedMass, s.Rear.Tuning = enclosure.Alignment{}, 0, fb
 		return s
@@ -199,16 +202,19 @@ func (c *checker) extensionMend(asked float64, of func(*Figures) phys.Maybe) str
 	}
 	for _, k := range []float64{1, 1.1, 1.25, 1.5, 2, 2.5, 3, 4, 6, 10, 30, 100} {
 		for _, t := range tunings {
-			if s := scaledBox(spec, k, t); (k != 1 || t != 1) && c.holds(s, k) && c.reaches(s, asked, of) {
-				return c.boxWords(s) + " reaches it"
+			if k == 1 && t == 1 {
+				continue
+			}
+			if s, words := c.changed(spec, k, t); words != "" && c.holds(s, k) && c.reaches(s, asked, of) {
+				return words + " reaches it"
 			}
 		}
 	}
 	if spec.Kind == enclosure.Sealed {
 		return "none of the closed boxes tried, up to a hundred times as large, reaches it: tune it, or take a woofer with a lower fs"
 	}
-	if spec.Kind.Distributed() {
-		return c.noDuct()
+	if spec.Kind.Distributed() || spec.Net != nil {
+		return c.noDuct(spec)
 	}
 	return "none of the boxes of this kind that were tried, up to a hundred times as large, reaches it: take a woofer with a lower fs"
 }
@@ -245,12 +251,6 @@ func (c *checker) boxWords(s enclosure.Spec) string {
 			w += " net"
 		}
 		return w
-	}
-	if s.Kind.Distributed() {
-		return c.lineWords(s)
-	}
-	if s.Net != nil {
-		return c.netWords(s)
 	}
 	if s.Front.Volume > 0 {
 		return "a box with a rear chamber of " + chamber(s.Rear) + " and a front one of " + chamber(s.Front)

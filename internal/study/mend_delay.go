@@ -34,8 +34,8 @@ func (c *checker) delayMend(limit float64) string {
 	var tried []string
 	if spec.Kind > enclosure.Sealed {
 		for _, t := range delayTunings {
-			if s := scaledBox(spec, 1, t); c.holds(s, 1/t) && kept(own, s) {
-				return c.boxWords(s) + " keeps it"
+			if s, words := c.changed(spec, 1, t); words != "" && c.holds(s, 1/t) && kept(own, s) {
+				return words + " keeps it"
 			}
 		}
 		tried = append(tried, "none of the tunings tried, from 0.7 to 1.25 of this one")

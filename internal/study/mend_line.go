@@ -4,14 +4,15 @@ import (
 	"basswright/internal/enclosure"
 )
 
-// mostDuct is how much larger than it is a duct is tried without a space that bounds it.
+// mostDuct is how much larger than it is a duct, or a network, is tried without a space
+// that bounds it.
 const mostDuct = 10.0
 
-// holds says that a larger duct may be told as a mend: its space could hold its air, and
-// without one it is no more than so many times as large. Boxes are told by what fits
-// elsewhere.
+// holds says that a larger duct or network may be told as a mend: its space could hold its
+// air, and without one it is no more than so many times as large. Boxes are told by what
+// fits elsewhere.
 func (c *checker) holds(s enclosure.Spec, k float64) bool {
-	if !s.Kind.Distributed() {
+	if !s.Kind.Distributed() && s.Net == nil {
 		return true
 	}
 	if k > mostDuct {
@@ -21,6 +22,9 @@ func (c *checker) holds(s enclosure.Spec, k float64) bool {
 	if !ok {
 		return true
 	}
+	if s.Net != nil {
+		return s.Net.Volume() <= room
+	}
 	shape, err := s.Line.Run.Shape()
 	if err != nil {
 		return false
@@ -29,11 +33,14 @@ func (c *checker) holds(s enclosure.Spec, k float64) bool {
 	return air <= room
 }
 
-// noDuct says that no duct was found, and within what.
-func (c *checker) noDuct() string {
-	within := "up to ten times as large"
+// noDuct says that no duct or network was found, and within what.
+func (c *checker) noDuct(s enclosure.Spec) string {
+	tried, within := "none of the ducts tried", "up to ten times as large"
+	if s.Net != nil {
+		tried = "none of the networks of these parts that were tried"
+	}
 	if _, ok := c.st.roomFor(c.o); ok {
 		within = "as large as the space could hold"
 	}
-	return "none of the ducts tried, " + within + ", reaches it: take a woofer with a lower fs, or another kind of box"
+	return tried + ", " + within + ", reaches it: take a woofer with a lower fs, or another kind of box"
 }

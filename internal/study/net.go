@@ -127,22 +127,6 @@ func NetEnds(p *enclosure.NetPart) string {
 	return words
 }
 
-// netWords names the sizes of a network that was scaled.
-func (c *checker) netWords(s enclosure.Spec) string {
-	var words []string
-	for i := range s.Net.Parts {
-		switch p := &s.Net.Parts[i]; {
-		case p.Kind == enclosure.NetChamber:
-			words = append(words, p.Name+" "+c.show(p.Chamber.Volume, phys.Volume))
-		case p.Kind == enclosure.NetPort && p.Chamber.Tuning > 0:
-			words = append(words, p.Name+" at "+c.show(p.Chamber.Tuning, phys.Frequency))
-		case p.Kind == enclosure.NetDuct:
-			words = append(words, p.Name+" "+c.show(p.Run.Length, phys.Distance))
-		}
-	}
-	return "this network with " + list(words, "and")
-}
-
 // netFit holds a network, which is not laid out, to what is sure of its fit.
 func (c *checker) netFit(room float64) {
 	air := c.m.sys.Facts.NetVolume

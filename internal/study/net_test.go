@@ -90,3 +90,33 @@ func TestPositionsThatLookElsewhereTakePowersOfTheirOwn(t *testing.T) {
 		t.Error("positions that look elsewhere are said to look alike")
 	}
 }
+
+// A duct may be closed at both of its ends, as long as places lie along it: it is the
+// same as one that goes on from its last place as a stub.
+func TestADuctClosedAtBothEnds(t *testing.T) {
+	const text = `study: Closed
+drivers:
+  heron-8: {fs: 34 Hz, qms: 4.6, qes: 0.44, vas: 52 L, sd: 220 cm2, re: 5.6 ohm}
+candidates:
+  whole: {group: {driver: heron-8}, enclosure: {kind: network, front: outside, rear: r, parts: [{kind: duct, between: [closed, closed], duct: {length: 2 m, area: 400 cm2}, taps: [{at: 0.5 m, place: r}, {at: 1.5 m, place: o}]}, {kind: opening, at: o, area: 200 cm2}]}}
+  stub: {group: {driver: heron-8}, enclosure: {kind: network, front: outside, rear: r, parts: [{kind: duct, between: [closed, o], duct: {length: 1.5 m, area: 400 cm2}, taps: [{at: 0.5 m, place: r}]}, {kind: duct, name: stub, at: o, duct: {length: 0.5 m, area: 400 cm2}}, {kind: opening, at: o, area: 200 cm2}]}}
+`
+	st := parsed(t, text)
+	for f := 11.0; f < 900; f *= 1.4 {
+		var p [2]complex128
+		for i := range p {
+			sys, _, err := st.Build(i)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s := sys.Program.NewSolver()
+			if err := s.Solve(2 * math.Pi * f); err != nil {
+				t.Fatal(err)
+			}
+			p[i] = sys.Pressure(s)
+		}
+		if cmplx.Abs(p[0]-p[1]) > 1e-10*cmplx.Abs(p[1]) { // the same two-ports, in another order
+			t.Errorf("%g Hz: %v and %v", f, p[0], p[1])
+		}
+	}
+}

@@ -3,6 +3,7 @@ package study
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
@@ -38,6 +39,9 @@ func Silence(sys *enclosure.System) *SilentError {
 	var fights *driver.CompositeError
 	if _, err := sys.Group.Composite(); errors.As(err, &fights) && !sys.Group.MovesTogether() {
 		return &SilentError{fights.Reason + " and cancel each other", fights.Mend}
+	}
+	if net := sys.Spec.Net; net != nil && !slices.ContainsFunc(net.Parts, func(p enclosure.NetPart) bool { return p.Kind == enclosure.NetChamber || p.Kind == enclosure.NetDuct }) {
+		return &SilentError{"all that the one side of its cones moves goes straight outside, and cancels what the other moves", "put a chamber or a duct where they look, or let them look behind, which the listener does not hear"}
 	}
 	return &SilentError{"what its openings and cones move cancels", "tune the chambers apart, or give them unlike volumes"}
 }
