@@ -64,6 +64,7 @@ export default {
     await loadings(b)
     const text = b.read('camper-bench')
     b.expected.push(...away)
+    await b.page.locator('.next button').first().waitFor() // and with it the kinds that a box may be
     const before = await b.value(one).innerText()
     const f3 = b.page.locator('.ledger tbody tr').filter({ hasText: 'Extension F3' }).locator('td').first()
     const figure = await f3.innerText()
