@@ -69,6 +69,7 @@ type TextStyle struct {
 	Anchor   Anchor
 	Rotation float64 // degrees, clockwise about the text's place; −90 reads upwards
 	Halo     bool    // stands on an edging of paper
+	Over     float64 // length of the dimension that it stands over: inline it is told, so that a page can leave out what is too long for it at its size
 }
 
 type opKind uint8

@@ -176,6 +176,9 @@ func (c *svgCanvas) beginText(o *op) {
 		c.attr("text-anchor", "end")
 	}
 	c.attr("font-size", num(o.ts.Size))
+	if o.ts.Over > 0 && c.inline {
+		c.attr("data-over", num(o.ts.Over))
+	}
 	switch o.ts.Weight {
 	case Medium:
 		c.attr("font-weight", "500")

@@ -37,7 +37,7 @@ func (c *drawing) across(x1, x2, y, y0 float64, text string) {
 		c.leader(e.x, y0, e.x, y, st)
 		c.s.Path(new(draw.Path).M(e.x, y).L(e.x+e.into, y-headWide).L(e.x+e.into, y+headWide).Z(), draw.Style{Fill: draw.Soft})
 	}
-	c.s.Text((x1+x2)/2, y-4, text, draw.TextStyle{Role: draw.Soft, Size: c.o.Size, Anchor: draw.Middle, Halo: true})
+	c.s.Text((x1+x2)/2, y-4, text, draw.TextStyle{Role: draw.Soft, Size: c.o.Size, Anchor: draw.Middle, Halo: true, Over: x2 - x1})
 }
 
 // along draws a dimension at x between two y, with lines that lead there from
@@ -50,7 +50,7 @@ func (c *drawing) along(y1, y2, x, x01, x02 float64, text string) {
 		c.leader(e.x0, e.y, x, e.y, st)
 		c.s.Path(new(draw.Path).M(x, e.y).L(x-headWide, e.y+e.into).L(x+headWide, e.y+e.into).Z(), draw.Style{Fill: draw.Soft})
 	}
-	c.s.Text(x-4, (y1+y2)/2, text, draw.TextStyle{Role: draw.Soft, Size: c.o.Size, Anchor: draw.Middle, Rotation: -90, Halo: true})
+	c.s.Text(x-4, (y1+y2)/2, text, draw.TextStyle{Role: draw.Soft, Size: c.o.Size, Anchor: draw.Middle, Rotation: -90, Halo: true, Over: y2 - y1})
 }
 
 // legible reports whether a number finds its place over a dimension of a length:

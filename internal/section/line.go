@@ -62,7 +62,7 @@ func layLine(o *study.Outcome, opt Options) (l line, high, deep float64) {
 }
 
 // drawLine draws a distributed enclosure.
-func drawLine(o *study.Outcome, opt Options) *draw.Scene {
+func drawLine(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 	l, high, deep := layLine(o, opt)
 	c := l.drawing
 	bottom := c.y0 + deep*c.k + margin
@@ -91,7 +91,7 @@ func drawLine(o *study.Outcome, opt Options) *draw.Scene {
 		c.say("one of "+study.Count(n)+" positions side by side", draw.Soft)
 	}
 	c.s.H = c.remarks(bottom)
-	return c.s
+	return c.s, c.remark
 }
 
 // half is half of the duct's clear width at x from its start, as it is seen.

@@ -13,6 +13,11 @@ import (
 // outside on the right, and its parts as symbols between them. Of a named kind it is
 // the network of that kind. Nothing in it is to scale.
 func Schematic(o *study.Outcome, opt Options) *draw.Scene {
+	s, _ := schematic(o, opt)
+	return s
+}
+
+func schematic(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 	if opt.Size <= 0 {
 		opt.Size = defaultSize
 	}
@@ -44,12 +49,10 @@ func Schematic(o *study.Outcome, opt Options) *draw.Scene {
 	if o.WrongPolarity() {
 		d.say("WRONG POLARITY: the cones work against each other", draw.Stop)
 	}
-	if !opt.Mute {
-		d.say("a schematic: nothing is to scale", draw.Soft)
-	}
+	d.say("a schematic: nothing is to scale", draw.Soft)
 	d.o.Size = d.t
 	d.s.H = d.remarks(bottom)
-	return d.s
+	return d.s, d.remark
 }
 
 // leastText is the smallest text of a schematic that has to be narrower.

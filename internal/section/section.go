@@ -35,7 +35,7 @@ type drawing struct {
 	box    box
 	thick  float64
 	thin   float64
-	remark []remark
+	remark []Remark
 }
 
 // box is the outside of the box on the page, mm, and the boards' thickness.
@@ -45,12 +45,19 @@ const margin = 2.0 // around the drawing, scene units
 
 // Draw draws the section of a candidate.
 func Draw(o *study.Outcome, opt Options) *draw.Scene {
+	s, _ := Told(o, opt)
+	return s
+}
+
+// Told is the section of a candidate, and what it cannot show: the words that stand
+// below it unless the options leave them to whoever shows it.
+func Told(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 	b := o.Body
 	if b.Line != nil {
 		return drawLine(o, opt)
 	}
 	if b.Spec.Net != nil {
-		return Schematic(o, opt)
+		return schematic(o, opt)
 	}
 	w, d := 1e3*b.Width, 1e3*b.Depth
 	if !b.Known {
@@ -95,7 +102,7 @@ func Draw(o *study.Outcome, opt Options) *draw.Scene {
 		c.dimension()
 	}
 	c.s.H = c.remarks(bottom)
-	return c.s
+	return c.s, c.remark
 }
 
 // bulge is what stands out of the sides, mm: surrounds, the line where a wall is broken off.

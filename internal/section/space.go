@@ -40,14 +40,14 @@ func Space(st *study.Study, opt Options) *draw.Scene {
 	high := math.Max(v.h, v.f.frame)
 	v.y0 = margin + above + (high-v.h)/2*v.k
 	v.front()
-	y := v.caption(v.y0+(v.h+high)/2*v.k+math.Max(1.6*t, 12), "from the front", remark{v.fits(), v.mark(v.fitsIn())})
+	y := v.caption(v.y0+(v.h+high)/2*v.k+math.Max(1.6*t, 12), "from the front", Remark{v.fits(), v.mark(v.fitsIn())})
 	v.y0 = y + 1.6*t
 	if back := v.f.depth + v.f.flange - v.d; back > 0 { // a driver that is too deep stands out behind
 		v.y0 += back * v.k
 	}
 	v.above()
 	y = v.y0 + v.d*v.k + math.Max(1.6*t, 0.2*v.f.edge*v.k+t)
-	v.s.H = v.caption(y, "from above", remark{v.stays(), v.mark(v.room == nil || v.room.TooDeep == 0)}) + margin
+	v.s.H = v.caption(y, "from above", Remark{v.stays(), v.mark(v.room == nil || v.room.TooDeep == 0)}) + margin
 	return v.s
 }
 
@@ -220,8 +220,8 @@ func (v *views) inside() {
 }
 
 // caption writes what a view is and what it shows, and returns where it ends.
-func (v *views) caption(y float64, view string, said remark) float64 {
-	t, says := v.o.Size, said.text
+func (v *views) caption(y float64, view string, said Remark) float64 {
+	t, says := v.o.Size, said.Text
 	x := v.x(v.left)
 	head := loose*draw.MeasureText(view, t, draw.Medium) + 0.5*t
 	v.s.Text(x, y, view, draw.TextStyle{Size: t, Weight: draw.Medium})
@@ -236,7 +236,7 @@ func (v *views) caption(y float64, view string, said remark) float64 {
 		if i == 0 {
 			at += head
 		}
-		v.s.Text(at, y+float64(i)*1.3*t, line, draw.TextStyle{Role: said.role, Size: t})
+		v.s.Text(at, y+float64(i)*1.3*t, line, draw.TextStyle{Role: said.Role, Size: t})
 	}
 	return y + float64(len(lines)-1)*1.3*t + 0.4*t
 }

@@ -44,7 +44,7 @@ type circuit struct {
 	u        phys.System
 	branches []branch
 	idle     []branch // coils that are not driven, one each or folded
-	said     []remark
+	said     []Remark
 }
 
 func circuitOf(g *driver.Group, u phys.System) *circuit {
@@ -118,7 +118,7 @@ func (c *circuit) shorten(leads []lead) []lead {
 				at = append(at, l.at)
 			}
 			out = append(out, leads[i], leads[i+1], lead{name: fmt.Sprintf("and %d more", len(at)), place: "like these, in series", fold: true}, leads[k-1])
-			c.said = append(c.said, remark{"in series between them: " + c.places(at), 0})
+			c.said = append(c.said, Remark{"in series between them: " + c.places(at), 0})
 		}
 		i = k
 	}

@@ -16,18 +16,18 @@ func (c *circuit) sentences() {
 	if n := c.g.ChannelCount(); n > 1 {
 		re = c.channelRe()
 	}
-	said := []remark{{c.way() + ": " + re, draw.Ink}}
+	said := []Remark{{c.way() + ": " + re, draw.Ink}}
 	if at := c.drivers(c.wrongWay); len(at) > 0 {
-		said = append(said, remark{"the cones work against each other: swap the leads of " + c.named(at), draw.Stop})
+		said = append(said, Remark{"the cones work against each other: swap the leads of " + c.named(at), draw.Stop})
 	} else if c.g.Positions[0][0].Direction() < 0 {
-		said = append(said, remark{"all cones move inwards for a positive voltage: swap the leads at the amplifier", draw.Heed})
+		said = append(said, Remark{"all cones move inwards for a positive voltage: swap the leads at the amplifier", draw.Heed})
 	}
 	if at := c.drivers(func(m driver.Member) bool { return m.Polarity < 0 }); len(at) > 0 {
-		said = append(said, remark{"reversed, − to the marked terminal: " + c.named(at), draw.Soft})
+		said = append(said, Remark{"reversed, − to the marked terminal: " + c.named(at), draw.Soft})
 	}
-	said = append(said, remark{"dot: the driver’s marked terminal; + and −: the lead that goes there", draw.Soft})
+	said = append(said, Remark{"dot: the driver’s marked terminal; + and −: the lead that goes there", draw.Soft})
 	for i := range c.said {
-		c.said[i].role = draw.Soft
+		c.said[i].Role = draw.Soft
 	}
 	c.said = append(said, c.said...)
 }
@@ -123,7 +123,7 @@ func (c *circuit) told() string {
 		}
 	}
 	for _, r := range c.said {
-		s = append(s, r.text)
+		s = append(s, r.Text)
 	}
 	return strings.Join(s, ". ") + "."
 }

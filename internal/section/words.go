@@ -9,19 +9,19 @@ import (
 	"basswright/internal/phys"
 )
 
-// remark is a line below the drawing: what it cannot show.
-type remark struct {
-	text string
-	role draw.Role
+// Remark is a line below the drawing: what it cannot show.
+type Remark struct {
+	Text string
+	Role draw.Role // draw.Soft, draw.Heed or draw.Stop
 }
 
 func (c *drawing) say(text string, role draw.Role) {
 	for _, r := range c.remark {
-		if r.text == text {
+		if r.Text == text {
 			return
 		}
 	}
-	c.remark = append(c.remark, remark{text, role})
+	c.remark = append(c.remark, Remark{text, role})
 }
 
 // remarks writes the remarks under the drawing, broken at its width, and
@@ -33,9 +33,9 @@ func (c *drawing) remarks(y float64) float64 {
 		return y
 	}
 	for _, r := range c.remark {
-		for _, line := range broken(r.text, room, size) {
+		for _, line := range broken(r.Text, room, size) {
 			y += 1.3 * size
-			c.s.Text(margin, y-0.4*size, line, draw.TextStyle{Role: r.role, Size: size})
+			c.s.Text(margin, y-0.4*size, line, draw.TextStyle{Role: r.Role, Size: size})
 		}
 	}
 	return y

@@ -40,17 +40,23 @@ func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool
 			return
 		}
 	}
-	opt := section.Options{Scale: sectionScale, Theme: draw.Screen(), Size: smallText, Dims: true, Units: r.Study.Units, Space: r.Study.Space}
-	s := section.Draw(o, opt)
+	opt := section.Options{Scale: sectionScale, Theme: draw.Screen(), Size: smallText, Dims: true, Mute: true, Units: r.Study.Units, Space: r.Study.Space}
+	s, said := section.Told(o, opt)
 	c.Across = s.W
 	known.keep(c.DrawKey, s.W)
 	if held {
 		return
 	}
 	c.Section = svg(s, "section-"+c.DrawKey)
+	for _, m := range said {
+		c.Told = append(c.Told, Remark{Text: m.Text, Weight: weights[m.Role]})
+	}
 	c.Course = course(section.CourseOf(o, opt))
 	c.Wiring = svg(section.Wiring(o.System.Group, section.Options{Theme: draw.Screen(), Size: smallText, Units: r.Study.Units, Width: 440}), "wiring-"+c.DrawKey)
 }
+
+// weights are how gravely a remark of a drawing is meant.
+var weights = map[draw.Role]string{draw.Soft: "", draw.Heed: "heed", draw.Stop: "stop"}
 
 // widths remembers how wide drawings are, by their keys: a page that has them
 // asks for the widths again with every step of a drag.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,8 +34,14 @@ func TestDuctsInTheWorkbench(t *testing.T) {
 		if len(c.Curves.Level) == 0 || len(c.Steps) == 0 || len(c.Variants) == 0 || !strings.HasPrefix(c.Section, "<svg") || !strings.HasPrefix(c.Wiring, "<svg") {
 			t.Errorf("%s: %d steps, %d variants", c.Name, len(c.Steps), len(c.Variants))
 		}
-		if says := strings.Contains(c.Section, "straight; below: folded in"); says != (i > 0) {
+		says := slices.ContainsFunc(c.Told, func(m Remark) bool { return strings.Contains(m.Text, "straight; below: folded in") && m.Weight == "" })
+		if says != (i > 0) {
 			t.Errorf("%s: its section says that it is drawn straight and folded: %t", c.Name, says)
+		}
+		for _, m := range c.Told { // beside the drawing, where it can be read at any size of it
+			if strings.Contains(c.Section, m.Text) {
+				t.Errorf("%s: %q stands in the drawing too", c.Name, m.Text)
+			}
 		}
 	}
 	fields := map[string]bool{}

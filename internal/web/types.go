@@ -246,10 +246,17 @@ type Candidate struct {
 	Curves    *Curves   `json:"curves,omitempty" doc:"absent if the request has the key already"`
 	DrawKey   string    `json:"drawings_key"`
 	Section   string    `json:"section,omitempty" doc:"SVG; absent if the request has the key already"`
+	Told      []Remark  `json:"told,omitempty" doc:"what the section cannot show, in words; comes with it"`
 	Across    float64   `json:"across" doc:"width of the section; all are drawn at one scale"`
 	Course    *Course   `json:"course,omitempty" doc:"where the points of a duct’s profile are in the section; comes with it"`
 	Wiring    string    `json:"wiring,omitempty" doc:"SVG of the wiring"`
 	Variants  []Variant `json:"variants" nullable:"false"`
+}
+
+// Remark is what a drawing cannot show.
+type Remark struct {
+	Text   string `json:"text"`
+	Weight string `json:"weight" enum:",heed,stop"`
 }
 
 // Miss is one thing that a candidate does not give.

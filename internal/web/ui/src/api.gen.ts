@@ -428,6 +428,8 @@ export interface components {
             /** @description the ledger: where its figures come from */
             steps: components["schemas"]["Step"][];
             summary: string[];
+            /** @description what the section cannot show, in words; comes with it */
+            told?: components["schemas"]["Remark"][] | null;
             variants: components["schemas"]["Variant"][];
             /** @description how it differs from the yardstick */
             verdict: string[];
@@ -957,6 +959,11 @@ export interface components {
             revision: string;
             /** Format: date-time */
             saved: string;
+        };
+        Remark: {
+            text: string;
+            /** @enum {string} */
+            weight: "" | "heed" | "stop";
         };
         RenameOneBody: {
             to: string;

@@ -16,6 +16,7 @@ export type Cell = Schemas['Cell']
 export type Cellmark = Schemas['Cellmark']
 export type Course = Schemas['Course']
 export type Step = Schemas['Step']
+export type Remark = Schemas['Remark']
 export type Variant = Schemas['Variant']
 export type Ask = Schemas['Ask']
 /** Told is what the stream of events says of a study. */

@@ -119,6 +119,21 @@ export class Changing {
     return this.of().study.loose.comes(this.saving(value))
   }
 
+  /** turn makes changes of the whole that the value belongs to. What cannot stand is not saved. */
+  turn(changes: Change[], label: string): Promise<boolean> {
+    return this.of().study.loose.comes(this.turning(changes, label))
+  }
+
+  private async turning(changes: Change[], label: string): Promise<boolean> {
+    const { study } = this.of()
+    this.acted = this.of()
+    this.tell(await study.check(changes))
+    if (this.faults.length > 0) return false
+    const met = study.clash
+    this.seen = undefined
+    return (await study.commit(changes, label)) || study.clash !== met
+  }
+
   private async saving(value: string): Promise<boolean> {
     const of = this.of()
     const { study, path, label } = of

@@ -9,7 +9,7 @@ import { Drafting } from './drafting.svelte'
 import { get, putMet, type Met, type Refused } from './kept'
 import { alike, fault, stands } from './refused'
 import { Shown } from './shown.svelte'
-import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Field, type Finding, type Result, type Variant, type View } from '../lib/api'
+import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Field, type Finding, type Result, type Remark, type Variant, type View } from '../lib/api'
 import { drawn, type Drawn } from '../lib/curves'
 
 export interface Seen {
@@ -23,6 +23,7 @@ export interface Drawing {
   section: string
   wiring: string
   course: Course | undefined
+  told: Remark[]
 }
 type Outcome = { data?: View; error?: unknown; response: Response }
 
@@ -489,7 +490,7 @@ export class StudyState extends Shown {
       const same = passing ? before.get(c.name) : undefined
       if (same) Object.assign(c, { steps: same.steps, words: same.words, findings: same.findings })
       if (c.curves) this.kept.set(c.curves_key, drawn(c.curves))
-      if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '', course: c.course })
+      if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '', course: c.course, told: c.told ?? [] })
     }
     if (v.result && !passing) this.followNames(untrack(() => this.whole?.candidates.map((c) => c.name)), v.result)
     this.view = v

@@ -64,6 +64,7 @@ export default {
     await loadings(b)
     const text = b.read('camper-bench')
     b.expected.push(...away)
+    await b.page.locator('.next button').first().waitFor() // and with it the kinds that a box may be
     const before = await b.value(one).innerText()
     const f3 = b.page.locator('.ledger tbody tr').filter({ hasText: 'Extension F3' }).locator('td').first()
     const figure = await f3.innerText()
@@ -299,5 +300,34 @@ export default {
     await b.page.getByRole('heading', { name: /to mend/ }).waitFor()
     await b.page.getByText('cannot be read before what stands above is mended').waitFor()
     b.assert.equal(await b.page.getByText('No woofer is here yet').count(), 0)
+  },
+
+  async 'undo takes back what is being typed, also where nothing else is to be undone'(b) {
+    b.example('camper-bench')
+    await b.open('/s/camper-bench/loadings')
+    await b.value(one).waitFor()
+    const text = b.read('camper-bench')
+    const undo = b.page.getByRole('button', { name: 'Undo', exact: true })
+    b.assert.equal(await undo.isEnabled(), false)
+    await b.value(one).focus()
+    await b.page.keyboard.press('Enter')
+    await b.page.keyboard.type('44 L')
+    await b.until('it can be pressed', () => undo.isEnabled())
+    const box = await undo.boundingBox()
+    await b.page.mouse.move(box.x + 8, box.y + 8)
+    await b.page.mouse.down()
+    await b.page.waitForTimeout(120) // as long as a hand presses
+    await b.page.mouse.up()
+    await b.until('it is taken back', async () => (await b.page.getByRole('button', { name: 'Redo', exact: true }).isEnabled()) && b.read('camper-bench') === text)
+    b.assert.equal(await b.page.locator('input.typing').count(), 0)
+  },
+
+  async 'a number and its unit stay on one line in the sentences of the brief'(b) {
+    b.example('camper-bench')
+    await b.open('/s/camper-bench/brief', { width: 768, height: 1024, theme: 'dark' })
+    await b.page.locator('.brief .value').first().waitFor()
+    const parted = await b.page.evaluate(() => [...document.querySelectorAll('.brief .value')].filter((e) => /^[\d.,+−-]+\s\S{1,3}$/u.test(e.textContent) && e.getClientRects().length > 1).map((e) => e.textContent))
+    b.assert.deepEqual(parted, [])
+    b.assert.equal(await b.page.evaluate(() => [...document.querySelectorAll('.brief .value')].some((e) => /\d\u2009/u.test(e.textContent) && getComputedStyle(e).whiteSpace !== 'nowrap')), false, 'none can part at another width')
   },
 }

@@ -305,4 +305,37 @@ export default {
     await b.page.keyboard.press('Escape')
     await b.page.mouse.up()
   },
+
+  async 'what a section says can be read at any number of columns, and its figures or not at all'(b) {
+    const spaced = 'space: {width: 900 mm, depth: 700 mm, height: 500 mm}'
+    const duct = (kind, rest) => `{group: {driver: wren-6}, enclosure: {kind: ${kind}, ${rest}}}`
+    b.write('many', `study: Many
+${spaced}
+drivers: {wren-6: {fs: 38 Hz, qms: 4.2, qes: 0.41, vas: 12.5 L, sd: 136 cm2, re: 3.4 ohm, xmax: 7 mm}}
+candidates:
+  line: ${duct('transmission_line', 'duct: {length: 1.8 m, area: 200 cm2}, driver_at: 0.6 m')}
+  back: ${duct('back_loaded_horn', 'duct: {length: 4 m, start: 80 cm2, end: 1600 cm2, flare: exponential}')}
+  tapped: ${duct('tapped_waveguide', 'duct: {length: 2.1 m, start: 80 cm2, end: 250 cm2}, front_at: 0.1 m, rear_at: 1.9 m')}
+  wide: ${duct('vented', 'volume: 400 L, tuning: 30 Hz, port: {diameter: 120 mm}')}
+  small: ${duct('sealed', 'volume: 9 L')}
+`)
+    for (const [width, height] of [[1440, 900], [768, 1024]]) {
+      await b.open('/s/many/loadings', { width, height })
+      await b.page.locator('.ledger .drawing svg').nth(4).waitFor()
+      const heads = b.page.locator('.ledger thead')
+      await heads.getByText(/drawn straight|above: straight/).first().waitFor()
+      b.assert.match(await heads.innerText(), /the fold is|mm too/, 'what does not fit is told')
+      const seen = await b.page.evaluate(() => {
+        const drawn = [...document.querySelectorAll('.ledger .drawing svg text')].filter((t) => t.getBoundingClientRect().width > 0)
+        const px = (t) => Number.parseFloat(getComputedStyle(t).fontSize) * (t instanceof SVGElement ? t.getScreenCTM().a || Math.abs(t.getScreenCTM().b) : 1)
+        return { figures: drawn.map((t) => [t.textContent, px(t)]), words: [...document.querySelectorAll('.ledger .told td > p')].map((p) => [p.textContent, px(p)]) }
+      })
+      b.assert.ok(seen.figures.length > 0 && seen.words.length >= 4, JSON.stringify(seen))
+      for (const [text, px] of seen.figures) b.assert.ok(px > 8.9 && /^[\d.]+$/.test(text), `${width}: ${text} is ${px} px; sentences stand beside the drawing`)
+      for (const [text, px] of seen.words) b.assert.ok(px >= 12, `${width}: ${text} is ${px} px`)
+      await b.page.locator('.ledger').scrollIntoViewIfNeeded()
+      await heads.screenshot({ path: `${b.shots}/heads-${width}.png` })
+      await b.clean(`heads-${width}`)
+    }
+  },
 }

@@ -40,18 +40,25 @@ export default {
       b.assert.ok(box.width >= 24 && box.height >= 24, `${box.width} × ${box.height} px for a finger`)
       const before = b.read('ducts')
       const [, was] = points(before, of)
-      const row = b.page.locator('.ledger tr.row', { hasText: 'Net volume' }).or(b.page.locator('.ledger tr.row', { hasText: 'Occupied volume' })).first()
-      const figure = await row.innerText()
+      const follows = {
+        'the drawing in the panel': () => b.page.locator('.profile .sheet .svg').innerHTML(),
+        'the level at the hairline': () => b.page.locator('.ledger tr.row', { hasText: 'Level at the hairline' }).innerText(),
+      }
+      const shown = Object.fromEntries(await Promise.all(Object.entries(follows).map(async ([what, now]) => [what, await now()])))
+      const heads = () => b.page.locator('.ledger .drawings').innerHTML()
+      const head = await heads()
       await b.page.mouse.move(x, y)
       await b.page.mouse.down()
       await b.page.mouse.move(x + 90, y - 20, { steps: 10 })
-      await b.until('all follows', async () => (await row.innerText()) !== figure)
+      for (const [what, now] of Object.entries(follows)) await b.until(`${what} follows`, async () => (await now()) !== shown[what])
+      b.assert.equal(await heads(), head, 'the heads stay as they are, or they would push the drawing from under the hand')
       b.assert.equal(b.read('ducts'), before, 'nothing is saved while it moves')
       const [ax, ay] = await middle(point)
       b.assert.ok(Math.abs(ax - x - 90) < 3 && Math.abs(ay - y + 20) < 3, `${of}: off the hand by ${ax - x - 90}, ${ay - y + 20}`)
       const says = await point.getAttribute('aria-valuetext')
       await b.page.mouse.up()
       await b.until('saved', () => b.read('ducts') !== before)
+      await b.until('the heads follow the release', async () => (await heads()) !== head)
       const now = points(b.read('ducts'), of)[1]
       b.assert.ok(now[0] > was[0] && now[1] > was[1], `${was} to ${now}`)
       b.assert.equal(says.replace(/[^\d.,]/g, '').replace('²', ''), now.join(','))

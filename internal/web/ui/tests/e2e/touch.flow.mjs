@@ -42,4 +42,18 @@ export default async function flow({ open, text }) {
   await touch('touchEnd')
   await page.getByRole('button', { name: 'lower Excursion' }).waitFor()
   assert.ok(Math.abs(Number(await reader.getAttribute('aria-valuenow')) - Math.sqrt(10 * 400)) < 1, 'a press of a button does not move it')
+
+  // sideways it is drawn along as far as the finger goes; up and down the page scrolls and it stays
+  const hertz = async () => Number(await reader.getAttribute('aria-valuenow'))
+  const drawn = await page.locator('[data-strip=level] canvas').boundingBox()
+  const start = { x: drawn.x + 60, y: drawn.y + 80 }
+  await slide(start, { x: drawn.width - 120, y: 8 })
+  const end = 10 * 40 ** ((drawn.width - 60) / drawn.width)
+  await until('it follows to the end', async () => Math.abs((await hertz()) / end - 1) < 0.01)
+  await touch('touchEnd')
+  const [was, scrolled] = [await hertz(), await page.evaluate(() => scrollY)]
+  await slide({ x: drawn.x + 100, y: drawn.y + 180 }, { x: 12, y: -150 })
+  await touch('touchEnd')
+  await until('the page scrolls', async () => (await page.evaluate(() => scrollY)) > scrolled + 60)
+  assert.equal(await hertz(), was, 'a swipe that scrolls leaves the hairline')
 }

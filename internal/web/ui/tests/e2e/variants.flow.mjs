@@ -14,6 +14,42 @@ export default {
     await b.until('as it was', () => b.read('camper-bench') === text)
   },
 
+  async 'every kind that the ledger offers is taken, and is a whole box'(b) {
+    const example = 'mill-loft'
+    b.example(example)
+    await b.open(`/s/${example}/loadings`)
+    await b.page.getByRole('region', { name: 'Ledger' }).waitFor()
+    const text = b.read(example)
+    const names = await b.page.locator('.ledger thead [data-candidate]').evaluateAll((all) => all.map((e) => e.dataset.candidate))
+    for (const name of names) {
+      const kind = b.value(`candidates.${name}.enclosure.kind`)
+      const options = b.page.getByRole('listbox').getByRole('option')
+      const offered = async () => {
+        await kind.focus()
+        await b.until('they have come', async () => {
+          if ((await options.count()) === 0) await b.page.keyboard.press('Enter') // what scrolls shuts it
+          return (await options.count()) > 1
+        })
+      }
+      await offered()
+      const words = await options.allInnerTexts()
+      const own = await b.page.locator('[role=listbox] [role=option][aria-selected=true]').allInnerTexts()
+      b.assert.equal(own.length, 1, `${name} is one of ${words}`)
+      await b.page.keyboard.press('Escape')
+      for (const w of words.filter((w) => w !== own[0])) {
+        await b.until(`${w} is chosen`, async () => { // rows that come and go move the page, which shuts it
+          await offered()
+          return options.filter({ hasText: w }).first().click({ timeout: 500 }).then(() => true, () => false)
+        })
+        await b.until(`${name}: ${w}`, async () => b.read(example) !== text)
+        await b.until('and it is told', async () => w.startsWith(await kind.innerText()))
+        b.assert.equal(await b.page.locator('.ledger .fault').count(), 0)
+        await b.page.getByRole('button', { name: 'Undo', exact: true }).click()
+        await b.until('as it was', async () => b.read(example) === text && own[0].startsWith(await kind.innerText()))
+      }
+    }
+  },
+
   async 'a candidate that suggests itself is added by its sentence'(b) {
     b.example('camper-bench')
     await b.open('/s/camper-bench/loadings')
