@@ -13,7 +13,7 @@ const memoryLimit = 512 << 20
 // number is dragged live for milliseconds, and a collection is a pause. Whoever set
 // a limit of the runtime keeps it.
 func TuneMemory() {
-	debug.SetGCPercent(400)
+	debug.SetGCPercent(800)
 	if debug.SetMemoryLimit(-1) == math.MaxInt64 {
 		debug.SetMemoryLimit(memoryLimit)
 	}

@@ -94,12 +94,19 @@ export function rove(host: HTMLElement, lines: () => Line[]): () => void {
     among(all, to)?.focus()
   }
 
+  // What comes and goes while a number moves is looked at once it rests.
+  const rest = 60 // ms
+  let later: ReturnType<typeof setTimeout> | undefined
   one()
-  const seen = new MutationObserver(() => one())
+  const seen = new MutationObserver(() => {
+    clearTimeout(later)
+    later = setTimeout(() => one(), rest)
+  })
   seen.observe(host, { childList: true, subtree: true })
   host.addEventListener('focusin', focused)
   host.addEventListener('keydown', keys, true)
   return () => {
+    clearTimeout(later)
     seen.disconnect()
     host.removeEventListener('focusin', focused)
     host.removeEventListener('keydown', keys, true)

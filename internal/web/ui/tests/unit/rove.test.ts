@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, it } from 'vitest'
+import { afterEach, describe, expect, it, vi } from 'vitest'
 import { lineOf, rove } from '../../src/lib/rove'
 import { stepped } from '../../src/parts/step'
 
@@ -59,8 +59,7 @@ describe('a table that is one stop', () => {
     const more = document.createElement('button')
     more.id = 'late'
     at('b2').append(more)
-    await Promise.resolve()
-    expect(stops()).toEqual(['menu', 'why', 'new', 'after'])
+    await vi.waitFor(() => expect(stops()).toEqual(['menu', 'why', 'new', 'after'])) // once things rest
   })
 })
 
