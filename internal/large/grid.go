@@ -1,6 +1,12 @@
 package large
 
-import "math"
+import (
+	"math"
+	"sync"
+
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+)
 
 // grid is a period cut into points, with the waves of its harmonics. A wave is
 // held as 2H+1 numbers: its mean, then the real and imaginary part of each
@@ -10,6 +16,19 @@ type grid struct {
 	waves [][]float64 // [2h+1][n]: 1, cos θ, −sin θ, cos 2θ, …
 	cos   [][]float64 // [2h+1][n]: cos kθ, for spectra
 	sin   [][]float64
+	all   blas64.General // the waves, one behind another
+}
+
+// grids are those that were asked for: each frequency needs the same few.
+var grids sync.Map // of [2]int, the arguments of newGrid, to *grid
+
+func gridOf(h, degree int) *grid {
+	key := [2]int{h, degree}
+	if g, ok := grids.Load(key); ok {
+		return g.(*grid)
+	}
+	g, _ := grids.LoadOrStore(key, newGrid(h, degree))
+	return g.(*grid)
 }
 
 // newGrid returns the grid for h harmonics of which products of the given
@@ -29,47 +48,32 @@ func newGrid(h, degree int) *grid {
 		}
 		g.cos, g.sin = append(g.cos, c), append(g.sin, s)
 	}
-	g.waves = append(g.waves, g.cos[0])
+	g.all = blas64.General{Rows: 2*h + 1, Cols: n, Stride: n, Data: make([]float64, (2*h+1)*n)}
+	for k := range 2*h + 1 {
+		g.waves = append(g.waves, g.all.Data[k*n:(k+1)*n])
+	}
+	copy(g.waves[0], g.cos[0])
 	for k := 1; k <= h; k++ {
-		minus := make([]float64, n)
+		copy(g.waves[2*k-1], g.cos[k])
 		for t := range n {
-			minus[t] = -g.sin[k][t]
+			g.waves[2*k][t] = -g.sin[k][t]
 		}
-		g.waves = append(g.waves, g.cos[k], minus)
 	}
 	return g
 }
 
 // inTime writes the wave of y at the points of the period.
 func (g *grid) inTime(y, out []float64) {
-	out = out[:g.n]
-	for t := range out {
-		out[t] = y[0]
-	}
-	for k := 1; k < len(g.waves); k++ {
-		v, w := y[k], g.waves[k][:g.n]
-		if v == 0 {
-			continue
-		}
-		for t := range out {
-			out[t] += v * w[t]
-		}
-	}
+	blas64.Gemv(blas.Trans, 1, g.all, vector(y[:g.all.Rows]), 0, vector(out[:g.n]))
 }
 
 // phasors writes the mean and the harmonics of a wave.
 func (g *grid) phasors(wave, y []float64) {
-	wave = wave[:g.n]
-	for k := range g.waves {
-		w := g.waves[k][:g.n]
-		var sum float64
-		for t, v := range wave {
-			sum += v * w[t]
-		}
-		y[k] = sum * 2 / float64(g.n)
-	}
+	blas64.Gemv(blas.NoTrans, 2/float64(g.n), g.all, vector(wave[:g.n]), 0, vector(y[:g.all.Rows]))
 	y[0] /= 2
 }
+
+func vector(v []float64) blas64.Vector { return blas64.Vector{N: len(v), Inc: 1, Data: v} }
 
 // spectrum writes the complex Fourier coefficients c₀ … c₂ₕ of a wave.
 func (g *grid) spectrum(wave []float64, c []complex128) {

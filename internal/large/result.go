@@ -14,7 +14,7 @@ type Lines struct {
 
 // Extremes are the largest and the smallest value over a period.
 func (l Lines) Extremes() (most, least float64) {
-	g := newGrid(len(l.Of), 7)
+	g := gridOf(len(l.Of), 7)
 	y, wave := make([]float64, len(g.waves)), make([]float64, g.n)
 	y[0] = l.Mean
 	for n, v := range l.Of {
