@@ -19,16 +19,20 @@ type grid struct {
 	all   blas64.General // the waves, one behind another
 }
 
-// grids are those that were asked for: each frequency needs the same few.
-var grids sync.Map // of [2]int, the arguments of newGrid, to *grid
+// grids are those of a model, by harmonics: each frequency needs the same few.
+type grids struct {
+	sync.Mutex
+	by map[int]*grid
+}
 
-func gridOf(h, degree int) *grid {
-	key := [2]int{h, degree}
-	if g, ok := grids.Load(key); ok {
-		return g.(*grid)
+// of is safe for concurrent use.
+func (g *grids) of(h, degree int) *grid {
+	g.Lock()
+	defer g.Unlock()
+	if g.by[h] == nil {
+		g.by[h] = newGrid(h, degree)
 	}
-	g, _ := grids.LoadOrStore(key, newGrid(h, degree))
-	return g.(*grid)
+	return g.by[h]
 }
 
 // newGrid returns the grid for h harmonics of which products of the given

@@ -48,7 +48,8 @@ type airPart struct {
 	port int
 }
 
-// Model is a candidate ready for large signals. It is immutable.
+// Model is a candidate ready for large signals. It is immutable but for what it has worked out
+// once, and safe for concurrent use.
 type Model struct {
 	Sys    *enclosure.System
 	ports  []port
@@ -56,6 +57,7 @@ type Model struct {
 	airs   []airPart
 	shunts []network.Shunt // what lets the static pressure of closed chambers leak away
 	needs  int             // the highest power in the remainders, which says how finely a period is cut
+	grids  *grids
 }
 
 // leakCorner is the frequency, Hz, below which a closed chamber's pressure
@@ -71,7 +73,7 @@ const staticFrequency = 1e-5
 // New prepares a system. It should have been built with BareAir, or the
 // springs of chambers with absorption are taken as linear.
 func New(sys *enclosure.System, o Options) *Model {
-	m := &Model{Sys: sys, needs: 2}
+	m := &Model{Sys: sys, needs: 2, grids: &grids{by: map[int]*grid{}}}
 	at := map[network.Node]int{}
 	for k := range sys.Motors {
 		mt := &sys.Motors[k]

@@ -14,13 +14,19 @@ type Lines struct {
 
 // Extremes are the largest and the smallest value over a period.
 func (l Lines) Extremes() (most, least float64) {
-	g := gridOf(len(l.Of), 7)
-	y, wave := make([]float64, len(g.waves)), make([]float64, g.n)
-	y[0] = l.Mean
-	for n, v := range l.Of {
-		y[2*n+1], y[2*n+2] = real(v), imag(v)
+	points := 8*len(l.Of) + 2
+	step := 2 * math.Pi / float64(points)
+	round, wave := make([][2]float64, points), make([]float64, points)
+	for k := range round {
+		round[k][0], round[k][1] = math.Sincos(float64(k) * step)
 	}
-	g.inTime(y, wave)
+	for k := range wave {
+		wave[k] = l.Mean
+		for n, y := range l.Of {
+			at := &round[(n+1)*k%points]
+			wave[k] += real(y)*at[1] - imag(y)*at[0]
+		}
+	}
 	top, bottom := 0, 0
 	for k, v := range wave {
 		if v > wave[top] {
@@ -30,7 +36,6 @@ func (l Lines) Extremes() (most, least float64) {
 			bottom = k
 		}
 	}
-	step := 2 * math.Pi / float64(g.n)
 	return l.extreme(float64(top)*step, step), l.extreme(float64(bottom)*step, step)
 }
 
