@@ -102,10 +102,10 @@ func (f *Fold) meets(sys *enclosure.System, b *Body) {
 func fold(n int, b *Body, sys *enclosure.System) *Fold {
 	length, t := sys.Facts.Line.Length, b.Panel
 	f := &Fold{Legs: make([]Leg, n), Inside: length / float64(n)}
-	for range 200 {
+	for range 2000 {
 		last := f.Inside
 		f.walk(sys, t)
-		if math.Abs(f.Inside-last) < 1e-9 {
+		if math.Abs(f.Inside-last) < 1e-12 {
 			break
 		}
 	}
