@@ -213,7 +213,7 @@ func (b *builder) baffle() error {
 	}
 	b.spread = true
 	if !b.hears() {
-		b.note(note.Default, "baffle-unheard", "baffle", "what stands on the baffle reaches the listener on ways of its own, and does not hear each other (radiation: classical)", "write model: {radiation: full}")
+		b.note(note.Default, "baffle-unheard", "baffle", "what stands on the baffle reaches the listener on ways of its own, and no part of it hears another (radiation: classical)", "write model: {radiation: full}")
 		return nil
 	}
 	var deaf []string

@@ -101,6 +101,6 @@ func (b *builder) noNetBaffle() {
 		}
 	}
 	if mouth != "" && len(b.radiating) > 1 {
-		b.note(note.Default, "default-baffle", "baffle", "all that radiates counts at one place, and does not hear each other", "write baffle with their places, such as baffle: {parts: {"+mouth+": {y: −60 cm}}}")
+		b.note(note.Default, "default-baffle", "baffle", "all that radiates counts at one place, and no part of it hears another", "write baffle with their places, such as baffle: {parts: {"+mouth+": {y: −60 cm}}}")
 	}
 }

@@ -92,14 +92,14 @@ func TestPositionsThatLookElsewhereTakePowersOfTheirOwn(t *testing.T) {
 }
 
 // A duct may be closed at both of its ends, as long as places lie along it: it is the
-// same as one that goes on from its last place as a stub.
+// same as one that goes on from its last place as a branch that is closed.
 func TestADuctClosedAtBothEnds(t *testing.T) {
 	const text = `study: Closed
 drivers:
   heron-8: {fs: 34 Hz, qms: 4.6, qes: 0.44, vas: 52 L, sd: 220 cm2, re: 5.6 ohm}
 candidates:
   whole: {group: {driver: heron-8}, enclosure: {kind: network, front: outside, rear: r, parts: [{kind: duct, between: [closed, closed], duct: {length: 2 m, area: 400 cm2}, taps: [{at: 0.5 m, place: r}, {at: 1.5 m, place: o}]}, {kind: opening, at: o, area: 200 cm2}]}}
-  stub: {group: {driver: heron-8}, enclosure: {kind: network, front: outside, rear: r, parts: [{kind: duct, between: [closed, o], duct: {length: 1.5 m, area: 400 cm2}, taps: [{at: 0.5 m, place: r}]}, {kind: duct, name: stub, at: o, duct: {length: 0.5 m, area: 400 cm2}}, {kind: opening, at: o, area: 200 cm2}]}}
+  branch: {group: {driver: heron-8}, enclosure: {kind: network, front: outside, rear: r, parts: [{kind: duct, between: [closed, o], duct: {length: 1.5 m, area: 400 cm2}, taps: [{at: 0.5 m, place: r}]}, {kind: duct, name: branch, at: o, duct: {length: 0.5 m, area: 400 cm2}}, {kind: opening, at: o, area: 200 cm2}]}}
 `
 	st := parsed(t, text)
 	for f := 11.0; f < 900; f *= 1.4 {

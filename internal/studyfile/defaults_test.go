@@ -172,7 +172,7 @@ candidates:
 		"candidates.rooms.enclosure.parts[1].duct.flare":     "the duct is a cone from start to end",
 		"candidates.rooms.enclosure.parts[2].mouth":          "opening is that of a pipe in a flange",
 		"candidates.rooms.enclosure.parts[4].port.outer_end": "the outer end is flanged",
-		"candidates.rooms.enclosure.baffle":                  "all that radiates counts at one place, and does not hear each other",
+		"candidates.rooms.enclosure.baffle":                  "all that radiates counts at one place, and no part of it hears another",
 	}
 	if d := cmp.Diff(want, have); d != "" {
 		t.Error(d)

@@ -55,8 +55,8 @@ func (d drawn) network() string {
 	for range rapid.IntRange(1, 3).Draw(d.t, "ways out") {
 		parts = append(parts, d.joins(place(rapid.IntRange(0, n-1).Draw(d.t, "from")), "outside"))
 	}
-	if d.one("stub", "y", "n") == "y" {
-		parts = append(parts, "{kind: duct, at: "+place(n-1)+", duct: {length: "+d.num("stub", 0.3, 1.5)+" m, area: 60 cm2}}")
+	if d.one("branch", "y", "n") == "y" {
+		parts = append(parts, "{kind: duct, at: "+place(n-1)+", duct: {length: "+d.num("branch", 0.3, 1.5)+" m, area: 60 cm2}}")
 	}
 	if d.one("cushion", "y", "n") == "y" {
 		parts = append(parts, "{kind: absorber, at: "+place(0)+", resistance: "+d.num("cushion", 1e3, 1e5)+" Pa s/m3, volume: 4 L}")
