@@ -347,21 +347,11 @@ func (b *builder) mouthLaw(m Mouth, area float64, run Run) (network.Law, error) 
 func (b *builder) sizeNetRest(i int, p *NetPart) error {
 	switch p.Kind {
 	case NetDiaphragm:
-		r := &p.Radiator
-		r.Count = max(r.Count, 1)
-		switch rc := b.Setting.Air.Rho * sq(b.Setting.Air.C); {
-		case r.Cms > 0:
-		case r.Fs > 0:
-			r.Cms = 1 / (sq(2*math.Pi*r.Fs) * r.Mms)
-		default:
-			r.Cms = r.Vas / (rc * sq(r.Sd))
-		}
-		r.Fs = 1 / (2 * math.Pi * math.Sqrt(r.Cms*r.Mms))
-		if r.Rms == 0 {
-			r.Rms = 2 * math.Pi * r.Fs * r.Mms / r.Qms
+		if err := b.completeRadiator(&p.Radiator); err != nil {
+			return under(i, err)
 		}
 		if abroad(p.B) {
-			if _, err := b.radiatorAir(r); err != nil {
+			if _, err := b.radiatorAir(&p.Radiator); err != nil {
 				return under(i, err)
 			}
 		}

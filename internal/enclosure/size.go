@@ -296,29 +296,8 @@ func (p Port) endCorrection(e End) float64 {
 // sizeRadiator completes the radiator and solves its added mass.
 func (b *builder) sizeRadiator() error {
 	r, c := &b.Spec.Radiator, &b.Spec.Rear
-	r.Count = max(r.Count, 1)
-	if !(r.Sd > 0) {
-		return fault("radiator.sd", "give the radiator’s sd, such as 345 cm2", "the radiator’s area is missing")
-	}
-	if !(r.Mms > 0) {
-		return fault("radiator.mms", "give the bare moving mass, such as 120 g", "the radiator’s mass is missing")
-	}
-	switch rc := b.Setting.Air.Rho * sq(b.Setting.Air.C); {
-	case r.Cms > 0:
-	case r.Fs > 0:
-		r.Cms = 1 / (sq(2*math.Pi*r.Fs) * r.Mms)
-	case r.Vas > 0:
-		r.Cms = r.Vas / (rc * sq(r.Sd))
-	default:
-		return fault("radiator.cms", "give cms, fs or vas of the radiator", "the radiator’s suspension is not known")
-	}
-	r.Fs = 1 / (2 * math.Pi * math.Sqrt(r.Cms*r.Mms))
-	switch {
-	case r.Rms > 0:
-	case r.Qms > 0:
-		r.Rms = 2 * math.Pi * r.Fs * r.Mms / r.Qms
-	default:
-		return fault("radiator.rms", "give rms or qms of the radiator", "the radiator’s loss is not known")
+	if err := b.completeRadiator(r); err != nil {
+		return err
 	}
 	air, err := b.radiatorAir(r)
 	if err != nil {
@@ -347,6 +326,36 @@ func (b *builder) sizeRadiator() error {
 	c.Tuning = b.Facts.RadiatorFb
 	if c.Losses.At == 0 {
 		c.Losses.At = c.Tuning
+	}
+	return nil
+}
+
+// completeRadiator finds the compliance and the loss of a diaphragm in whatever words
+// they were given.
+func (b *builder) completeRadiator(r *Radiator) error {
+	r.Count = max(r.Count, 1)
+	if !(r.Sd > 0) {
+		return fault("radiator.sd", "give the radiator’s sd, such as 345 cm2", "the radiator’s area is missing")
+	}
+	if !(r.Mms > 0) {
+		return fault("radiator.mms", "give the bare moving mass, such as 120 g", "the radiator’s mass is missing")
+	}
+	switch rc := b.Setting.Air.Rho * sq(b.Setting.Air.C); {
+	case r.Cms > 0:
+	case r.Fs > 0:
+		r.Cms = 1 / (sq(2*math.Pi*r.Fs) * r.Mms)
+	case r.Vas > 0:
+		r.Cms = r.Vas / (rc * sq(r.Sd))
+	default:
+		return fault("radiator.cms", "give cms, fs or vas of the radiator", "the radiator’s suspension is not known")
+	}
+	r.Fs = 1 / (2 * math.Pi * math.Sqrt(r.Cms*r.Mms))
+	switch {
+	case r.Rms > 0:
+	case r.Qms > 0:
+		r.Rms = 2 * math.Pi * r.Fs * r.Mms / r.Qms
+	default:
+		return fault("radiator.rms", "give rms or qms of the radiator", "the radiator’s loss is not known")
 	}
 	return nil
 }
