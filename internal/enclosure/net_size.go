@@ -196,18 +196,13 @@ func (b *builder) sizeLonePort(i int, p *NetPart) error {
 		return netFault(i, "port.length", "add length, such as length: 120 mm", "no chamber is at its ends that a tuning could be one of, and it has no length")
 	}
 	b.ends("", &c.Port)
-	f := PortFacts{Name: p.Name, Sized: true, Gain: 1}
-	f.Area = float64(c.Port.Count) * c.Port.crossSection()
-	f.InnerEnd, f.OuterEnd = c.Port.endCorrection(c.Port.Inner), c.Port.endCorrection(c.Port.Outer)
-	flares, err := b.flares(&f, fmt.Sprintf("parts[%d].", i), &c.Port)
+	f := PortFacts{Name: p.Name, Gain: 1}
+	flares, err := b.bore(&f, fmt.Sprintf("parts[%d].", i), &c.Port)
 	if err != nil {
 		return err
 	}
-	f.Effective = c.Port.Length + f.InnerEnd + f.OuterEnd
-	f.Mass = b.Setting.Air.Rho * f.Effective / f.Area
-	f.PipeMode = b.Setting.Air.C / (2 * f.Effective)
-	f.Volume = f.Area*(c.Port.Length-flares.Axial) + float64(c.Port.Count)*flares.Room
-	f.Port = c.Port
+	b.asLong(&f, &c.Port)
+	b.finish(&f, &c.Port, flares)
 	b.Facts.Ports = append(b.Facts.Ports, f)
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"basswright/internal/airflow"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 )
@@ -177,21 +178,15 @@ func (b *builder) sizePort(name, key, chamber string, c *Chamber) error {
 
 func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) error {
 	p := &c.Port
-	n := float64(p.Count)
-	one := p.crossSection()
-	f.Sized = true
 	given := p.Length > 0
-	f.Area = n * one
-	f.InnerEnd, f.OuterEnd = p.endCorrection(p.Inner), p.endCorrection(p.Outer)
 	rho := b.Setting.Air.Rho
-	flares, err := b.flares(f, key, p)
+	flares, err := b.bore(f, key, p)
 	if err != nil {
 		return err
 	}
 	switch {
 	case given:
-		f.Effective = p.Length + f.InnerEnd + f.OuterEnd
-		f.Mass = rho * f.Effective / f.Area
+		b.asLong(f, p)
 		f.Tuning = b.tuned(c, f.Mass)
 		if c.Tuning > 0 && math.Abs(c.Tuning/f.Tuning-1) > tuningAgreement {
 			return fault(key+"tuning", "leave out the tuning or the port’s length", "the port as sized tunes to %s, not to %s", hz(f.Tuning), hz(c.Tuning))
@@ -208,10 +203,29 @@ func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) er
 	default:
 		return fault(key+"port", "give the port’s length or the tuning", "the port has neither a length nor a tuning to take it from")
 	}
-	f.PipeMode = b.Setting.Air.C / (2 * f.Effective)
-	f.Volume = f.Area*(p.Length-flares.Axial) + n*flares.Room
-	f.Port = *p
+	b.finish(f, p, flares)
 	return f.fit(key+"port", c.Volume, given)
+}
+
+// bore is what a port’s cross-section and its ends give, whatever its length.
+func (b *builder) bore(f *PortFacts, key string, p *Port) (airflow.Ending, error) {
+	f.Sized = true
+	f.Area = float64(p.Count) * p.crossSection()
+	f.InnerEnd, f.OuterEnd = p.endCorrection(p.Inner), p.endCorrection(p.Outer)
+	return b.flares(f, key, p)
+}
+
+// asLong is the mass of air in a port of a given length.
+func (b *builder) asLong(f *PortFacts, p *Port) {
+	f.Effective = p.Length + f.InnerEnd + f.OuterEnd
+	f.Mass = b.Setting.Air.Rho * f.Effective / f.Area
+}
+
+// finish is what follows once the length is known, given or found.
+func (b *builder) finish(f *PortFacts, p *Port, flares airflow.Ending) {
+	f.PipeMode = b.Setting.Air.C / (2 * f.Effective)
+	f.Volume = f.Area*(p.Length-flares.Axial) + float64(p.Count)*flares.Room
+	f.Port = *p
 }
 
 // fit refuses a port that is none any more. Its length was given, or would
