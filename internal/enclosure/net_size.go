@@ -77,7 +77,7 @@ func (b *builder) sizeNet() error {
 		return err
 	}
 	b.net = &netting{ducts: map[string][]*duct.Duct{}, shapes: map[string]duct.Shape{}, mouths: map[string]network.Law{}, areas: map[string]float64{}}
-	for _, size := range []func(int, *NetPart) error{b.sizeNetAir, b.sizeNetPort, b.sizeNetDuct, b.sizeNetOpening, b.sizeNetRest} {
+	for _, size := range []func(int, *NetPart) error{b.sizeNetPort, b.sizeNetAir, b.sizeNetDuct, b.sizeNetOpening, b.sizeNetRest} {
 		for i := range net.Parts {
 			if err := size(i, &net.Parts[i]); err != nil {
 				return err
@@ -118,14 +118,11 @@ func under(i int, err error) error {
 	return netFault(i, e.Key, e.Mend, "%s", e.Reason)
 }
 
-// sizeNetAir completes a chamber.
-func (b *builder) sizeNetAir(i int, p *NetPart) error {
+// sizeNetAir says where the losses of a chamber hold; its ports have their tunings by
+// then.
+func (b *builder) sizeNetAir(_ int, p *NetPart) error {
 	if p.Kind != NetChamber {
 		return nil
-	}
-	net := b.Spec.Net
-	if net.Air(p.A) != &p.Chamber {
-		return netFault(i, "at", "make them one chamber, or join two places by a port or a leak", "there is a chamber at %s already", p.A)
 	}
 	c := &p.Chamber
 	if c.Losses.Leakage.State != LossGiven && c.Losses.Absorption.State != LossGiven {
@@ -141,24 +138,8 @@ func (b *builder) sizeNetAir(i int, p *NetPart) error {
 // the first port to it, else at the resonance of the group on it alone.
 func (b *builder) netReference(p *NetPart) float64 {
 	for i := range b.Spec.Net.Parts {
-		q := &b.Spec.Net.Parts[i]
-		if q.Kind != NetPort || q.A != p.A {
-			continue
-		}
-		if q.Chamber.Tuning > 0 {
+		if q := &b.Spec.Net.Parts[i]; q.Kind == NetPort && q.A == p.A {
 			return q.Chamber.Tuning
-		}
-		if port := q.Chamber.Port; port.Length > 0 {
-			port.Count = max(port.Count, 1)
-			inner, outer := port.Inner, port.Outer
-			if inner == EndUnset {
-				inner = EndFree
-			}
-			if outer == EndUnset {
-				outer = EndFlanged
-			}
-			mass := b.Setting.Air.Rho * (port.Length + port.endCorrection(inner) + port.endCorrection(outer)) / (float64(port.Count) * port.crossSection())
-			return b.tuned(&p.Chamber, mass)
 		}
 	}
 	return b.closedResonance(p.Chamber.Volume)
