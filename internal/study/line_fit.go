@@ -388,8 +388,15 @@ func (l *boxAccount) fold() {
 	}
 	wide, high, deep := f.Size()
 	why := fmt.Sprintf("in %s it is %s wide, %s high and %s deep with its boards", legs(len(f.Legs)), l.show(wide, phys.Length), l.show(high, phys.Length), l.show(deep, phys.Length))
-	if !f.Fits {
-		why += ": " + f.Why
+	var short []string
+	if f.Why != "" {
+		short = append(short, f.Why)
+	}
+	if !f.Meets {
+		short = append(short, "it does not bring the two places together that the cone looks into")
+	}
+	if len(short) > 0 {
+		why += ": " + list(short, "and")
 	}
 	l.add(note.Step{Name: "Folded", Kind: phys.Distance, Value: phys.Maybe(f.Centre()), Why: why, Formula: "legs + ways across, along the centre line",
 		Numbers: fmt.Sprintf("%s of %s inside", legs(len(f.Legs)), l.show(f.Inside, phys.Distance)), Source: "geometry; parallel legs, each as wide as at its widest"})
