@@ -51,6 +51,14 @@ type Row struct {
 	Least float64 // m, the least inside height of a box around the tube
 }
 
+// Outside is how wide the tube is with its boards, m; 0: there is none.
+func (r Row) Outside() float64 {
+	if r.Tube == 0 {
+		return 0
+	}
+	return r.Tube + 2*Ledge
+}
+
 // LayRow seats the drivers of one position. A tube or ring is made long enough
 // for the coupling air, and at least so long that nothing touches. The tube is as
 // high as wide where the box leaves room for a top and a bottom of its own;

@@ -175,19 +175,23 @@ func (b *builder) portLoad(f *PortFacts) network.Law {
 
 // radiator adds the passive radiators, which move as one.
 func (b *builder) radiator() {
-	r := b.Spec.Radiator
+	id := b.diaphragm("radiator", b.Spec.Radiator, b.rear, network.Outside)
+	b.radiating = append(b.radiating, Radiating{"radiator", id, 1, nil})
+}
+
+// diaphragm adds passive diaphragms, which move as one, between two places.
+func (b *builder) diaphragm(name string, r Radiator, from, to network.Node) network.ElementID {
 	n := float64(r.Count)
-	node := b.Net.AddNode(network.Mechanical, "radiator")
+	node := b.Net.AddNode(network.Mechanical, name)
 	y := network.Triple{G: n * r.Rms, C: n * (r.Mms + r.AddedMass), L: n / r.Cms}
 	var law network.Law
-	if b.Setting.FullRadiation {
+	if b.Setting.FullRadiation && to == network.Outside {
 		law = b.coneLoad(r.Sd, n)
 		y.C -= n * b.heldMass(r.Sd)
 	}
-	b.Net.AddAdmittance("radiator suspension", node, network.Frame, y, law)
-	id := b.Net.AddPiston("radiator", node, n*r.Sd, network.Outside, b.rear)
-	b.radiating = append(b.radiating, Radiating{"radiator", id, 1, nil})
-	b.Radiators = append(b.Radiators, Cone{Name: "radiator", Sd: r.Sd, Xmax: r.Xmax, Node: node, Ratio: 1})
+	b.Net.AddAdmittance(name+" suspension", node, network.Frame, y, law)
+	b.Radiators = append(b.Radiators, Cone{Name: name, Sd: r.Sd, Xmax: r.Xmax, Node: node, Ratio: 1})
+	return b.Net.AddPiston(name, node, n*r.Sd, to, from)
 }
 
 // smallKa is how small an opening must be for its images in other walls to act

@@ -29,7 +29,7 @@ func (b *builder) checkNet() error {
 	if net == nil {
 		return fault("parts", "add a part, such as {kind: chamber, at: box, volume: 28 L}", "the network has no parts")
 	}
-	for _, check := range []func(*Net) error{checkNames, b.checkSides, checkEnds, checkJoined, b.checkSealedOff, b.checkOnBaffle} {
+	for _, check := range []func(*Net) error{checkNames, b.checkSides, checkEnds, checkJoined, b.checkSealedOff, b.checkOnBaffle, checkAirs} {
 		if err := check(net); err != nil {
 			return err
 		}
@@ -306,6 +306,16 @@ func (b *builder) checkSealedOff(net *Net) error {
 		}
 		if !ok {
 			return fault(first[place], "add {kind: chamber, at: "+place+", volume: …}", "%s closed off, and nothing there gives way: the cone could not move", areWords(with))
+		}
+	}
+	return nil
+}
+
+// checkAirs refuses a second chamber at a place.
+func checkAirs(net *Net) error {
+	for i := range net.Parts {
+		if p := &net.Parts[i]; p.Kind == NetChamber && net.Air(p.A) != &p.Chamber {
+			return netFault(i, "at", "make them one chamber, or join two places by a port or a leak", "there is a chamber at %s already", p.A)
 		}
 	}
 	return nil

@@ -36,7 +36,7 @@ func (b *builder) layNet() {
 			b.netPort(p, at[p.A], at[p.B])
 			continue
 		case NetDiaphragm:
-			id = b.diaphragm(p, at[p.A], at[p.B])
+			id = b.diaphragm(p.Name, p.Radiator, at[p.A], at[p.B])
 		case NetOpening:
 			id = b.Net.AddImpedance(p.Name, at[p.A], network.Outside, network.Triple{}, b.net.mouths[p.Name])
 			b.Openings = append(b.Openings, Opening{p.Name, b.net.areas[p.Name], id})
@@ -91,22 +91,6 @@ func (b *builder) layNetDuct(p *NetPart, at map[string]network.Node) {
 		b.Net.AddTwoPort(name, from, to, d)
 		from = to
 	}
-}
-
-// diaphragm adds passive diaphragms, which move as one, between two places.
-func (b *builder) diaphragm(p *NetPart, from, to network.Node) network.ElementID {
-	r := p.Radiator
-	n := float64(r.Count)
-	node := b.Net.AddNode(network.Mechanical, p.Name)
-	y := network.Triple{G: n * r.Rms, C: n * (r.Mms + r.AddedMass), L: n / r.Cms}
-	var law network.Law
-	if b.Setting.FullRadiation && to == network.Outside {
-		law = b.coneLoad(r.Sd, n)
-		y.C -= n * b.heldMass(r.Sd)
-	}
-	b.Net.AddAdmittance(p.Name+" suspension", node, network.Frame, y, law)
-	b.Radiators = append(b.Radiators, Cone{Name: p.Name, Sd: r.Sd, Xmax: r.Xmax, Node: node, Ratio: 1})
-	return b.Net.AddPiston(p.Name, node, n*r.Sd, to, from)
 }
 
 // cushion adds a resistance with air of its own behind it.

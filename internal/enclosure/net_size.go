@@ -77,7 +77,7 @@ func (b *builder) sizeNet() error {
 		return err
 	}
 	b.net = &netting{ducts: map[string][]*duct.Duct{}, shapes: map[string]duct.Shape{}, mouths: map[string]network.Law{}, areas: map[string]float64{}}
-	for _, size := range []func(int, *NetPart) error{b.sizeNetAir, b.sizeNetPort, b.sizeNetDuct, b.sizeNetOpening, b.sizeNetRest} {
+	for _, size := range []func(int, *NetPart) error{b.sizeNetPort, b.sizeNetAir, b.sizeNetDuct, b.sizeNetOpening, b.sizeNetRest} {
 		for i := range net.Parts {
 			if err := size(i, &net.Parts[i]); err != nil {
 				return err
@@ -118,14 +118,11 @@ func under(i int, err error) error {
 	return netFault(i, e.Key, e.Mend, "%s", e.Reason)
 }
 
-// sizeNetAir completes a chamber.
-func (b *builder) sizeNetAir(i int, p *NetPart) error {
+// sizeNetAir says where the losses of a chamber hold; its ports have their tunings by
+// then.
+func (b *builder) sizeNetAir(_ int, p *NetPart) error {
 	if p.Kind != NetChamber {
 		return nil
-	}
-	net := b.Spec.Net
-	if net.Air(p.A) != &p.Chamber {
-		return netFault(i, "at", "make them one chamber, or join two places by a port or a leak", "there is a chamber at %s already", p.A)
 	}
 	c := &p.Chamber
 	if c.Losses.Leakage.State != LossGiven && c.Losses.Absorption.State != LossGiven {
@@ -141,24 +138,8 @@ func (b *builder) sizeNetAir(i int, p *NetPart) error {
 // the first port to it, else at the resonance of the group on it alone.
 func (b *builder) netReference(p *NetPart) float64 {
 	for i := range b.Spec.Net.Parts {
-		q := &b.Spec.Net.Parts[i]
-		if q.Kind != NetPort || q.A != p.A {
-			continue
-		}
-		if q.Chamber.Tuning > 0 {
+		if q := &b.Spec.Net.Parts[i]; q.Kind == NetPort && q.A == p.A {
 			return q.Chamber.Tuning
-		}
-		if port := q.Chamber.Port; port.Length > 0 {
-			port.Count = max(port.Count, 1)
-			inner, outer := port.Inner, port.Outer
-			if inner == EndUnset {
-				inner = EndFree
-			}
-			if outer == EndUnset {
-				outer = EndFlanged
-			}
-			mass := b.Setting.Air.Rho * (port.Length + port.endCorrection(inner) + port.endCorrection(outer)) / (float64(port.Count) * port.crossSection())
-			return b.tuned(&p.Chamber, mass)
 		}
 	}
 	return b.closedResonance(p.Chamber.Volume)
@@ -196,18 +177,13 @@ func (b *builder) sizeLonePort(i int, p *NetPart) error {
 		return netFault(i, "port.length", "add length, such as length: 120 mm", "no chamber is at its ends that a tuning could be one of, and it has no length")
 	}
 	b.ends("", &c.Port)
-	f := PortFacts{Name: p.Name, Sized: true, Gain: 1}
-	f.Area = float64(c.Port.Count) * c.Port.crossSection()
-	f.InnerEnd, f.OuterEnd = c.Port.endCorrection(c.Port.Inner), c.Port.endCorrection(c.Port.Outer)
-	flares, err := b.flares(&f, fmt.Sprintf("parts[%d].", i), &c.Port)
+	f := PortFacts{Name: p.Name, Gain: 1}
+	flares, err := b.bore(&f, fmt.Sprintf("parts[%d].", i), &c.Port)
 	if err != nil {
 		return err
 	}
-	f.Effective = c.Port.Length + f.InnerEnd + f.OuterEnd
-	f.Mass = b.Setting.Air.Rho * f.Effective / f.Area
-	f.PipeMode = b.Setting.Air.C / (2 * f.Effective)
-	f.Volume = f.Area*(c.Port.Length-flares.Axial) + float64(c.Port.Count)*flares.Room
-	f.Port = c.Port
+	b.asLong(&f, &c.Port)
+	b.finish(&f, &c.Port, flares)
 	b.Facts.Ports = append(b.Facts.Ports, f)
 	return nil
 }
@@ -347,21 +323,11 @@ func (b *builder) mouthLaw(m Mouth, area float64, run Run) (network.Law, error) 
 func (b *builder) sizeNetRest(i int, p *NetPart) error {
 	switch p.Kind {
 	case NetDiaphragm:
-		r := &p.Radiator
-		r.Count = max(r.Count, 1)
-		switch rc := b.Setting.Air.Rho * sq(b.Setting.Air.C); {
-		case r.Cms > 0:
-		case r.Fs > 0:
-			r.Cms = 1 / (sq(2*math.Pi*r.Fs) * r.Mms)
-		default:
-			r.Cms = r.Vas / (rc * sq(r.Sd))
-		}
-		r.Fs = 1 / (2 * math.Pi * math.Sqrt(r.Cms*r.Mms))
-		if r.Rms == 0 {
-			r.Rms = 2 * math.Pi * r.Fs * r.Mms / r.Qms
+		if err := b.completeRadiator(&p.Radiator); err != nil {
+			return under(i, err)
 		}
 		if abroad(p.B) {
-			if _, err := b.radiatorAir(r); err != nil {
+			if _, err := b.radiatorAir(&p.Radiator); err != nil {
 				return under(i, err)
 			}
 		}

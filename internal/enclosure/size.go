@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"basswright/internal/airflow"
 	"basswright/internal/note"
 	"basswright/internal/phys"
 )
@@ -177,21 +178,15 @@ func (b *builder) sizePort(name, key, chamber string, c *Chamber) error {
 
 func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) error {
 	p := &c.Port
-	n := float64(p.Count)
-	one := p.crossSection()
-	f.Sized = true
 	given := p.Length > 0
-	f.Area = n * one
-	f.InnerEnd, f.OuterEnd = p.endCorrection(p.Inner), p.endCorrection(p.Outer)
 	rho := b.Setting.Air.Rho
-	flares, err := b.flares(f, key, p)
+	flares, err := b.bore(f, key, p)
 	if err != nil {
 		return err
 	}
 	switch {
 	case given:
-		f.Effective = p.Length + f.InnerEnd + f.OuterEnd
-		f.Mass = rho * f.Effective / f.Area
+		b.asLong(f, p)
 		f.Tuning = b.tuned(c, f.Mass)
 		if c.Tuning > 0 && math.Abs(c.Tuning/f.Tuning-1) > tuningAgreement {
 			return fault(key+"tuning", "leave out the tuning or the port’s length", "the port as sized tunes to %s, not to %s", hz(f.Tuning), hz(c.Tuning))
@@ -208,10 +203,29 @@ func (b *builder) sizedPort(f *PortFacts, key string, c *Chamber, ca float64) er
 	default:
 		return fault(key+"port", "give the port’s length or the tuning", "the port has neither a length nor a tuning to take it from")
 	}
-	f.PipeMode = b.Setting.Air.C / (2 * f.Effective)
-	f.Volume = f.Area*(p.Length-flares.Axial) + n*flares.Room
-	f.Port = *p
+	b.finish(f, p, flares)
 	return f.fit(key+"port", c.Volume, given)
+}
+
+// bore is what a port’s cross-section and its ends give, whatever its length.
+func (b *builder) bore(f *PortFacts, key string, p *Port) (airflow.Ending, error) {
+	f.Sized = true
+	f.Area = float64(p.Count) * p.crossSection()
+	f.InnerEnd, f.OuterEnd = p.endCorrection(p.Inner), p.endCorrection(p.Outer)
+	return b.flares(f, key, p)
+}
+
+// asLong is the mass of air in a port of a given length.
+func (b *builder) asLong(f *PortFacts, p *Port) {
+	f.Effective = p.Length + f.InnerEnd + f.OuterEnd
+	f.Mass = b.Setting.Air.Rho * f.Effective / f.Area
+}
+
+// finish is what follows once the length is known, given or found.
+func (b *builder) finish(f *PortFacts, p *Port, flares airflow.Ending) {
+	f.PipeMode = b.Setting.Air.C / (2 * f.Effective)
+	f.Volume = f.Area*(p.Length-flares.Axial) + float64(p.Count)*flares.Room
+	f.Port = *p
 }
 
 // fit refuses a port that is none any more. Its length was given, or would
@@ -296,29 +310,8 @@ func (p Port) endCorrection(e End) float64 {
 // sizeRadiator completes the radiator and solves its added mass.
 func (b *builder) sizeRadiator() error {
 	r, c := &b.Spec.Radiator, &b.Spec.Rear
-	r.Count = max(r.Count, 1)
-	if !(r.Sd > 0) {
-		return fault("radiator.sd", "give the radiator’s sd, such as 345 cm2", "the radiator’s area is missing")
-	}
-	if !(r.Mms > 0) {
-		return fault("radiator.mms", "give the bare moving mass, such as 120 g", "the radiator’s mass is missing")
-	}
-	switch rc := b.Setting.Air.Rho * sq(b.Setting.Air.C); {
-	case r.Cms > 0:
-	case r.Fs > 0:
-		r.Cms = 1 / (sq(2*math.Pi*r.Fs) * r.Mms)
-	case r.Vas > 0:
-		r.Cms = r.Vas / (rc * sq(r.Sd))
-	default:
-		return fault("radiator.cms", "give cms, fs or vas of the radiator", "the radiator’s suspension is not known")
-	}
-	r.Fs = 1 / (2 * math.Pi * math.Sqrt(r.Cms*r.Mms))
-	switch {
-	case r.Rms > 0:
-	case r.Qms > 0:
-		r.Rms = 2 * math.Pi * r.Fs * r.Mms / r.Qms
-	default:
-		return fault("radiator.rms", "give rms or qms of the radiator", "the radiator’s loss is not known")
+	if err := b.completeRadiator(r); err != nil {
+		return err
 	}
 	air, err := b.radiatorAir(r)
 	if err != nil {
@@ -347,6 +340,36 @@ func (b *builder) sizeRadiator() error {
 	c.Tuning = b.Facts.RadiatorFb
 	if c.Losses.At == 0 {
 		c.Losses.At = c.Tuning
+	}
+	return nil
+}
+
+// completeRadiator finds the compliance and the loss of a diaphragm in whatever words
+// they were given.
+func (b *builder) completeRadiator(r *Radiator) error {
+	r.Count = max(r.Count, 1)
+	if !(r.Sd > 0) {
+		return fault("radiator.sd", "give the radiator’s sd, such as 345 cm2", "the radiator’s area is missing")
+	}
+	if !(r.Mms > 0) {
+		return fault("radiator.mms", "give the bare moving mass, such as 120 g", "the radiator’s mass is missing")
+	}
+	switch rc := b.Setting.Air.Rho * sq(b.Setting.Air.C); {
+	case r.Cms > 0:
+	case r.Fs > 0:
+		r.Cms = 1 / (sq(2*math.Pi*r.Fs) * r.Mms)
+	case r.Vas > 0:
+		r.Cms = r.Vas / (rc * sq(r.Sd))
+	default:
+		return fault("radiator.cms", "give cms, fs or vas of the radiator", "the radiator’s suspension is not known")
+	}
+	r.Fs = 1 / (2 * math.Pi * math.Sqrt(r.Cms*r.Mms))
+	switch {
+	case r.Rms > 0:
+	case r.Qms > 0:
+		r.Rms = 2 * math.Pi * r.Fs * r.Mms / r.Qms
+	default:
+		return fault("radiator.rms", "give rms or qms of the radiator", "the radiator’s loss is not known")
 	}
 	return nil
 }

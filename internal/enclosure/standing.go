@@ -53,9 +53,7 @@ func (b *System) bodies() bodies {
 	}
 	for i, r := range b.Rows() {
 		out.reach = math.Max(out.reach, r.Reach-b.Setting.Board())
-		if r.Tube > 0 {
-			out.wide = math.Max(out.wide, r.Tube+2*driver.Ledge)
-		}
+		out.wide = math.Max(out.wide, r.Outside())
 		out.behind += r.Wood
 		for k, m := range b.Group.Positions[i] {
 			v, estimated := driver.BodyVolume(m.Driver)

@@ -3,6 +3,7 @@ package study_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -170,4 +171,23 @@ candidates:
 	if !(f.Stacked > 0.1) { // a magnet of 132 mm less the frame
 		t.Errorf("%g m stand out", f.Stacked)
 	}
+}
+
+// A fold that the space holds, but with no board between the two places of the cone, says
+// what is wrong with it.
+func TestAFoldThatDoesNotMeetSaysSo(t *testing.T) {
+	o := evaluated(t, parsed(t, folding("{width: 2.9 m, height: 1.8 m, depth: 900 mm, panel: 18 mm}",
+		"{kind: tapped_waveguide, duct: {length: 1.2 m, area: 900 cm2, width: 280 mm}, front_at: 1.0 m, rear_at: 1.1 m}"))).Candidates[0]
+	if f := o.Body.Fold; f == nil || f.Meets || f.Why != "" {
+		t.Fatalf("%+v", f)
+	}
+	for _, s := range o.BoxLedger {
+		if s.Name == "Folded" {
+			if !strings.HasSuffix(s.Why, "with its boards: it does not bring the two places together that the cone looks into") {
+				t.Errorf("%q", s.Why)
+			}
+			return
+		}
+	}
+	t.Error("the fold is not told")
 }

@@ -99,10 +99,7 @@ func (b *Body) lanes(height float64) []Lane {
 		for _, m := range stack {
 			w = math.Max(w, FrameOf(m.Driver).Flange)
 		}
-		if t := b.Rows[i].Tube; t > 0 {
-			w = math.Max(w, t+2*Ledge)
-		}
-		out = append(out, Lane{Kind: LaneStack, Index: i, Width: w + clearance})
+		out = append(out, Lane{Kind: LaneStack, Index: i, Width: math.Max(w, b.Rows[i].Outside()) + clearance})
 	}
 	if b.Spec.Kind == enclosure.PassiveRadiator {
 		f := RadiatorFrame(b.Spec.Radiator)

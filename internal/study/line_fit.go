@@ -78,14 +78,14 @@ func fitOf(sys *enclosure.System, b *Body) ductFit {
 	switch k := sys.Spec.Kind; {
 	case k == enclosure.TappedWaveguide:
 		for _, r := range b.Rows {
-			f.inWall(r, l.Rear, r.Reach-b.Panel, math.Max(flangeIn(r), f.tube(r)))
+			f.inWall(r, l.Rear, r.Reach-b.Panel, math.Max(flangeIn(r), r.Outside()))
 			if r.Ahead > 0 {
 				f.inWall(r, l.Front, r.Ahead, flangeIn(r))
 			}
 		}
 	case k == enclosure.TransmissionLine && l.Driver > 0:
 		for _, r := range b.Rows {
-			f.inWall(r, l.Driver, r.Reach-b.Panel, math.Max(f.flangeOn(r), f.tube(r)))
+			f.inWall(r, l.Driver, r.Reach-b.Panel, math.Max(f.flangeOn(r), r.Outside()))
 		}
 	case k == enclosure.TransmissionLine:
 		f.inEnd(b.Rows)
@@ -141,7 +141,7 @@ func inWalls(sys *enclosure.System, b *Body) (across, above float64) {
 	f := ductFit{sys: sys, panel: b.Panel}
 	w, h := sys.Section(sys.Spec.Line.Driver)
 	for _, r := range b.Rows {
-		reach, width := r.Reach-b.Panel, math.Max(f.flangeOn(r), f.tube(r))
+		reach, width := r.Reach-b.Panel, math.Max(f.flangeOn(r), r.Outside())
 		across = math.Max(across, lackIn(w, h, reach, width))
 		above = math.Max(above, lackIn(h, w, reach, width))
 	}
@@ -174,7 +174,7 @@ func (f *ductFit) inEnd(rows []Row) {
 				_, far := s.Shelf()
 				for _, x := range []float64{in(s.From), in(far)} {
 					_, clear := f.sides(x)
-					f.take(lack{what: "the tube of the stack", need: f.tube(r), have: clear, at: x})
+					f.take(lack{what: "the tube of the stack", need: r.Outside(), have: clear, at: x})
 				}
 			}
 		}
@@ -205,14 +205,6 @@ func flangeIn(r Row) float64 {
 func (f *ductFit) flangeOn(r Row) float64 {
 	s := r.Seats[0].Frame
 	return math.Max(s.Cutout+clearance, s.Flange-2*f.panel)
-}
-
-// tube is the outside of the tube that carries inner drivers; 0 without one.
-func (f *ductFit) tube(r Row) float64 {
-	if r.Tube == 0 {
-		return 0
-	}
-	return r.Tube + 2*Ledge
 }
 
 // named is what belongs to a driver or to a stack.
@@ -272,7 +264,7 @@ func (c *checker) lineFit() {
 		return
 	}
 	if c.m.sys.Spec.Net != nil {
-		c.netFit(room)
+		c.airFit("network’s", "its air alone takes", c.m.sys.Facts.NetVolume, room, "smaller chambers, or another space")
 		return
 	}
 	if c.m.sys.Facts.Line == nil {
@@ -284,13 +276,18 @@ func (c *checker) lineFit() {
 		c.add(Check{ID: CheckFit, Name: "fit in " + c.asked(limit, phys.Length), Kind: phys.Length, Value: phys.Maybe(wide), Limit: limit, Fill: phys.Maybe(min(wide/limit, 1)), At: phys.None(), Asked: true}, "", "", nil)
 		return
 	}
-	air := airAndBodies(c.m.sys)
+	c.airFit("duct’s", "its air and the drivers in it alone take", airAndBodies(c.m.sys), room, "a shorter or a narrower duct, or another space")
+}
+
+// airFit holds what takes up air against all the air that the space has, however it is
+// laid out; what the space could hold is told as a finding.
+func (c *checker) airFit(of, what string, air, room float64, mend string) {
 	if air <= room {
-		return // told as a finding
+		return
 	}
 	limit := c.show(room, phys.Volume)
-	c.add(Check{ID: CheckDuctAir, Name: "duct’s air in " + limit, Kind: phys.Volume, Value: phys.Maybe(air), Limit: room, Fill: phys.Maybe(min(air/room, 1e3)), At: phys.None(), Asked: true},
-		"does not fit", fmt.Sprintf("its air and the drivers in it alone take %s, and the space has %s inside its boards", c.show(air, phys.Volume), limit), plainly("a shorter or a narrower duct, or another space"))
+	c.add(Check{ID: CheckDuctAir, Name: of + " air in " + limit, Kind: phys.Volume, Value: phys.Maybe(air), Limit: room, Fill: phys.Maybe(min(air/room, 1e3)), At: phys.None(), Asked: true},
+		"does not fit", fmt.Sprintf("%s %s, and the space has %s inside its boards", what, c.show(air, phys.Volume), limit), plainly(mend))
 }
 
 // lineFindings warn of what stands in a round duct, at its end or along it, and does not fit it, of cones that
@@ -388,8 +385,15 @@ func (l *boxAccount) fold() {
 	}
 	wide, high, deep := f.Size()
 	why := fmt.Sprintf("in %s it is %s wide, %s high and %s deep with its boards", legs(len(f.Legs)), l.show(wide, phys.Length), l.show(high, phys.Length), l.show(deep, phys.Length))
-	if !f.Fits {
-		why += ": " + f.Why
+	var short []string
+	if f.Why != "" {
+		short = append(short, f.Why)
+	}
+	if !f.Meets {
+		short = append(short, "it does not bring the two places together that the cone looks into")
+	}
+	if len(short) > 0 {
+		why += ": " + list(short, "and")
 	}
 	l.add(note.Step{Name: "Folded", Kind: phys.Distance, Value: phys.Maybe(f.Centre()), Why: why, Formula: "legs + ways across, along the centre line",
 		Numbers: fmt.Sprintf("%s of %s inside", legs(len(f.Legs)), l.show(f.Inside, phys.Distance)), Source: "geometry; parallel legs, each as wide as at its widest"})

@@ -127,17 +127,6 @@ func NetEnds(p *enclosure.NetPart) string {
 	return words
 }
 
-// netFit holds a network, which is not laid out, to what is sure of its fit.
-func (c *checker) netFit(room float64) {
-	air := c.m.sys.Facts.NetVolume
-	if air <= room {
-		return // told as a finding
-	}
-	limit := c.show(room, phys.Volume)
-	c.add(Check{ID: CheckDuctAir, Name: "network’s air in " + limit, Kind: phys.Volume, Value: phys.Maybe(air), Limit: room, Fill: phys.Maybe(min(air/room, 1e3)), At: phys.None(), Asked: true},
-		"does not fit", fmt.Sprintf("its air alone takes %s, and the space has %s inside its boards", c.show(air, phys.Volume), limit), plainly("smaller chambers, or another space"))
-}
-
 // netFindings warn of a space that a network is not laid out in.
 func (st *Study) netFindings(o *Outcome) []note.Finding {
 	room, ok := st.roomFor(o)

@@ -120,3 +120,28 @@ candidates:
 		}
 	}
 }
+
+// A port that says both its tuning and its length tunes to what its size gives, and the
+// losses of its chamber hold there: as in a vented box.
+func TestLossesOfANetworkHoldAtTheTuningOfItsPort(t *testing.T) {
+	st := parsed(t, `study: Losses
+drivers:
+  heron-8: {fs: 34 Hz, qms: 4.6, qes: 0.44, vas: 52 L, sd: 220 cm2, re: 5.6 ohm}
+candidates:
+  kind: {group: {driver: heron-8}, enclosure: {kind: vented, volume: 31 L, tuning: 61.8 Hz, port: {diameter: 90 mm, length: 93.4 mm}, losses: {leakage: 7}}}
+  net: {group: {driver: heron-8}, enclosure: {kind: network, front: outside, rear: r, parts: [{kind: chamber, at: r, volume: 31 L, losses: {leakage: 7}}, {kind: port, name: slot, at: r, tuning: 61.8 Hz, port: {diameter: 90 mm, length: 93.4 mm}}]}}
+`)
+	var at [2]float64
+	for i := range at {
+		sys, _, err := st.Build(i)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if at[i] = sys.Spec.Rear.Losses.At; i == 1 {
+			at[i] = sys.Spec.Net.Parts[0].Chamber.Losses.At
+		}
+	}
+	if at[0] != at[1] || at[0] == 61.8 {
+		t.Errorf("they hold at %g Hz in a vented box, and at %g Hz in the same box as a network", at[0], at[1])
+	}
+}

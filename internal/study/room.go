@@ -75,7 +75,7 @@ func (s *Space) room(d *driver.Driver, u phys.System) Room {
 	r.SideBySide = min(int(math.Floor((wide+slack)/lane)), mostLanes)
 	for r.Behind = 1; r.Behind < mostLanes; r.Behind++ {
 		row := driver.LayRow(stackOf(d, r.Behind+1), nil, b.Panel, height)
-		if row.Reach+breath > s.Depth-b.Panel+slack || row.Tube+2*Ledge+clearance > wide+slack {
+		if row.Reach+breath > s.Depth-b.Panel+slack || row.Outside()+clearance > wide+slack {
 			break
 		}
 	}

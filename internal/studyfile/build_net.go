@@ -29,6 +29,7 @@ func (b *builder) net(v *value, path string) *enclosure.Net {
 					part.Name = fmt.Sprintf("%s-%d", p.text, of[p.text])
 				}
 			}
+			given = append(given, part.Name)
 		}
 		out.Parts = append(out.Parts, part)
 	}
