@@ -203,8 +203,7 @@ func boxRows(r *study.Result) []row {
 // responseRows are what is heard.
 func responseRows(r *study.Result) []row {
 	u := r.Study.Units
-	cycles := figure(u, "group_delay_cycles", "  the same", phys.Number, func(f *study.Figures) phys.Maybe { return f.DelayCycles.Value })
-	cycles.unit, cycles.from = "cycles", study.Origin.DelayCycles
+	cycles := peak(u, "group_delay_cycles", "  worst, in cycles", phys.Number, func(f *study.Figures) study.Peak { return f.DelayCycles }).by(study.Origin.DelayCycles)
 	list := []row{
 		figure(u, "f3_hz", "extension F3", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3 }).by(study.Origin.F3),
 		figure(u, "f6_hz", "extension F6", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F6 }).by(study.Origin.F6),

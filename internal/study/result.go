@@ -115,7 +115,7 @@ type Figures struct {
 	Ripple                                 phys.Maybe // dB, between the extremes within the F3 band
 	RippleHigh, RippleLow                  phys.Maybe // dB, those extremes; none where there are no two
 	GroupDelay                             Peak       // s, largest from the limits' lower edge up
-	DelayCycles                            Peak       // the same, in cycles
+	DelayCycles                            Peak       // the most of a cycle that it is anywhere, which is not where it is longest
 	Excursion                              Peak       // m peak, the largest of all drivers from the limits' lower edge up
 	ExcursionShare                         Peak       // the largest excursion over its own limit; NaN if no limit is known
 	RadiatorExcursion                      Peak
