@@ -8,6 +8,12 @@ export function widthOf(text: string, size: number): number {
   return text.length * size * letter
 }
 
+/** boxOf is how large a drawing is in its own units. */
+export function boxOf(svg: string): { width: number; height: number } | undefined {
+  const box = /viewBox="[\d.-]+ [\d.-]+ ([\d.]+) ([\d.]+)"/.exec(svg)
+  return box ? { width: Number(box[1]), height: Number(box[2]) } : undefined
+}
+
 let pen: CanvasRenderingContext2D | null | undefined
 const widths = new Map<string, number>()
 const mostWidths = 500

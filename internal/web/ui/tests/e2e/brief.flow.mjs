@@ -13,6 +13,40 @@ export default async function flow({ open, look, clean, text }) {
   await width.waitFor()
   await look(page, 'brief')
 
+  // at no width a line begins with what ends a clause, and what is written in the sketch can be read or stands below it
+  const lone = () =>
+    page.evaluate(() => {
+      const out = []
+      const walk = document.createTreeWalker(document.querySelector('.prose'), NodeFilter.SHOW_TEXT)
+      for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+        const start = node.parentElement.closest('p')?.getBoundingClientRect().left
+        if (start === undefined) continue
+        for (const m of node.data.matchAll(/(?<!\s)[.,;:×](?=\s|$)/g)) {
+          const of = document.createRange()
+          of.setStart(node, m.index)
+          of.setEnd(node, m.index + 1)
+          const box = of.getBoundingClientRect()
+          if (box.width > 0 && box.left < start + 4) out.push(`“${m[0]}” of “${node.data.trim()}”`)
+        }
+      }
+      return out
+    })
+  const sketched = () =>
+    page.evaluate(() => {
+      const drawn = [...document.querySelectorAll('.space svg text')].filter((t) => t.getBoundingClientRect().width > 0)
+      return { small: drawn.map((t) => [t.textContent, Number.parseFloat(getComputedStyle(t).fontSize) * Math.hypot(t.getScreenCTM().a, t.getScreenCTM().b)]).filter(([, px]) => px < 8.99), figures: drawn.filter((t) => t.dataset.over).length, captions: drawn.filter((t) => !t.dataset.over).length, below: document.querySelector('.space p')?.textContent ?? '' }
+    })
+  for (let across = 720; across <= 1440; across += 12) {
+    await page.setViewportSize({ width: across, height: 900 })
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))))
+    assert.deepEqual(await lone(), [], `at ${across} px`)
+    const { small, figures, captions, below } = await sketched()
+    assert.deepEqual(small, [], `at ${across} px`)
+    assert.ok(figures > 0, `no dimension can be read at ${across} px`)
+    assert.ok(captions > 0 ? below === '' : /room for two .* stay behind the magnet/.test(below), `at ${across} px: ${captions} captions, below “${below}”`)
+  }
+  await page.setViewportSize({ width: 1440, height: 900 })
+
   // drag: 4 px are one step, and the tape shows what it was
   const box = await width.boundingBox()
   await page.mouse.move(box.x + 10, box.y + 10)

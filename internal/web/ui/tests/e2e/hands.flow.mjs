@@ -293,6 +293,27 @@ export default {
     }
   },
 
+  async 'in forced colours what cannot be pressed looks so'(b) {
+    await loadings(b)
+    for (const [path, name, open] of [['loadings', 'Undo', 'Keys'], ['text', 'Save', 'Keys'], ['present', /one back/, /the next candidate/]]) {
+      await b.open(`/s/camper-bench/${path}`)
+      await b.page.emulateMedia({ forcedColors: 'active' })
+      const off = b.page.getByRole('button', { name, exact: true, disabled: true })
+      await off.waitFor()
+      const look = (of) => of.evaluate((e) => [getComputedStyle(e).color, getComputedStyle(e).opacity])
+      const grey = await b.page.evaluate(() => {
+        const e = document.body.appendChild(document.createElement('i'))
+        e.style.color = 'GrayText'
+        const is = getComputedStyle(e).color
+        e.remove()
+        return is
+      })
+      b.assert.deepEqual(await look(off), [grey, '1'], path)
+      b.assert.notEqual((await look(b.page.getByRole('button', { name: open }).first()))[0], grey, path)
+      await b.page.screenshot({ path: `${b.shots}/forced-off-${path}.png` })
+    }
+  },
+
   async 'a shortlist that cannot be read is not called empty'(b) {
     b.example('camper-bench')
     b.write('camper-bench', b.read('camper-bench').replace(/^drivers:/m, 'drivers: ['))

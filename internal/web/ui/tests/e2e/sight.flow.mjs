@@ -203,6 +203,40 @@ export default {
     b.assert.deepEqual([...new Set(through)], [])
   },
 
+  async 'the strip that stays tells where the hairline is, which crosses no words'(b) {
+    for (const options of [{}, { width: 768, height: 1024 }]) {
+      await down(b, options)
+      const keep = b.page.locator('.strip.keep')
+      await keep.waitFor()
+      const reader = b.page.getByRole('slider', { name: /Hairline/ })
+      const seen = () =>
+        keep.evaluate((e) => {
+          const box = (of) => of.getBoundingClientRect()
+          const line = box(e.querySelector('.hairline'))
+          const at = e.querySelector('.at')
+          const words = [...e.querySelectorAll('header :is(h2, p, button)')].filter((w) => box(w).width > 0)
+          const crossed = words.filter((w) => box(w).left < line.right && box(w).right > line.left && box(w).top < line.bottom && box(w).bottom > line.top)
+          const plot = box(e.querySelector('canvas'))
+          const over = box(at).right > plot.left && box(at).left < plot.right && box(at).bottom > plot.top && box(at).top < plot.bottom
+          const hit = document.elementFromPoint((box(at).left + box(at).right) / 2, (box(at).top + box(at).bottom) / 2)
+          return { text: at.textContent, crossed: crossed.map((w) => w.textContent), over, open: at.contains(hit), reach: [line.top - plot.top, line.bottom - plot.bottom], inside: line.left >= plot.left - 1 && line.right <= plot.right + 1 }
+        })
+      // at the low end it stands among the words of a head that is above the curves
+      for (const key of ['Home', ...Array(9).fill('Alt+ArrowRight'), 'End']) {
+        await reader.evaluate((e, press) => e.dispatchEvent(new KeyboardEvent('keydown', { key: press.replace('Alt+', ''), altKey: press.startsWith('Alt'), bubbles: true, cancelable: true })), key)
+        const told = await reader.getAttribute('aria-valuetext')
+        await b.until('the strip tells it', async () => (await seen()).text === `at ${told}`)
+        const { crossed, over, open, reach, inside } = await seen()
+        b.assert.deepEqual(crossed, [], `the hairline at ${told} crosses words`)
+        b.assert.ok(!over && open && inside, `at ${told}: over the curves ${over}, in sight ${open}, inside ${inside}`)
+        b.assert.ok(Math.abs(reach[0]) < 1 && Math.abs(reach[1]) < 1, `the hairline ends ${reach} px off the curves`)
+      }
+      await b.page.screenshot({ path: join(b.shots, `sight-hairline-${options.width ?? 1440}.png`) })
+      await b.page.evaluate(() => scrollTo(0, 0))
+      await b.until('at the top of the page it stands at the hairline alone', async () => (await b.page.locator('.strip .at').count()) === 0)
+    }
+  },
+
   async 'what has the focus is whole: its ring, and under the bar'(b) {
     await down(b)
     const first = b.value('candidates.one.enclosure.volume')
