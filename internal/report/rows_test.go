@@ -99,7 +99,7 @@ func TestEveryRowShowsItsFigure(t *testing.T) {
 			"price": float64(f.Price), "weight_" + phys.Weight.Unit(u).Name: pounds * float64(f.Mass),
 		}
 		places := map[string]phys.Maybe{
-			"peak_db": f.PeakLevel.At, "group_delay_ms": f.GroupDelay.At, "excursion_peak": f.Excursion.At,
+			"peak_db": f.PeakLevel.At, "group_delay_ms": f.GroupDelay.At, "group_delay_cycles": f.DelayCycles.At, "excursion_peak": f.Excursion.At,
 			"radiator_excursion_peak": f.RadiatorExcursion.At, "port_speed_peak": f.PortSpeed.At, "lowest_impedance_ohm": f.LowestZ.At,
 		}
 		for i, hz := range []string{"20", "25", "31.5", "40", "50", "63", "80"} {

@@ -135,7 +135,8 @@ func (c *checker) delays(g *driver.Group, s enclosure.Spec, limit float64) held 
 		return fails
 	}
 	m := newMeter(c.st, sys)
-	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), m.delay)
+	_, reference := m.reference()
+	p := m.longest(reference)
 	switch {
 	case m.err != nil || !(float64(p.Value) <= limit):
 		return fails

@@ -260,17 +260,38 @@ func largestEach(lo, hi float64, list []reading) {
 	for _, r := range list {
 		*r.to = Peak{phys.Maybe(math.Inf(-1)), phys.None()}
 	}
+	tops := make([][]Peak, len(list)) // where the grid turns down
+	last := make([]Peak, len(list))
+	rises := make([]bool, len(list))
 	grid(lo, hi, func(x float64) {
-		for _, r := range list {
-			if v := r.of(x); v > float64(r.to.Value) {
+		for i, r := range list {
+			v := r.of(x)
+			if v > float64(r.to.Value) {
 				*r.to = Peak{phys.Maybe(v), phys.Maybe(x)}
 			}
+			if rises[i] && v < float64(last[i].Value) {
+				tops[i] = append(tops[i], last[i])
+			}
+			rises[i] = v > float64(last[i].Value)
+			last[i] = Peak{phys.Maybe(v), phys.Maybe(x)}
 		}
 	})
-	for _, r := range list {
-		*r.to = refined(lo, hi, float64(r.to.Value), float64(r.to.At), r.of)
+	for i, r := range list {
+		best := *r.to
+		*r.to = refined(lo, hi, float64(best.Value), float64(best.At), r.of)
+		for _, top := range tops[i] { // a narrow one may be higher than the grid has seen
+			if top.At != best.At && top.Value > best.Value-phys.Maybe(narrow*math.Abs(float64(best.Value))) {
+				if p := refined(lo, hi, float64(top.Value), float64(top.At), r.of); p.Value > r.to.Value {
+					*r.to = p
+				}
+			}
+		}
 	}
 }
+
+// narrow is the share of the best value by which one that is looked at closer may lie
+// below it on the grid.
+const narrow = 0.5
 
 // refined is the largest value of f around the best that the grid has found.
 func refined(lo, hi, best, at float64, f func(float64) float64) Peak {

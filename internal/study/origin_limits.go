@@ -207,7 +207,7 @@ var holdings = map[CheckID]struct{ formula, why, source string }{
 	CheckPortSpeed:     {"û / limit", "faster air is heard, and is lost as heat", "limit: the brief’s limits.port_speed"},
 	CheckPortFull:      {"û at all that the amplifier gives / limit", "a port has to bear what the amplifier can give, whatever the drive is", ""},
 	CheckPressure:      {"p̂ / limit", "of the chamber with the most", "limit: the brief’s limits.chamber_pressure"},
-	CheckGroupDelay:    {"τ / limit", "the longest within the range of the limits", "limit: the brief’s limits.group_delay"},
+	CheckGroupDelay:    {"τ / limit", "the longest within the range of the limits, as far as the sound is no more than 20 dB below the reference level", "limit: the brief’s limits.group_delay"},
 	CheckDuctAir:       {"net volume and drivers / volume of the space inside its boards", "a duct or a network cannot hold more than the whole space, however it is folded", "limit: the study’s space"},
 	CheckDuctFrame:     {"what stands in the duct / its clear width there", "of frames, tubes and magnets, the one that lacks most", "geometry; what the sheet does not give follows from the cone"},
 	CheckFit:           {"width / width of the space", "depth and height of the space are used up first; what does not fit is over its limit", "limit: the study’s space"},

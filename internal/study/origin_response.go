@@ -95,14 +95,14 @@ func (g Origin) Ripple() note.Step {
 
 // GroupDelay is the longest.
 func (g Origin) GroupDelay() note.Step {
-	return g.most("Group delay", phys.Time, g.o.Figures.GroupDelay, "max τ(f), τ = −dφ/dω", "τ", "how late the envelope of a tone comes, without the flight of the sound, in the plain space")
+	return g.most("Group delay", phys.Time, g.o.Figures.GroupDelay, "max τ(f), τ = −dφ/dω", "τ", "how late the envelope of a tone comes, without the flight of the sound, in the plain space"+g.counted())
 }
 
 // DelayCycles is the longest in cycles.
 func (g Origin) DelayCycles() note.Step {
 	p := g.o.Figures.DelayCycles
 	tau := p.Value / p.At // whose product with its frequency this is
-	return g.most("Group delay in cycles", phys.Number, p, "max f · τ(f)", g.told(p.At, phys.Frequency)+" · "+g.told(tau, phys.Time), "the ear is as patient as the tone is slow")
+	return g.most("Group delay in cycles", phys.Number, p, "max f · τ(f)", g.told(p.At, phys.Frequency)+" · "+g.told(tau, phys.Time), "the ear is as patient as the tone is slow"+g.counted())
 }
 
 // LevelAsked is the level at the frequency of the brief.

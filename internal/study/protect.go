@@ -129,7 +129,7 @@ func (m *meter) highCut(family filter.Family, order int, r *risks) HighCut {
 	}
 	band, reference := behind.reference()
 	h.F3, h.Reference = behind.lowEdge(band, float64(reference)-halfPower), reference
-	h.GroupDelay = largest(m.st.LimitsFrom(), m.st.limitsTo(), behind.delay)
+	h.GroupDelay = behind.longest(reference)
 	if at := m.st.Brief.LevelAt; at > 0 {
 		h.Level = phys.Maybe(behind.heard(at))
 	}

@@ -116,6 +116,7 @@ type Figures struct {
 	RippleHigh, RippleLow                  phys.Maybe // dB, those extremes; none where there are no two
 	GroupDelay                             Peak       // s, largest from the limits' lower edge up
 	DelayCycles                            Peak       // the most of a cycle that it is anywhere, which is not where it is longest
+	DelayTo                                phys.Maybe // Hz, up to where delay counts: above it the sound is taken away
 	Excursion                              Peak       // m peak, the largest of all drivers from the limits' lower edge up
 	ExcursionShare                         Peak       // the largest excursion over its own limit; NaN if no limit is known
 	RadiatorExcursion                      Peak
