@@ -56,7 +56,7 @@ func sectionPlate(r *study.Result, some []*study.Outcome, theme draw.Theme, size
 	}
 	scene := draw.NewScene(p.w, h, theme)
 	scene.Title = capital(plural(len(some), "candidate")) + " in section: " + r.Study.Name
-	scene.Desc = "Seen from above, cut through the axes of the cones, at one scale."
+	scene.Desc = capital(p.view()) + ", cut through the axes of the cones, at one scale."
 	if parts {
 		scene.Title = capital(plural(len(some), "candidate")) + " as networks: " + r.Study.Name
 		scene.Desc = "Places as rails, the outside on the right; parts between them. Nothing is to scale."
@@ -231,9 +231,17 @@ func (p *plate) foot(s *draw.Scene) {
 	for _, at := range []float64{x, (x + end) / 2, end} {
 		s.Line(at, y-0.5*u, at, y, st)
 	}
-	words := fmt.Sprintf("%s\u2009%s. Widths are in the same unit; seen from above, cut through the axes of the cones.", draw.Number(long), unit.Name)
+	words := fmt.Sprintf("%s\u2009%s. Widths are in the same unit; %s, cut through the axes of the cones.", draw.Number(long), unit.Name, p.view())
 	size := math.Min(u, u*(p.w-p.gap()-end-0.8*u)/(widerFaces*draw.MeasureText(words, u, draw.Regular)))
 	s.Text(end+0.8*u, y, words, draw.TextStyle{Role: draw.Soft, Size: size})
+}
+
+// view is from where the drawings are seen.
+func (p plate) view() string {
+	if slices.ContainsFunc(p.some, func(o *study.Outcome) bool { return o.Body.Fold != nil && o.Body.Fold.Upright() }) {
+		return "seen from above, and folds that stand upright from the front"
+	}
+	return "seen from above"
 }
 
 // widerFaces is the allowance for a page or a slide that is set in a wider

@@ -235,6 +235,10 @@ func (f *Fold) Size() (wide, high, deep float64) {
 	return sides[f.across[0]], sides[f.across[1]], sides[f.across[2]]
 }
 
+// Upright says that its legs stand over one another, so that it is drawn from the front
+// or the side and not from above.
+func (f *Fold) Upright() bool { return f.across[1] != 2 }
+
 // Centre is the length of the centre line along legs and turns, m.
 func (f *Fold) Centre() float64 {
 	sum := 0.0
