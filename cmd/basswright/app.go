@@ -79,10 +79,21 @@ func told(err error) error {
 	switch {
 	case !errors.As(err, &path):
 		return err
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("there is no %s; check its name", path.Path)
 	case errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("cannot %s %s: %w; allow it, or name another", path.Op, path.Path, path.Err)
+		return fmt.Errorf("cannot %s %s: %w; allow it, or name another", does(path.Op), path.Path, path.Err)
 	}
-	return fmt.Errorf("cannot %s %s: %w; name another", path.Op, path.Path, path.Err)
+	return fmt.Errorf("cannot %s %s: %w; name another", does(path.Op), path.Path, path.Err)
+}
+
+// does is what the system did, in a word of ours.
+func does(op string) string {
+	switch op {
+	case "stat", "lstat", "openat", "statat":
+		return "open"
+	}
+	return op
 }
 
 // open reads the study named on the command line; "-" is standard input.

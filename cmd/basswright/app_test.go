@@ -31,6 +31,8 @@ func TestReportChoosesTheExitCode(t *testing.T) {
 		{errors.New("full"), exitFailed, "error: full\n"},
 		{&fs.PathError{Op: "open", Path: "s.yaml", Err: fs.ErrPermission}, exitFailed, "error: cannot open s.yaml: permission denied; allow it, or name another\n"},
 		{&fs.PathError{Op: "read", Path: "s.yaml", Err: errors.New("bad disk")}, exitFailed, "error: cannot read s.yaml: bad disk; name another\n"},
+		{&fs.PathError{Op: "statat", Path: "s.yaml", Err: errors.New("bad disk")}, exitFailed, "error: cannot open s.yaml: bad disk; name another\n"},
+		{&fs.PathError{Op: "open", Path: "s.yaml", Err: fs.ErrNotExist}, exitFailed, "error: there is no s.yaml; check its name\n"},
 	} {
 		var told bytes.Buffer
 		a := app{streams: streams{err: &told}}

@@ -77,6 +77,9 @@ func (v *explanation) run(cmd *cobra.Command, args []string) error {
 // origin writes where one figure comes from.
 func (v *explanation) origin(res *study.Result, only []string) error {
 	if have := report.OriginKeys(res); !slices.Contains(have, v.figure) {
+		if near := nearestFigure(v.figure, have); near != "" {
+			return usagef("no figure of this study is called %q; did you mean %s? It has %s", v.figure, near, strings.Join(have, ", "))
+		}
 		return usagef("no figure of this study is called %q; it has %s", v.figure, strings.Join(have, ", "))
 	}
 	return v.app.write(v.out, func(w io.Writer) error {
@@ -85,4 +88,29 @@ func (v *explanation) origin(res *study.Result, only []string) error {
 		}
 		return report.OriginText(w, res, only, v.figure, v.app.text(v.out))
 	})
+}
+
+// nearestFigure is the figure that a name most likely means: one with another unit, as in
+// JSON, which has SI, or one that is spelled much alike; "" if there is none.
+func nearestFigure(typed string, have []string) string {
+	best, near := 3, ""
+	for _, h := range have {
+		if bareFigure(h) == bareFigure(typed) {
+			return h
+		}
+		if d := distance(typed, h); d < best {
+			best, near = d, h
+		}
+	}
+	return near
+}
+
+// bareFigure is a figure’s name without its unit.
+func bareFigure(name string) string {
+	for _, unit := range []string{"_m_s", "_hz", "_ohm", "_ms", "_db", "_deg", "_m3", "_kg", "_lb", "_m", "_s", "_w"} {
+		if bare, ok := strings.CutSuffix(name, unit); ok {
+			return bare
+		}
+	}
+	return name
 }

@@ -21,7 +21,7 @@ func (a *app) export() *cobra.Command {
 as a SPICE netlist that runs unchanged and gives the same answer, its impedance
 as Touchstone, its curves as CSV, its impulse response as WAV; or as a study of its
 own in which the enclosure is worded part by part.`,
-		Args: unknown("format"),
+		Args: unknown("export"),
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	cmd.AddCommand(a.exportSPICE(), a.exportTouchstone(), a.exportCSV(), a.exportWAV(), a.exportBiquads(), a.exportNetwork())

@@ -113,6 +113,11 @@ func flagError(cmd *cobra.Command, err error) error {
 	help := "see: " + cmd.CommandPath() + " --help"
 	switch {
 	case errors.As(err, &unknown):
+		if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 { // the verb is wrong before the flag is
+			if err := cmd.ValidateArgs(words); err != nil {
+				return err
+			}
+		}
 		name := unknown.GetSpecifiedName()
 		if unknown.GetSpecifiedShortnames() != "" {
 			return usagef("there is no flag -%s; %s", name, help)

@@ -2,7 +2,9 @@ package main
 
 import (
 	"crypto/rand"
+	"errors"
 	"fmt"
+	"io/fs"
 	"log/slog"
 	"net"
 	"net/url"
@@ -76,6 +78,9 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 	if v.token != "" && len(v.token) < 16 {
 		return usagef("a token of %d signs can be guessed; use 16 or more, or leave --token out", len(v.token))
 	}
+	if err := isFolder(path); err != nil {
+		return err
+	}
 	dir, err := folder.Open(path, folder.Options{})
 	if err != nil {
 		return err
@@ -90,7 +95,7 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 	web.TuneMemory()
 	l, err := net.Listen("tcp", v.addr)
 	if err != nil {
-		return fmt.Errorf("cannot listen on %s: %w; choose another with --listen, such as --listen 127.0.0.1:0", v.addr, err)
+		return fmt.Errorf("cannot listen on %s: %s; choose another with --listen, such as --listen 127.0.0.1:0", v.addr, unheard(err))
 	}
 	name, err := filepath.Abs(path)
 	if err != nil {
@@ -104,6 +109,39 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 	})
 	v.announce(l.Addr(), path)
 	return s.Serve(ctx, l)
+}
+
+// isFolder says why there is no folder of that name.
+func isFolder(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return usagef("there is no folder %s; make it, or name another", path)
+	case err == nil && !info.IsDir():
+		return usagef("%s is a file; name the folder that it is in, such as %s", path, filepath.Dir(path))
+	}
+	return nil // what else is wrong is told by who opens it
+}
+
+// unheard is why an address cannot be listened on, without the words of the system's calls.
+func unheard(err error) string {
+	var (
+		call *os.SyscallError
+		name *net.DNSError
+	)
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE):
+		return "another program listens there already"
+	case errors.Is(err, syscall.EADDRNOTAVAIL):
+		return "this machine has no such address"
+	case errors.Is(err, fs.ErrPermission):
+		return "the system does not allow it, as for ports below 1024"
+	case errors.As(err, &name):
+		return "no machine of that name is known"
+	case errors.As(err, &call):
+		return call.Err.Error()
+	}
+	return err.Error()
 }
 
 // announce prints the address, alone on standard output so that scripts can

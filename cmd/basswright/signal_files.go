@@ -2,7 +2,9 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"io"
+	"io/fs"
 	"os"
 	"slices"
 
@@ -47,8 +49,13 @@ func (v *playing) spares() error {
 		return nil
 	}
 	piece, err := os.Stat(v.sound)
-	if err != nil {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return usagef("there is no file %s; name the piece that is played, a WAV file", v.sound)
+	case err != nil:
 		return usageError{err}
+	case piece.IsDir():
+		return usagef("%s is a folder; name the piece that is played, a WAV file", v.sound)
 	}
 	for _, f := range []struct{ flag, file string }{{"--pressure", v.pressure}, {"--movement", v.movement}, {"--output", v.out}} {
 		if there, err := os.Stat(f.file); f.file != "" && err == nil && os.SameFile(piece, there) {

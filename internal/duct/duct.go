@@ -197,6 +197,9 @@ func (m Making) fillings(length float64) ([]Filling, error) {
 	})
 	for i := range fills {
 		f := &fills[i]
+		if f.To > 0 && f.To < f.From { // whatever the duct’s length, which may be looked for with it
+			return nil, fault("fill", "let it end behind where it begins", "fill from %s m to %s m runs backwards", phys.Digits(f.From, 3), phys.Digits(f.To, 3))
+		}
 		if f.To == 0 {
 			f.To = length
 		}

@@ -263,9 +263,9 @@ func TestRefusals(t *testing.T) {
 		"full radiation": {true, plain, sealed, "radiation: classical"},
 		"fill":           {false, plain, enclosure.Spec{Kind: enclosure.Sealed, Rear: enclosure.Chamber{Volume: 0.03, Fill: enclosure.Stuffing{Fill: duct.Fill{Resistivity: 2000}, Share: 1}}}, "leave fill out"},
 		"line":           {false, plain, enclosure.Spec{Kind: enclosure.TransmissionLine, Line: pipe}, "duct cannot be written as a circuit"},
-		"tapped":         {false, plain, enclosure.Spec{Kind: enclosure.TappedWaveguide, Line: pipe}, "duct.1 cannot be written as a circuit"},
-		"front":          {false, plain, enclosure.Spec{Kind: enclosure.FrontLoadedHorn, Line: pipe, Rear: enclosure.Chamber{Volume: 0.03}}, "does not write ladders"},
-		"back":           {false, plain, enclosure.Spec{Kind: enclosure.BackLoadedHorn, Line: pipe}, "does not write ladders"},
+		"tapped":         {false, plain, enclosure.Spec{Kind: enclosure.TappedWaveguide, Line: pipe}, "duct cannot be written as a circuit: what is as long as a wave has no finite circuit; export touchstone"},
+		"front":          {false, plain, enclosure.Spec{Kind: enclosure.FrontLoadedHorn, Line: pipe, Rear: enclosure.Chamber{Volume: 0.03}}, "duct cannot be written as a circuit: what is as long as a wave"},
+		"back":           {false, plain, enclosure.Spec{Kind: enclosure.BackLoadedHorn, Line: pipe}, "duct cannot be written as a circuit: what is as long as a wave"},
 	} {
 		set.FullRadiation = c.full
 		g.Positions[0][0].Driver = c.d

@@ -152,8 +152,11 @@ func (n *netlist) element(id network.ElementID, e network.Element) error {
 		n.coils(id, e, a, b)
 	case network.KindPiston:
 		n.piston(id, e, a, b)
+	case network.KindTwoPort:
+		part, _, _ := strings.Cut(e.Name, ".") // of the pieces that it is cut into
+		return &RefusedError{part, "what is as long as a wave has no finite circuit; export touchstone, csv, wav and network have it"}
 	default:
-		return &RefusedError{e.Name, "a distributed part has no finite circuit; this version does not write ladders for it"}
+		return &RefusedError{e.Name, "it has no finite circuit; export touchstone, csv, wav and network have it"}
 	}
 	return nil
 }

@@ -67,10 +67,36 @@ func clean(data []byte, f *faults) (text []byte, ok bool) {
 		return nil, false
 	}
 	if why, at := notText(text); why != "" {
+		if utf16(data) {
+			f.at(place{1, 1}, "not-text", "", "save it as UTF-8, which every text editor offers", "the text is written in UTF-16, and a study is read as UTF-8")
+			return nil, false
+		}
 		f.at(placeOf(text, at), "not-text", "", "a study is a text file in UTF-8: is this the right file?", "%s", why)
 		return nil, false
 	}
 	return text, true
+}
+
+// utf16 says that a text looks written with two bytes a sign: by the mark that begins it, or
+// because in its first signs every other byte is 0.
+func utf16(data []byte) bool {
+	if bytes.HasPrefix(data, []byte{0xff, 0xfe}) || bytes.HasPrefix(data, []byte{0xfe, 0xff}) {
+		return true
+	}
+	const signs = 8 // "study: x" has no less
+	if len(data) < 2*signs {
+		return false
+	}
+	for _, zero := range []int{0, 1} {
+		all := true
+		for k := range signs {
+			all = all && data[2*k+zero] == 0 && data[2*k+1-zero] != 0
+		}
+		if all {
+			return true
+		}
+	}
+	return false
 }
 
 // notText finds the first byte that no text in UTF-8 has.

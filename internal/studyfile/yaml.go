@@ -31,6 +31,14 @@ func parsed(data []byte, f *faults) (ast.Node, token.Tokens) {
 	}
 	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
+		if open := torn(tokens); open != nil && !strings.Contains(err.Error(), "must be specified") {
+			what, with := "list", "]"
+			if open.Type == token.MappingStartType {
+				what, with = "group of keys", "}"
+			}
+			f.at(at(open), "yaml-syntax", "", "close it with "+with, "the %s that begins here does not end", what)
+			return nil, nil
+		}
 		syntax(err, text, f)
 		return nil, nil
 	}
@@ -175,6 +183,28 @@ func deeper(open []int, column int) []int {
 		open = open[:len(open)-1]
 	}
 	return append(open, column)
+}
+
+// torn is the bracket or brace that is closed by one of the other kind; nil: there is none.
+// The parser tells of what it finds inside it, which is no more than what follows from that.
+func torn(tokens token.Tokens) *token.Token {
+	var open []*token.Token
+	for _, t := range tokens {
+		switch t.Type {
+		case token.SequenceStartType, token.MappingStartType:
+			open = append(open, t)
+		case token.SequenceEndType, token.MappingEndType:
+			if len(open) == 0 {
+				return nil
+			}
+			last := open[len(open)-1]
+			if (last.Type == token.SequenceStartType) != (t.Type == token.SequenceEndType) {
+				return last
+			}
+			open = open[:len(open)-1]
+		}
+	}
+	return nil
 }
 
 // syntax tells why a file is no YAML.
