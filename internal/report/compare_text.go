@@ -118,7 +118,7 @@ func (p *printer) brief(r *study.Result) {
 	for _, o := range r.Candidates {
 		lead, hang := p.lead(r, o)
 		if len(o.Misses) == 0 && r.HasBrief {
-			p.line("%sinside every limit", lead)
+			p.wrapped(lead, hang, o.Kept(r.Study))
 		}
 		for _, m := range o.Misses {
 			p.wrapped(lead, hang, m.Text)

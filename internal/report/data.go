@@ -92,7 +92,7 @@ func briefCells(r *study.Result) []TableCell {
 }
 
 func briefCell(r *study.Result, o *study.Outcome) TableCell {
-	c := TableCell{Text: "inside every limit", Fill: phys.None()}
+	c := TableCell{Text: o.Kept(r.Study), Fill: phys.None()}
 	switch {
 	case len(o.Misses) > 0:
 		var short []string
@@ -102,6 +102,9 @@ func briefCell(r *study.Result, o *study.Outcome) TableCell {
 		c.Text, c.Over = strings.Join(short, "; "), true
 	case r.HasBrief:
 		c.Text = "meets it"
+		if o.FitUnjudged(r.Study) {
+			c.Text += "; its fit is not judged"
+		}
 	}
 	return c
 }

@@ -45,7 +45,7 @@ func (d *pageData) blocks(r *study.Result) error {
 		if r.HasBrief {
 			line := pageRow{Name: "Against the brief"}
 			for _, o := range some {
-				line.Cells = append(line.Cells, against(o))
+				line.Cells = append(line.Cells, against(r, o))
 			}
 			b.Key = append(b.Key, line)
 		}
@@ -58,9 +58,9 @@ func (d *pageData) blocks(r *study.Result) error {
 }
 
 // against is what a candidate misses, in a few words.
-func against(o *study.Outcome) pageCell {
+func against(r *study.Result, o *study.Outcome) pageCell {
 	if len(o.Misses) == 0 {
-		return pageCell{Text: "inside every limit"}
+		return pageCell{Text: o.Kept(r.Study)}
 	}
 	var parts []string
 	seen := map[string]bool{}

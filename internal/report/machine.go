@@ -93,7 +93,7 @@ func figuresJSON(f *study.Figures) map[string]phys.Maybe {
 		"tuning_hz": f.Tuning, "rear_tuning_hz": f.RearTuning, "fc_hz": f.Fc, "qtc": f.Qtc,
 		"f3_hz": f.F3, "f6_hz": f.F6, "f10_hz": f.F10, "f3_high_hz": f.F3High, "f6_high_hz": f.F6High, "f10_high_hz": f.F10High,
 		"reference_level_db": f.Reference, "reference_from_hz": phys.Maybe(f.ReferenceBand.From), "reference_to_hz": phys.Maybe(f.ReferenceBand.To),
-		"peak_db": f.PeakLevel.Value, "peak_at_hz": f.PeakLevel.At, "ripple_db": f.Ripple,
+		"peak_db": f.PeakLevel.Value, "peak_at_hz": f.PeakLevel.At, "above_band_db": f.Above.Value, "above_band_at_hz": f.Above.At, "ripple_db": f.Ripple,
 		"group_delay_s": f.GroupDelay.Value, "group_delay_at_hz": f.GroupDelay.At, "group_delay_cycles": f.DelayCycles.Value,
 		"excursion_peak_m": f.Excursion.Value, "excursion_at_hz": f.Excursion.At, "excursion_share": f.ExcursionShare.Value,
 		"radiator_excursion_peak_m": f.RadiatorExcursion.Value, "port_speed_peak_m_s": f.PortSpeed.Value, "port_speed_at_hz": f.PortSpeed.At,

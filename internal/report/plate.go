@@ -23,6 +23,7 @@ type plate struct {
 	cols  int
 	scale float64 // scene units per mm
 	parts bool    // schematics in place of sections
+	terse bool    // what holds for all drawings of ducts stands at the foot
 	cells []plateCell
 }
 
@@ -38,6 +39,7 @@ const (
 	plateLine = 1.35 // from line to line
 	plateFoot = 2.4  // for the scale bar
 	mostCols  = 4    // of a page
+	ductCols  = 2    // of one with ducts, which are long: their drivers are small in a narrower column
 	plateText = 27.0 // of a slide: its drawings need the room that larger words would take
 )
 
@@ -46,9 +48,13 @@ const (
 func sectionPlate(r *study.Result, some []*study.Outcome, theme draw.Theme, size string, parts bool) *Figure {
 	parts = parts || !slices.ContainsFunc(some, func(o *study.Outcome) bool { return o.System.Spec.Net == nil }) // networks have no sections
 	p := plate{r: r, parts: parts, some: some, theme: theme, w: pageWidth, text: pageText, cols: min(len(some), mostCols)}
+	if p.ducts() {
+		p.cols = min(p.cols, ductCols)
+	}
 	h, mm := 0.0, pageMM
 	if size == "slide" {
 		p.w, p.text, h, mm = slideWidth, plateText, slideHeight, 0
+		p.terse = p.ducts()
 		p = p.fitted(h)
 	} else {
 		p = p.filled()
@@ -101,7 +107,7 @@ func (p *plate) section(o *study.Outcome, scale float64, mute bool) *draw.Scene 
 		}
 		return plain(o, size*min(1, p.column()/widest)) // words alike in all
 	}
-	return section.Draw(o, section.Options{Scale: scale, Theme: p.theme, Space: p.r.Study.Space, Units: p.r.Study.Units, Dims: true, Size: p.text, Mute: mute, Room: p.column()})
+	return section.Draw(o, section.Options{Scale: scale, Theme: p.theme, Space: p.r.Study.Space, Units: p.r.Study.Units, Dims: true, Size: p.text, Mute: mute, Terse: p.terse, Room: p.column()})
 }
 
 // fitted is the plate at the largest scale that any number of columns allows
@@ -177,7 +183,7 @@ func (p *plate) rows() []plateRow {
 func (p *plate) step(r plateRow) float64 { return r.drawing + r.remarks + r.caption + 1.5*p.gap() }
 
 func (p *plate) height() float64 {
-	h := p.gap() + plateFoot*p.text
+	h := p.gap() + (plateFoot+plateLine*float64(len(p.footWords())-1))*p.text
 	for _, r := range p.rows() {
 		h += p.step(r)
 	}
@@ -214,26 +220,66 @@ func (p *plate) caption(s *draw.Scene, x, y float64, o *study.Outcome, lines []s
 	}
 }
 
-// foot is the scale bar, with the unit of the widths.
-func (p *plate) foot(s *draw.Scene) {
-	u, y := p.text, s.H-p.gap()
+// ducts reports whether a duct is drawn, straight and folded.
+func (p *plate) ducts() bool {
+	return !p.parts && slices.ContainsFunc(p.some, func(o *study.Outcome) bool { return o.Body.Line != nil })
+}
+
+// bar is how long the scale bar is, in the unit of the widths, and on the scene.
+func (p *plate) bar() (long, drawn float64) {
+	per := p.scale * phys.Length.Unit(p.r.Study.Units).Factor * 1e3 // scene units per unit of length
+	ticks := draw.NiceTicks(0, 8*p.text/per, 3)
+	long = ticks[len(ticks)-1]
+	return long, long * per
+}
+
+// footWords are what stands beside the scale bar, and the lines below it.
+func (p *plate) footWords() []string {
 	if p.parts {
-		s.Text(p.gap(), y, "Places as rails, the outside on the right; nothing is to scale.", draw.TextStyle{Role: draw.Soft, Size: u})
-		return
+		return []string{"Places as rails, the outside on the right; nothing is to scale."}
 	}
-	unit := phys.Length.Unit(p.r.Study.Units)
-	per := p.scale * unit.Factor * 1e3 // scene units per unit of length
-	ticks := draw.NiceTicks(0, 8*u/per, 3)
-	long := ticks[len(ticks)-1]
-	st := draw.Style{Stroke: draw.Ink, Width: u / 12}
-	x, end := p.gap(), p.gap()+long*per
-	s.Line(x, y, end, y, st)
-	for _, at := range []float64{x, (x + end) / 2, end} {
-		s.Line(at, y-0.5*u, at, y, st)
+	long, drawn := p.bar()
+	bar := fmt.Sprintf("%s\u2009%s. Widths are in the same unit", draw.Number(long), phys.Length.Unit(p.r.Study.Units).Name)
+	view := p.view() + ", cut through the axes of the cones."
+	room := p.w - 2*p.gap()
+	if one := bar + "; " + view; !p.terse && widerFaces*draw.MeasureText(one, p.text, draw.Regular) <= room-drawn-0.8*p.text {
+		return []string{one}
 	}
-	words := fmt.Sprintf("%s\u2009%s. Widths are in the same unit; %s, cut through the axes of the cones.", draw.Number(long), unit.Name, p.view())
-	size := math.Min(u, u*(p.w-p.gap()-end-0.8*u)/(widerFaces*draw.MeasureText(words, u, draw.Regular)))
-	s.Text(end+0.8*u, y, words, draw.TextStyle{Role: draw.Soft, Size: size})
+	rest := capital(view)
+	if p.terse {
+		rest += " Ducts are drawn straight and, below, as they fold, boards and dead space hatched" + p.fill() + "."
+	}
+	return append([]string{bar + "."}, breakText(rest, room, p.text)...)
+}
+
+// fill tells the fill of ducts from what else is hatched.
+func (p *plate) fill() string {
+	if slices.ContainsFunc(p.some, func(o *study.Outcome) bool { return o.Body.Line != nil && len(o.System.Spec.Line.Fills) > 0 }) {
+		return ", and lightly their fill"
+	}
+	return ""
+}
+
+// foot is the scale bar, with the unit of the widths, and from where all is seen.
+func (p *plate) foot(s *draw.Scene) {
+	u := p.text
+	words := p.footWords()
+	y := s.H - p.gap() - plateLine*u*float64(len(words)-1)
+	x, end := p.gap(), p.gap()
+	if !p.parts {
+		_, drawn := p.bar()
+		st := draw.Style{Stroke: draw.Ink, Width: u / 12}
+		end += drawn
+		s.Line(x, y, end, y, st)
+		for _, at := range []float64{x, (x + end) / 2, end} {
+			s.Line(at, y-0.5*u, at, y, st)
+		}
+		end += 0.8 * u
+	}
+	for i, w := range words {
+		s.Text(end, y+plateLine*u*float64(i), w, draw.TextStyle{Role: draw.Soft, Size: u})
+		end = x
+	}
 }
 
 // view is from where the drawings are seen.

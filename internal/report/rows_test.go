@@ -91,7 +91,7 @@ func TestEveryRowShowsItsFigure(t *testing.T) {
 			"net_volume": litres * float64(f.NetVolume), "occupied_volume": litres * float64(f.OccupiedVolume), "volume_per_driver": litres * float64(f.VolumePerDriver),
 			"tuning_hz": float64(f.Tuning), "rear_tuning_hz": float64(f.RearTuning), "fc_hz": float64(f.Fc), "qtc": float64(f.Qtc),
 			"f3_hz": float64(f.F3), "f6_hz": float64(f.F6), "f10_hz": float64(f.F10), "f3_high_hz": float64(f.F3High), "f6_high_hz": float64(f.F6High), "f10_high_hz": float64(f.F10High),
-			"reference_level_db": float64(f.Reference), "peak_db": float64(f.PeakLevel.Value), "ripple_db": float64(f.Ripple),
+			"reference_level_db": float64(f.Reference), "peak_db": float64(f.PeakLevel.Value), "above_band_db": float64(f.Above.Value), "ripple_db": float64(f.Ripple),
 			"group_delay_ms": 1e3 * float64(f.GroupDelay.Value), "group_delay_cycles": float64(f.DelayCycles.Value), "level_asked_db": float64(f.LevelAsked),
 			"excursion_peak": inches * float64(f.Excursion.Value), "radiator_excursion_peak": inches * float64(f.RadiatorExcursion.Value),
 			"port_speed_peak": feet * float64(f.PortSpeed.Value), "watts_per_coil": float64(f.HottestCoil.Value), "watts_total": f.TotalPower,
@@ -99,7 +99,7 @@ func TestEveryRowShowsItsFigure(t *testing.T) {
 			"price": float64(f.Price), "weight_" + phys.Weight.Unit(u).Name: pounds * float64(f.Mass),
 		}
 		places := map[string]phys.Maybe{
-			"peak_db": f.PeakLevel.At, "group_delay_ms": f.GroupDelay.At, "group_delay_cycles": f.DelayCycles.At, "excursion_peak": f.Excursion.At,
+			"peak_db": f.PeakLevel.At, "above_band_db": f.Above.At, "group_delay_ms": f.GroupDelay.At, "group_delay_cycles": f.DelayCycles.At, "excursion_peak": f.Excursion.At,
 			"radiator_excursion_peak": f.RadiatorExcursion.At, "port_speed_peak": f.PortSpeed.At, "lowest_impedance_ohm": f.LowestZ.At,
 		}
 		for i, hz := range []string{"20", "25", "31.5", "40", "50", "63", "80"} {

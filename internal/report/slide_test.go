@@ -1,6 +1,8 @@
 package report
 
 import (
+	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -87,5 +89,34 @@ func TestTimeResponsesFillTheirFigure(t *testing.T) {
 	}
 	if got := shownFor(nil); got != 5 {
 		t.Errorf("nothing is drawn for %g ms", got)
+	}
+}
+
+// Long ducts are drawn large enough on a slide to see the frames in them, and on a page in
+// no more than two columns; what holds for all of them is told once, at the foot.
+func TestDuctsAreSeenOnASlide(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "..", "examples", "ferry-quay.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := evaluated(t, string(text))
+	p := plate{r: r, some: r.Candidates, theme: draw.Page(), w: slideWidth, text: plateText, terse: true}.fitted(slideHeight)
+	duct := 2.9e3 * p.scale // its length in the study
+	if duct < 0.2*slideWidth {
+		t.Errorf("a duct of 2.9 m is %.0f of %.0f long", duct, slideWidth)
+	}
+	if p.text < plateText {
+		t.Errorf("its words are %.1f", p.text)
+	}
+	slide := said(svg(t, r, "section", FigureOptions{Size: "slide"}))
+	if n := strings.Count(slide, "dead space"); n != 1 {
+		t.Errorf("that dead space is hatched is told %d times: %s", n, slide)
+	}
+	if !strings.Contains(slide, "high and 262\u2009mm deep") {
+		t.Errorf("the sides of the folds are not told: %s", slide)
+	}
+	page := said(svg(t, r, "section", FigureOptions{}))
+	if n := strings.Count(page, "dead space"); n != 3 {
+		t.Errorf("on a page that dead space is hatched is told %d times, for 3 folds: %s", n, page)
 	}
 }

@@ -204,6 +204,11 @@ func boxRows(r *study.Result) []row {
 func responseRows(r *study.Result) []row {
 	u := r.Study.Units
 	cycles := peak(u, "group_delay_cycles", "  worst, in cycles", phys.Number, func(f *study.Figures) study.Peak { return f.DelayCycles }).by(study.Origin.DelayCycles)
+	back := placed(level("above_band_db", "back above upper F3, re reference", func(f *study.Figures) phys.Maybe { return f.Above.Value }), u,
+		func(f *study.Figures) study.Peak { return f.Above }).by(study.Origin.Above)
+	back.all = func(r *study.Result) bool {
+		return anyFigure(r, func(f *study.Figures) phys.Maybe { return f.Above.Value })
+	}
 	list := []row{
 		figure(u, "f3_hz", "extension F3", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F3 }).by(study.Origin.F3),
 		figure(u, "f6_hz", "extension F6", phys.Frequency, func(f *study.Figures) phys.Maybe { return f.F6 }).by(study.Origin.F6),
@@ -214,6 +219,7 @@ func responseRows(r *study.Result) []row {
 		level("reference_level_db", "reference level", func(f *study.Figures) phys.Maybe { return f.Reference }).by(study.Origin.Reference),
 		placed(level("peak_db", "peak above it", func(f *study.Figures) phys.Maybe { return f.PeakLevel.Value }), u,
 			func(f *study.Figures) study.Peak { return f.PeakLevel }).by(study.Origin.PeakLevel),
+		back,
 		level("ripple_db", "ripple, F3 to reference", func(f *study.Figures) phys.Maybe { return f.Ripple }).by(study.Origin.Ripple),
 		peak(u, "group_delay_ms", "group delay, worst", phys.Time, func(f *study.Figures) study.Peak { return f.GroupDelay }).by(study.Origin.GroupDelay),
 		cycles,

@@ -26,6 +26,8 @@ type gaze struct {
 	c      *drawing
 	x, y   float64 // mm
 	ax, ay float64 // the way it looks, of length 1
+	free   float64 // mm beyond its flange that nothing takes, on the side of its terminal; 0: not known
+	back   float64 // mm from its front to what stands behind it; 0: not known
 }
 
 func (g gaze) at(across, along float64) (x, y float64) {
@@ -87,13 +89,16 @@ func (c *drawing) driver(g gaze, m size) {
 			c.s.Path(g.line(spider(q, m, k)...), st.thin)
 		}
 		c.s.Path(g.line(q*(m.coil+3*k), -82*k, q*m.magnet, -82*k, q*m.magnet, -91*k, q*(m.coil+3*k), -91*k).Z(), st.iron)
-		out := m.magnet + math.Min(5*k, 0.07*m.magnet)
+		out := m.magnet + lip(m)
 		c.s.Path(g.line(q*(m.coil+9*k), -92.5*k, q*out, -92.5*k, q*out, -116*k, q*(m.coil+9*k), -116*k).Z(), st.magnet)
 	}
 	c.s.Path(g.line(-m.magnet, -117.5*k, m.magnet, -117.5*k, m.magnet-5*k, -m.depth, -m.magnet+5*k, -m.depth).Z(), st.iron)
 	c.s.Path(g.line(-0.84*m.coil, -117*k, -0.84*m.coil, -86*k, 0.84*m.coil, -86*k, 0.84*m.coil, -117*k).Z(), st.iron)
 	c.s.Path(g.bow(-m.coil, -53*k, 0, -34*k, m.coil, -53*k), st.line)
 }
+
+// lip is what the magnet stands out of its plates, mm.
+func lip(m size) float64 { return math.Min(5*m.depth/132, 0.07*m.magnet) }
 
 // spider is the zigzag of the inner suspension on one side.
 func spider(q float64, m size, k float64) []float64 {
@@ -108,15 +113,41 @@ func spider(q float64, m size, k float64) []float64 {
 	return z
 }
 
-// terminal is a driver's own marked terminal, a dot beside the magnet, with
-// the sign of the lead that goes there.
+// A terminal’s sign is as large as this, and where it is narrow no smaller than that, scene units.
+const (
+	usualSign = 3.6
+	leastSign = 2.8
+)
+
+// terminal is a driver's own marked terminal, a dot beside the magnet, with the sign of
+// the lead that goes there: beside the dot, or behind it where a neighbour or a wall
+// would be in its way. Where it has no room there either the driver has none.
 func (c *drawing) terminal(g gaze, m size, plus bool) {
-	x, y := g.at(-m.magnet, -88*m.depth/132)
 	reach := (m.frame/2 - m.magnet) * c.k // to the edge of the flange
-	z := math.Max(3.6, math.Min(math.Max(5.5, 17*c.k), reach/2.4))
-	x -= math.Max(0.36*z+1.5, math.Min(15*c.k, reach-1.6*z))
+	room := reach + g.free*c.k
+	z := math.Max(usualSign, math.Min(math.Max(5.5, 17*c.k), reach/2.4))
+	next := func() float64 { return math.Max(1.1*z, 0.9*z+1.5) } // from the dot to the sign
+	off := math.Max(0.36*z+1.5, math.Min(15*c.k, reach-1.6*z))
+	beside := off+next()+0.5*z+1 <= room
+	if !beside {
+		gap := 0.5 + lip(m)*c.k
+		if z = math.Min(z, room-gap); z < leastSign {
+			return
+		}
+		off = gap + 0.5*z
+		if g.back > 0 && 88*m.depth/132+(next()+0.5*z)/c.k > g.back {
+			return
+		}
+	}
+	across, along := -m.magnet-off/c.k, -88*m.depth/132
+	x, y := g.at(across, along)
 	c.s.Circle(x, y, 0.36*z, draw.Style{Fill: draw.Ink})
-	x -= math.Max(1.1*z, 0.9*z+1.5)
+	if beside {
+		across -= next() / c.k
+	} else {
+		along -= next() / c.k
+	}
+	x, y = g.at(across, along)
 	p := new(draw.Path).M(x-0.5*z, y).L(x+0.5*z, y)
 	if plus {
 		p.M(x, y-0.5*z).L(x, y+0.5*z)

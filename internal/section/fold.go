@@ -43,7 +43,11 @@ func (l *line) drawFold(y float64) float64 {
 	if !f.up {
 		f.oy += f.block
 	}
-	l.say("above: straight; below: "+f.title()+"; what is hatched is boards and dead space", draw.Soft)
+	if l.o.Terse {
+		l.say(f.title(), draw.Soft)
+	} else {
+		l.say("above: straight; below: "+f.title()+"; what is hatched is boards and dead space"+lightly(l.sys), draw.Soft)
+	}
 	if !fold.Fits && fold.Why != "" {
 		l.say("the fold is "+fold.Why, draw.Stop)
 	}
@@ -65,6 +69,14 @@ func (l *line) drawFold(y float64) float64 {
 	return l.y(math.Max(end, top+1e3*room[1]))
 }
 
+// lightly tells the fill of a duct from what else is hatched.
+func lightly(sys *enclosure.System) string {
+	if len(sys.Spec.Line.Fills) == 0 {
+		return ""
+	}
+	return ", and lightly its fill"
+}
+
 // facesOut says that drivers stand in an outer wall of the fold.
 func (l *line) facesOut() bool {
 	return l.body.InWall && l.sys.Spec.Kind != enclosure.TappedWaveguide && l.drawing.body.Fold.Out != study.AboveLegs || l.sys.Spec.Kind == enclosure.BackLoadedHorn
@@ -74,7 +86,12 @@ func (l *line) facesOut() bool {
 func (f *folded) title() string {
 	fold := f.fold
 	side := func(m float64) string { return phys.Brief(math.Round(1e3*m)/1e3, phys.Length, f.o.Units) }
-	return "folded in " + study.Count(len(fold.Legs)) + " legs with a centre line as long, " + side(fold.Long) + " × " + side(fold.Wide) + ", " + side(fold.Deep) + " deep"
+	wide, high, deep := fold.Size() // as the space has them, whichever way the page shows
+	legs, size := study.Count(len(fold.Legs))+" legs", side(wide)+" wide, "+side(high)+" high and "+side(deep)+" deep"
+	if f.o.Terse {
+		return "folded in " + legs + ": " + size
+	}
+	return "folded in " + legs + " with a centre line as long, " + size
 }
 
 func (f *folded) x(u float64) float64 { return f.line.x(f.ox + u) }
@@ -334,6 +351,7 @@ func (f *folded) group() {
 	f.s.Path(new(draw.Path).Box(f.x(at-r), f.line.y(inner-f.box.t/2), 2*r*f.k, (outer-inner+f.box.t)*f.k), draw.Style{Fill: draw.Paper})
 	line.box.front = outer
 	line.drawing = copyOf(f.drawing, outer)
+	line.drawing.box.left, line.drawing.far = f.ox-f.box.t, inner-2*f.half(leg, at)
 	line.drawing.stack(f.ox+at, row, members)
 }
 
@@ -382,8 +400,13 @@ func (f *folded) tapped() {
 	back := b + down*f.half(rear, at)
 	f.s.Path(new(draw.Path).Box(f.x(at-r), f.line.y(math.Min(face, back)-f.box.t/2), 2*r*f.k, (math.Abs(face-back)+f.box.t)*f.k), draw.Style{Fill: draw.Paper})
 	for k, s := range row.Seats {
-		g := gaze{f.drawing, f.ox + at, face - down*1e3*s.Mount, 0, down * float64(s.Facing)}
+		g := gaze{f.drawing, f.ox + at, face - down*1e3*s.Mount, 0, down * float64(s.Facing), 0, 0}
 		m := sizeOf(s.Frame)
+		g.free = math.Max(0, at-m.frame/2)
+		g.back = math.Abs(g.y - (b - down*f.half(rear, at)))
+		if s.Facing < 0 {
+			g.back = math.Abs(g.y - (a + down*f.half(front, at)))
+		}
 		f.driver(g, m)
 		f.terminal(g, m, f.sys.Group.Positions[0][k].Polarity > 0)
 	}

@@ -50,6 +50,7 @@ func layLine(o *study.Outcome, opt Options) (l line, high, deep float64) {
 		high = math.Max(high, 1e3*c.body.Rows[0].Reach-t-l.half(1e3*l.body.Driver))
 	}
 	l.start = 1e3*l.body.Lead + t
+	c.box.left = l.start - t // the closed end, for what stands in the side wall
 	l.axis = high
 	if opt.Dims {
 		c.y0 += 2 * opt.Size
@@ -253,6 +254,7 @@ func (l *line) drivers() {
 	flange, r := 500*row.Seats[0].Frame.Flange, 500*row.Seats[0].Frame.Cutout
 	x := math.Max(math.Min(1e3*l.body.Driver, l.length-flange), flange)
 	l.box.front = l.axis + l.half(x) + l.box.t
+	l.far = l.axis - l.half(x)
 	l.holes = []hole{{x - r, x + r}}
 	l.stack(l.start+x, row, members)
 	if l.sys.Spec.Kind != enclosure.TappedWaveguide {
@@ -271,7 +273,9 @@ func (l *line) drivers() {
 	p := new(draw.Path).M(l.x(l.start+x), l.y(l.box.front+ahead+0.3*underneath)).L(l.x(l.start+x), l.y(low)).
 		L(l.x(l.start+out), l.y(low)).L(l.x(l.start+out), l.y(l.axis+l.half(out)))
 	l.s.Path(p, draw.Style{Stroke: draw.Soft, Width: l.thin, Dash: []float64{8, 2, 1.5, 2}})
-	l.say("folded so that the front of the cone looks into the duct at "+l.drawing.length(at), draw.Soft)
+	if !l.o.Terse || !foldedLegs(&l.drawing.body) { // else the fold shows it
+		l.say("folded so that the front of the cone looks into the duct at "+l.drawing.length(at), draw.Soft)
+	}
 }
 
 // along draws the drivers of a position on the duct's axis, in a board whose outer
@@ -298,7 +302,7 @@ func (l *line) along(x float64, r study.Row, members []driver.Member) {
 	}
 	for k, s := range r.Seats {
 		face := float64(s.Facing)
-		g := gaze{l.drawing, x - out*1e3*s.Mount, l.axis, out * face, 0}
+		g := gaze{l.drawing, x - out*1e3*s.Mount, l.axis, out * face, 0, 0, 0}
 		m := sizeOf(s.Frame)
 		l.driver(g, m)
 		l.terminal(g, m, members[k].Polarity > 0)

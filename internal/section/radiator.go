@@ -33,7 +33,7 @@ func (c *drawing) sideAxis() float64 {
 
 // sideRadiator draws what stands in a side wall; n are above each other.
 func (c *drawing) sideRadiator(right bool, n int) {
-	g := gaze{c, c.box.left, c.sideAxis(), -1, 0}
+	g := gaze{c, c.box.left, c.sideAxis(), -1, 0, 0, 0}
 	if right {
 		g.x, g.ax = c.box.right, 1
 	}

@@ -232,18 +232,21 @@ func (d *plan) grain() draw.Hatch {
 }
 
 // duct draws a duct whose walls go from one width to another, in the proportion of its
-// ends, with a wall at a closed one.
+// ends, with a wall at a closed one and its fill as far as that goes.
 func (d *plan) duct(w *wired, px func(float64) float64, y float64) {
 	t := d.t
 	wide := math.Max(w.from, w.to)
 	height := func(area float64) float64 { return t * math.Max(0.28, 0.95*math.Sqrt(area/wide)) }
 	a, b := height(w.from), height(w.to)
-	p := new(draw.Path).M(px(-0.85), y-a).L(px(0.85), y-b).L(px(0.85), y+b).L(px(-0.85), y+a).Z()
-	st := draw.Style{Fill: draw.Wash, NoHalo: true}
-	if w.filled {
-		st.Hatch = d.grain()
+	part := func(from, to float64) *draw.Path { // shares of its length
+		x, z := px(-0.85+1.7*from), px(-0.85+1.7*to)
+		c, e := a+(b-a)*from, a+(b-a)*to
+		return new(draw.Path).M(x, y-c).L(z, y-e).L(z, y+e).L(x, y+c).Z()
 	}
-	d.s.Path(p, st)
+	d.s.Path(part(0, 1), draw.Style{Fill: draw.Wash, NoHalo: true})
+	for _, f := range w.fills { // as far as they go
+		d.s.Path(part(f[0], f[1]), draw.Style{Hatch: d.grain(), NoHalo: true})
+	}
 	ink := draw.Style{Stroke: draw.Ink, Width: d.thick}
 	d.s.Line(px(-0.85), y-a, px(0.85), y-b, ink)
 	d.s.Line(px(-0.85), y+a, px(0.85), y+b, ink)

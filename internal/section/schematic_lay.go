@@ -39,8 +39,9 @@ type wired struct {
 	a, b        string // places; b empty: at a alone
 	alone       string // of a part at one place with a free end: "closed" where it ends at a wall
 	from, to    float64
-	filled      bool
-	behind      bool // the absorber has air of its own
+	filled      bool         // a chamber
+	fills       [][2]float64 // of a duct, from and to, as shares of its length from a
+	behind      bool         // the absorber has air of its own
 
 	low, high int // the rails it is between, by index
 	gap       int // where its symbol stands
@@ -168,13 +169,18 @@ func piecesOf(p *enclosure.NetPart, u phys.System) []wired {
 			if to == 0 {
 				to = length
 			}
-			w.filled = w.filled || f.From < e.At && to > at
+			if a, b := max(f.From, at), min(to, e.At); b > a {
+				w.fills = append(w.fills, [2]float64{(a - at) / (e.At - at), (b - at) / (e.At - at)})
+			}
 		}
 		w.a, w.b = from, e.Place
 		switch {
 		case w.a == enclosure.PlaceClosed:
 			w.a, w.b, w.alone = w.b, "", enclosure.PlaceClosed
 			w.from, w.to = w.to, w.from
+			for i, f := range w.fills {
+				w.fills[i] = [2]float64{1 - f[1], 1 - f[0]}
+			}
 		case w.b == enclosure.PlaceClosed:
 			w.b, w.alone = "", enclosure.PlaceClosed
 		}

@@ -154,3 +154,41 @@ func TestEveryKindHasASchematic(t *testing.T) {
 		}
 	}
 }
+
+// The fill of a duct is hatched as far as it goes and no further: of rope-walk’s line,
+// filled for 0.8 m with the cone at 0.651 m, all of the first part and a tenth of the second.
+func TestSchematicsHatchFillAsFarAsItGoes(t *testing.T) {
+	text, err := os.ReadFile("../../examples/rope-walk.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range evaluated(t, string(text)) {
+		if o.Candidate.Name != "half" {
+			continue
+		}
+		all := shapes(t, write(t, section.Schematic(o, section.Options{Theme: draw.Page(), Size: 20})))
+		var wash, hatched []float64 // of each duct: how wide it is, and how far its hatching goes
+		for _, s := range all {
+			l, r, _, _ := extent(s)
+			switch n := len(wash); {
+			case len(s.pts) == 4 && strings.HasSuffix(s.d, "Z") && strings.EqualFold(s.fill, draw.Page().CSS(draw.Wash)):
+				wash, hatched = append(wash, r-l), append(hatched, 0)
+			case n > 0 && strings.EqualFold(s.stroke, draw.Page().CSS(draw.Rule)):
+				hatched[n-1] = r - l
+			}
+		}
+		if len(wash) != 2 {
+			t.Fatalf("%d ducts are drawn", len(wash))
+		}
+		length := o.System.Facts.Line.Length
+		second := (0.8 - 0.651) / (length - 0.651)
+		if share := hatched[0] / wash[0]; share < 0.9 || share > 1 { // lines that fall end before the corners
+			t.Errorf("of the first part %.2f is hatched", share)
+		}
+		if share := hatched[1] / wash[1]; share < second-0.03 || share > second+0.01 {
+			t.Errorf("of the second part %.3f is hatched, of %.3f filled", share, second)
+		}
+		return
+	}
+	t.Error("there is no such line")
+}

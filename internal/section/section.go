@@ -18,6 +18,7 @@ type Options struct {
 	Size  float64 // of text
 	Dims  bool    // the width above the box
 	Mute  bool    // without the words below
+	Terse bool    // the words below as short as can be: whoever shows it says what holds for all drawings
 	Room  float64 // for the words below, scene units; 0: as wide as the drawing
 	Units phys.System
 	Space *study.Space // its outline, dash-dot; nil: none
@@ -35,6 +36,7 @@ type drawing struct {
 	box    box
 	thick  float64
 	thin   float64
+	far    float64 // mm on the page: the wall of a duct that drivers in the other one reach towards; 0: none
 	remark []Remark
 }
 
@@ -132,7 +134,7 @@ func (c *drawing) contents() {
 		case study.LaneStack:
 			c.stack(cx, c.body.Rows[l.Index], c.out.System.Group.Positions[l.Index])
 		case study.LaneRadiator:
-			c.radiator(gaze{c, cx, c.box.front, 0, 1})
+			c.radiator(gaze{c, cx, c.box.front, 0, 1, 0, 0})
 		case study.LaneSide:
 			c.sideRadiator(i > 0, l.Columns)
 		case study.LanePorts:

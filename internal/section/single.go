@@ -30,7 +30,7 @@ func Driver(d *driver.Driver, opt Options) *draw.Scene {
 	c.s = draw.NewScene(left+w*c.k+right, top+deep*c.k+margin, opt.Theme)
 	c.s.Title = d.Name + " in section"
 	c.s.Desc = c.sized(f)
-	c.driver(gaze{c, m.frame / 2, m.depth, 0, 1}, m)
+	c.driver(gaze{c, m.frame / 2, m.depth, 0, 1, 0, 0}, m)
 	wide, long := c.measured(m.frame, d.Data.Flange), c.measured(m.depth, d.Data.MountingDepth)
 	if opt.Dims && c.legible(wide, w*c.k) {
 		c.across(c.x(0), c.x(w), top-8, c.y(m.depth), wide)

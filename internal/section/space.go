@@ -163,7 +163,7 @@ func (v *views) above() {
 		v.walls(cx)
 	}
 	if v.f.frame > 0 {
-		v.drawing.driver(gaze{v.drawing, cx, v.d - v.f.flange, 0, 1}, v.f)
+		v.drawing.driver(gaze{v.drawing, cx, v.d - v.f.flange, 0, 1, 0, 0}, v.f)
 		v.depth(cx)
 	}
 	v.inside()

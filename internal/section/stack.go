@@ -22,13 +22,46 @@ func (c *drawing) stack(x float64, r study.Row, members []driver.Member) {
 	}
 	for k, s := range r.Seats {
 		face := float64(s.Facing)
-		g := gaze{c, x, outer - 1e3*s.Mount, 0, face}
 		m := sizeOf(s.Frame)
+		g := gaze{c, x, outer - 1e3*s.Mount, 0, face, math.Max(0, x-m.frame/2-c.leftOf(x)), 0}
+		if room := c.free(r, k); room.behind > 0 {
+			g.back = m.depth + room.behind
+		}
+		if c.far > 0 && face > 0 {
+			g.back = g.y - c.far
+		}
+		if r.Tube > 0 && k+1 < len(r.Seats) { // in the tube that carries the next
+			g.free = math.Max(0, 500*r.Tube-m.frame/2)
+		}
 		c.driver(g, m)
 		c.terminal(g, m, members[k].Polarity > 0)
 		c.arrow(g, m, float64(members[k].Direction()), face, c.free(r, k))
 	}
 }
+
+// leftOf is where on the left of a position at x something stands: the wall, or what its
+// neighbour has at the height of the magnets.
+func (c *drawing) leftOf(x float64) float64 {
+	at := c.box.left + c.box.t
+	for _, l := range c.body.Lanes {
+		cx := c.box.left + 1e3*l.Centre
+		if cx >= x-1 {
+			continue
+		}
+		edge := cx + 500*l.Width
+		if l.Kind == study.LaneStack {
+			edge = 0
+			for _, s := range c.body.Rows[l.Index].Seats {
+				edge = math.Max(edge, cx+sizeOf(s.Frame).magnet)
+			}
+		}
+		at = math.Max(at, edge+basket)
+	}
+	return at
+}
+
+// basket is what a driver’s basket takes beside its magnet, mm.
+const basket = 8.0
 
 // free is the room before a driver's cone and behind its magnet, mm.
 func (c *drawing) free(r study.Row, k int) (room spare) {

@@ -17,6 +17,7 @@ func (m *meter) figures(o *Outcome) Figures {
 	m.volumes(&f, o)
 	m.tunings(&f)
 	m.response(&f)
+	f.Above = m.above(&f)
 	m.extremes(&f)
 	if c, err := g.Composite(); err == nil {
 		f.Sensitivity1W, f.Sensitivity283V = phys.Maybe(c.Sensitivity1W(m.st.Air)), phys.Maybe(c.Sensitivity283V(m.st.Air))
@@ -35,7 +36,7 @@ func blank() Figures {
 	return Figures{
 		Load: n, LowestZ: p, LowestZPhase: n, NetVolume: n, OccupiedVolume: n, VolumePerDriver: n,
 		Tuning: n, RearTuning: n, Fc: n, Qtc: n, F3: n, F6: n, F10: n, F3High: n, F6High: n, F10High: n,
-		PeakLevel: p, Ripple: n, RippleHigh: n, RippleLow: n, HottestCoil: p, TotalPowerAt: n, BoardMass: n, GroupDelay: p, DelayCycles: p, DelayTo: n, Excursion: p, ExcursionShare: p,
+		PeakLevel: p, Above: p, Ripple: n, RippleHigh: n, RippleLow: n, HottestCoil: p, TotalPowerAt: n, BoardMass: n, GroupDelay: p, DelayCycles: p, DelayTo: n, Excursion: p, ExcursionShare: p,
 		Reference: n, RadiatorExcursion: p, PortSpeed: p, Power: p, RatedPower: n, PowerShare: n, LevelAsked: n, Mass: n, Price: n,
 		Sensitivity1W: n, Sensitivity283V: n,
 	}

@@ -37,24 +37,32 @@ func (r *Result) judge() {
 		}
 		if len(o.Misses) == 0 {
 			met = append(met, o.Candidate.Name)
+			over = math.Inf(-1) // what is not judged is a miss that passes no limit: it is not nearer
 		}
 		if over < least {
 			nearest, least = i, over
 		}
 	}
 	r.BriefMet = len(met) > 0 || !r.HasBrief
-	r.Told = r.told(met)
+	unjudged := ""
+	if r.HasBrief {
+		unjudged = r.unjudgedFits(len(met))
+	}
+	r.Told = r.told(met) + unjudged
 	switch o := r.Candidates[nearest]; {
 	case !r.HasBrief && len(r.Candidates) == 1:
 		r.Lead = fmt.Sprintf("The study asks for nothing, and %s stands alone: figures only.", r.Candidates[0].Candidate.Name)
 	case !r.HasBrief:
 		r.Lead = fmt.Sprintf("The study asks for nothing; %s compared %s.", candidates(len(r.Candidates)), r.Study.Drive.Same())
 	case len(met) == 1:
-		r.Lead = fmt.Sprintf("%s meets the brief, the only one of %s. %s.", met[0], Count(len(r.Candidates)), o.Summary[2])
+		r.Lead = fmt.Sprintf("%s meets the brief, the only one of %s%s%s.", met[0], Count(len(r.Candidates)), r.Study.proved(o), unjudged)
+		if back := r.Study.back(&o.Figures, "Above its band"); back != "" {
+			r.Lead += " " + back + "."
+		}
 	case len(met) == len(r.Candidates):
-		r.Lead = "Every candidate meets the brief."
+		r.Lead = "Every candidate meets the brief" + unjudged + "."
 	case len(met) > 1:
-		r.Lead = fmt.Sprintf("%s meet the brief.", list(met, "and"))
+		r.Lead = fmt.Sprintf("%s meet the brief%s.", list(met, "and"), unjudged)
 	default:
 		r.Lead = fmt.Sprintf("%s. %s is nearest: %s.", noneOf(len(r.Candidates)), o.Candidate.Name, missed(o))
 	}

@@ -189,7 +189,11 @@ func TestEachLimitOnBothSides(t *testing.T) {
 func TestLevelMendReaches(t *testing.T) {
 	st := camper(t)
 	text := missOf(t, evaluate(t, st, Options{}).Candidates[0], CheckLevel).Mend
-	volts, _, _ := strings.Cut(strings.TrimPrefix(text, "it takes "), " from")
+	bare, no := strings.CutPrefix(text, "not with this group in this box: it takes ")
+	if !no {
+		t.Errorf("%q reads as advice, and it passes a limit", text)
+	}
+	volts, _, _ := strings.Cut(bare, " from")
 	q, err := phys.Parse(volts, phys.Voltage)
 	if err != nil {
 		t.Fatalf("%q: %v", text, err)
@@ -214,7 +218,7 @@ func TestLevelMendReaches(t *testing.T) {
 	st.Brief.Level = 112
 	text = missOf(t, evaluate(t, st, Options{}).Candidates[0], CheckLevel).Mend
 	var times float64
-	if _, err := fmt.Sscanf(text, "an amplifier of %g times the power reaches it", &times); err != nil {
+	if _, err := fmt.Sscanf(text, "not with this group in this box: it takes an amplifier of %g times the power, and there the excursion is", &times); err != nil {
 		t.Fatalf("%q: %v", text, err)
 	}
 	for i := range st.Amplifier.Rated {
@@ -222,6 +226,17 @@ func TestLevelMendReaches(t *testing.T) {
 	}
 	if k, _ := checkNamed(evaluate(t, st, Options{}).Candidates[0], CheckLevel); !k.Passed {
 		t.Errorf("%q does not: %g dB", text, float64(k.Value))
+	}
+	// what keeps every limit is advice, and what the amplifier alone lacks is told of it
+	st = camper(t)
+	st.Drive, st.Brief.LevelAt, st.Brief.Level = Drive{DriveVoltage, 4}, 100, 98
+	if m := missOf(t, evaluate(t, st, Options{}).Candidates[0], CheckLevel); !strings.HasPrefix(m.Mend, "it takes ") || strings.Contains(m.Mend, "there") {
+		t.Errorf("%q", m.Mend)
+	}
+	st.Brief.Level = 113
+	st.Amplifier = &Amplifier{Rated: []Rating{{4, 20}}}
+	if m := missOf(t, evaluate(t, st, Options{}).Candidates[0], CheckLevel); !strings.HasPrefix(m.Mend, "not with this ") || !strings.Contains(m.Mend, "more than") {
+		t.Errorf("%q", m.Mend)
 	}
 }
 

@@ -26,11 +26,15 @@ func (c *checker) takes(m *meter) bool {
 	return float64(z.Value) >= least*(1-1e-9)
 }
 
-// levelMend says which drive gives the level asked for, and what else it does.
+// levelMend says which drive gives the level asked for; or, where that passes a limit,
+// that it is none: a drive that breaks something is no advice.
 func (c *checker) levelMend(ratio float64) string {
 	if c.st.Drive.Kind == DriveAmplifierFull {
 		more := ceil3(ratio * ratio)
-		return fmt.Sprintf("an amplifier of %s the power reaches it", shareWords(more)) + c.tooMuch(math.Sqrt(more), false)
+		if passed := c.tooMuch(math.Sqrt(more)); len(passed) > 0 {
+			return fmt.Sprintf("%s: it takes an amplifier of %s the power, and there %s", notSo, shareWords(more), list(passed, "and"))
+		}
+		return fmt.Sprintf("an amplifier of %s the power reaches it", shareWords(more))
 	}
 	now := c.m.feed.fixed // before the filters
 	v := ceil3(now * ratio)
@@ -44,8 +48,21 @@ func (c *checker) levelMend(ratio float64) string {
 	if from == "" {
 		from = " from the source"
 	}
-	return fmt.Sprintf("it takes %s%s, %s into Re", c.show(v, phys.Voltage), from, power) + c.tooMuch(v/now, short)
+	takes := fmt.Sprintf("it takes %s%s, %s into Re", c.show(v, phys.Voltage), from, power)
+	passed := c.tooMuch(v / now)
+	switch {
+	case len(passed) == 0 && short:
+		return "not with this amplifier: " + takes + ", more than it gives into this load"
+	case len(passed) == 0:
+		return takes
+	case short:
+		passed = append(passed, "it is more than the amplifier gives into this load")
+	}
+	return notSo + ": " + takes + ", and there " + list(passed, "and")
 }
+
+// notSo begins what is told instead of a mend that passes a limit.
+const notSo = "not with this group in this box"
 
 // passedWords say of a limit how many times it is used.
 var passedWords = map[BoundID]string{
@@ -58,7 +75,7 @@ var passedWords = map[BoundID]string{
 }
 
 // tooMuch says which limits a drive passes that is ratio times as large.
-func (c *checker) tooMuch(ratio float64, short bool) string {
+func (c *checker) tooMuch(ratio float64) []string {
 	var out []string
 	bounds := c.m.bounds()
 	for i := range bounds {
@@ -81,13 +98,7 @@ func (c *checker) tooMuch(ratio float64, short bool) string {
 			out = append(out, fmt.Sprintf(what, shareWords(x)))
 		}
 	}
-	if short {
-		out = append(out, "it is more than the amplifier gives into this load")
-	}
-	if len(out) == 0 {
-		return ""
-	}
-	return "; there " + list(out, "and")
+	return out
 }
 
 // ceil3 rounds up to three significant digits, so that what is printed reaches.

@@ -76,6 +76,18 @@ func (g Origin) PeakLevel() note.Step {
 		"a hump in the level: of what the box and the drivers make, from F10 up", fromNetwork)
 }
 
+// Above is how far the level comes back above the upper F3.
+func (g Origin) Above() note.Step {
+	f := &g.o.Figures
+	numbers := fmt.Sprintf("%s %s − %s", g.told(f.Above.Value+f.Reference, phys.Level), g.at(f.Above), g.told(f.Reference, phys.Level))
+	if !f.Above.Value.OK() {
+		numbers = fmt.Sprintf("none within %d\u2009dB of %s up to %s", comesBack, g.told(f.Reference, phys.Level), g.hz(bandHigh))
+	}
+	return origin("Level back above the upper F3", phys.Level, f.Above.Value, "max of the turning points of L(f) − Lref above the upper F3", numbers,
+		fmt.Sprintf("a resonance above the band, told if it is no more than %d\u2009dB below the reference and at least %s above the dip before it, or within half power of the reference: a tone an octave higher takes about so much less to be heard as loud", comesBack, g.dropped(halfPower)),
+		fromNetwork+"; the bound by the A-weighting of IEC 61672-1")
+}
+
 // Ripple is the span between the response's turning points.
 func (g Origin) Ripple() note.Step {
 	f := &g.o.Figures

@@ -112,6 +112,7 @@ type Figures struct {
 	Reference                              phys.Maybe // dB; none where the candidate gives no sound
 	ReferenceBand                          Band
 	PeakLevel                              Peak       // dB above the reference
+	Above                                  Peak       // dB above the reference that the level comes back to above the upper F3; none: it stays away
 	Ripple                                 phys.Maybe // dB, between the extremes within the F3 band
 	RippleHigh, RippleLow                  phys.Maybe // dB, those extremes; none where there are no two
 	GroupDelay                             Peak       // s, largest from the limits' lower edge up

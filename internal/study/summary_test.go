@@ -17,7 +17,7 @@ func TestTheMostBelowTheExtensionIsSaidToBeBelow(t *testing.T) {
 			}
 			below := float64(o.Figures.F3) > 40
 			seen[below] = true
-			if strings.Contains(gives, "at 40\u2009Hz, below that, at most") != below {
+			if strings.Contains(gives, "at 40\u2009Hz, which lies below its F3") != below {
 				t.Errorf("%s, F3 %.4g Hz: %q", o.Candidate.Name, float64(o.Figures.F3), gives)
 			}
 		}

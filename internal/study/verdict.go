@@ -33,7 +33,7 @@ func (st *Study) against(o, y *Outcome) []string {
 	place := v.volume()
 	clauses := []string{v.polarity(o)}
 	clauses = append(clauses, v.extension()...)
-	clauses = append(clauses, v.peak())
+	clauses = append(clauses, v.peak(), v.above())
 	clauses = append(clauses, v.level())
 	clauses = append(clauses, v.electrical()...)
 	clauses = append(clauses, v.loudness())
@@ -292,18 +292,28 @@ func (st *Study) summary(o *Outcome) [3]string {
 		plain = " " + st.Listening.At.elsewhere()
 	}
 	gives := fmt.Sprintf("Gives %s at %s%s on %s", phys.Show(float64(f.Reference), phys.Level, st.Units), phys.Brief(st.Listening.Distance, phys.Distance, st.Units), plain, st.Drive.Plainly(st.Units))
-	if f.F3.OK() {
-		gives += fmt.Sprintf(", down to %s (F3)", phys.Show(float64(f.F3), phys.Frequency, st.Units))
+	low, high := phys.Show(float64(f.F3), phys.Frequency, st.Units), phys.Show(float64(f.F3High), phys.Frequency, st.Units)
+	switch {
+	case f.F3.OK() && f.F3High.OK():
+		gives += fmt.Sprintf(", from %s (F3) to %s", low, high)
+	case f.F3.OK():
+		gives += fmt.Sprintf(", down to %s (F3)", low)
+	case f.F3High.OK():
+		gives += ", up to " + high
 	}
-	if f.F3High.OK() {
-		gives += " and up to " + phys.Show(float64(f.F3High), phys.Frequency, st.Units)
+	if back := st.back(f, "Above that"); back != "" {
+		gives += ". " + back
 	}
 	if g, ok := f.GreatestNear(summaryAt); ok {
-		at := phys.Brief(g.Frequency, phys.Frequency, st.Units)
-		if f.F3.OK() && g.Frequency < float64(f.F3) {
-			at += ", below that," // else nobody understands that it gives less at most than what it gives
+		surrounded := ""
+		if st.InPlace() {
+			surrounded = "," + st.Surrounded() + ","
 		}
-		gives += fmt.Sprintf(";%s at %s at most %s, where %s ends it", st.Surrounded(), at, phys.Show(g.Level, phys.Level, st.Units), g.By.Ends())
+		gives += fmt.Sprintf(". At its loudest%s it gives %s at %s", surrounded, phys.Show(g.Level, phys.Level, st.Units), phys.Brief(g.Frequency, phys.Frequency, st.Units))
+		if f.F3.OK() && g.Frequency < float64(f.F3) {
+			gives += ", which lies below its F3" // else nobody understands that it gives less at most than what it gives
+		}
+		gives += "; there " + g.By.Ends() + " ends it"
 	}
 	return [3]string{cost, space, gives}
 }

@@ -1,0 +1,72 @@
+package study
+
+import (
+	"fmt"
+	"slices"
+
+	"basswright/internal/enclosure"
+	"basswright/internal/phys"
+)
+
+// FitUnjudged says that a space is given and nothing is known of how the candidate would
+// stand in it: its duct is not folded, or the parts of its network have no place.
+func (o *Outcome) FitUnjudged(st *Study) bool {
+	if st.Space == nil || o.System.Spec.Kind == enclosure.InfiniteBaffle {
+		return false
+	}
+	return !slices.ContainsFunc(o.Checks, func(k Check) bool { return k.ID == CheckFit || k.ID == CheckDuctAir })
+}
+
+// Kept is what is said of a candidate that misses nothing.
+func (o *Outcome) Kept(st *Study) string {
+	if o.FitUnjudged(st) {
+		return "inside every limit that can be judged; its fit in the space is not"
+	}
+	return "inside every limit"
+}
+
+// unjudgedFits says of which of the so many that meet everything the fit is not judged; empty
+// where it is of all.
+func (r *Result) unjudgedFits(met int) string {
+	var names []string
+	for _, o := range r.Candidates {
+		if len(o.Misses) == 0 && o.FitUnjudged(r.Study) {
+			names = append(names, o.Candidate.Name)
+		}
+	}
+	switch {
+	case len(names) == 0:
+		return ""
+	case len(names) == met:
+		return "; " + map[bool]string{true: "its", false: "their"}[met == 1] + " fit in the space is not judged"
+	}
+	return fmt.Sprintf("; the fit of %s in the space is not judged", list(names, "and"))
+}
+
+// proved are the figures with which a candidate meets what the brief asks for, in words.
+func (st *Study) proved(o *Outcome) string {
+	var out []string
+	for _, k := range o.Checks {
+		if !k.Value.OK() {
+			continue
+		}
+		got, asked := phys.Show(float64(k.Value), k.Kind, st.Units), st.Asked(k.Limit, k.Kind)
+		switch k.ID {
+		case CheckF3, CheckF6, CheckF10:
+			out = append(out, fmt.Sprintf("%s %s, asked: %s", extensionNames[k.ID], got, asked))
+		case CheckLevel:
+			out = append(out, fmt.Sprintf("%s at %s, asked: %s", got, st.Asked(float64(k.At), phys.Frequency), asked))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	words := out[0]
+	for _, w := range out[1:] {
+		words += "; " + w
+	}
+	return ": " + words
+}
+
+// extensionNames are the figures of the checks of the extension.
+var extensionNames = map[CheckID]string{CheckF3: "F3", CheckF6: "F6", CheckF10: "F10"}
