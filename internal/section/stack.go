@@ -10,19 +10,25 @@ import (
 
 // stack draws the drivers of one position on their axis at x, tubes first.
 func (c *drawing) stack(x float64, r study.Row, members []driver.Member) {
-	outer := c.carrier()
+	c.stackFrom(x, c.carrier(), 1, r, members)
+}
+
+// stackFrom does so in a board whose outer face is at a y; way is +1 where that looks down
+// the page, and −1 where it looks up.
+func (c *drawing) stackFrom(x, outer, way float64, r study.Row, members []driver.Member) {
 	for k, s := range r.Seats {
 		if s.Tube {
-			c.tube(x, outer, r.Tube, s)
+			c.tube(x, outer, way, r.Tube, s)
 		}
 		if s.Ring > 0 {
 			next := r.Seats[k+1].Frame
-			c.ring(x, outer-1e3*(s.Front()+s.Ring), 1e3*s.Ring, 1e3*math.Min(s.Frame.Flange, next.Flange), 1e3*math.Min(s.Frame.Cutout, next.Cutout))
+			from, to := outer-way*1e3*(s.Front()+s.Ring), outer-way*1e3*s.Front()
+			c.ring(x, math.Min(from, to), 1e3*s.Ring, 1e3*math.Min(s.Frame.Flange, next.Flange), 1e3*math.Min(s.Frame.Cutout, next.Cutout))
 		}
 	}
 	for k, s := range r.Seats {
 		face := float64(s.Facing)
-		g := gaze{c, x, outer - 1e3*s.Mount, 0, face}
+		g := gaze{c, x, outer - way*1e3*s.Mount, 0, way * face}
 		m := sizeOf(s.Frame)
 		c.driver(g, m)
 		c.terminal(g, m, members[k].Polarity > 0)
@@ -71,15 +77,16 @@ func (c *drawing) ring(x, y, thick, outside, inside float64) {
 }
 
 // tube is the two boards that carry an inner driver, with the shelf around its flange.
-func (c *drawing) tube(x, outer, width float64, s study.Seat) {
+func (c *drawing) tube(x, outer, way, width float64, s study.Seat) {
 	const thick = 1e3 * study.Ledge
 	half := 500 * width
 	near, far := s.Shelf()
-	near, far = outer-1e3*near, outer-1e3*far
+	near, far = outer-way*1e3*near, outer-way*1e3*far
+	from := outer - way*1e3*s.From
 	for _, q := range []float64{-1, 1} {
-		c.board(x+q*(half+thick/2)-thick/2, near, thick, outer-1e3*s.From-near, true)
+		c.board(x+q*(half+thick/2)-thick/2, math.Min(near, from), thick, math.Abs(from-near), true)
 		a, b := x+q*500*s.Frame.Cutout, x+q*(half+thick)
-		c.board(math.Min(a, b), far, math.Abs(b-a), near-far, false)
+		c.board(math.Min(a, b), math.Min(near, far), math.Abs(b-a), math.Abs(near-far), false)
 	}
 }
 
