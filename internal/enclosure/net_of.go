@@ -1,8 +1,8 @@
 package enclosure
 
 import (
+	"maps"
 	"slices"
-	"strings"
 )
 
 // AsNet is a system’s enclosure as a free network: the same elements in other words.
@@ -33,13 +33,13 @@ func (s *System) AsNet() *Net {
 	case PassiveRadiator:
 		n.Parts = append(n.Parts, NetPart{Name: "radiator", Kind: NetDiaphragm, A: "box", B: PlaceOutside, Radiator: spec.Radiator})
 	case Bandpass:
-		n.port("front_port", "front", PlaceOutside, &spec.Front)
+		n.port("front.port", "front", PlaceOutside, &spec.Front)
 	case BandpassParallel:
-		n.port("rear_port", "rear", PlaceOutside, &spec.Rear)
-		n.port("front_port", "front", PlaceOutside, &spec.Front)
+		n.port("rear.port", "rear", PlaceOutside, &spec.Rear)
+		n.port("front.port", "front", PlaceOutside, &spec.Front)
 	case BandpassSeries:
-		n.port("rear_port", "rear", "front", &spec.Rear)
-		n.port("front_port", "front", PlaceOutside, &spec.Front)
+		n.port("rear.port", "rear", "front", &spec.Rear)
+		n.port("front.port", "front", PlaceOutside, &spec.Front)
 	}
 	return n
 }
@@ -51,11 +51,7 @@ func (s *System) NetBaffle() *Baffle {
 	if f == nil {
 		return nil
 	}
-	out := &Baffle{Cones: slices.Clone(f.Cones), At: map[string]Spot{}}
-	for name, at := range f.At {
-		out.At[strings.ReplaceAll(name, ".", "_")] = at // "front.port"
-	}
-	return out
+	return &Baffle{Cones: slices.Clone(f.Cones), At: maps.Clone(f.At)}
 }
 
 // chamber adds a chamber’s air with its own losses.
