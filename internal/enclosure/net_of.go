@@ -1,6 +1,7 @@
 package enclosure
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 )
@@ -70,6 +71,9 @@ func (n *Net) port(name, from, to string, c *Chamber) {
 	n.Parts = append(n.Parts, NetPart{Name: name, Kind: NetPort, A: from, B: to, Chamber: p})
 }
 
+// alongDuct is the order of places along a duct; two at one place are equal.
+func alongDuct(a, b NetTap) int { return cmp.Compare(a.At, b.At) }
+
 // lineAsNet is a distributed enclosure as a network.
 func (s *System) lineAsNet(n *Net) {
 	l := &s.Spec.Line
@@ -84,12 +88,7 @@ func (s *System) lineAsNet(n *Net) {
 			return
 		}
 		run.Taps = append(run.Taps, NetTap{place, at})
-		slices.SortStableFunc(run.Taps, func(a, b NetTap) int {
-			if a.At < b.At {
-				return -1
-			}
-			return 1
-		})
+		slices.SortStableFunc(run.Taps, alongDuct)
 	}
 	switch s.Spec.Kind {
 	case TransmissionLine:
