@@ -17,7 +17,9 @@ type Fold struct {
 	Long, Wide, Deep float64    // outside, with the boards: along the legs, across them, and the third way
 	Inside           float64    // the length of the legs between the end walls
 	Clear            float64    // of the duct the third way
-	Block            float64    // across: chambers before the duct, beside the first leg; 0: none
+	Block            float64    // across, with their board: chambers before the duct, beside the first leg; 0: none
+	Throat, Rear     float64    // of these along the legs, the throat chamber from where the first begins; 0: none
+	Wood             float64    // m³ of boards; 0: of a round duct, which has none
 	Stacked          float64    // what stands out before the board of the drivers
 	Out              Way        // where the drivers look
 	Room             [3]float64 // what the space has for Long, Wide and Deep
@@ -31,11 +33,9 @@ type Fold struct {
 // A Way is a direction in a fold.
 type Way int
 
-// Ways: out of the board that the chambers’ drivers ask for, along the legs, across them,
-// and the third way.
+// Ways: along the legs, across them, and the third way.
 const (
-	ToTheFront Way = iota - 1
-	AlongLegs
+	AlongLegs Way = iota
 	AcrossLegs
 	AboveLegs
 )
@@ -98,7 +98,8 @@ func (f *Fold) meets(sys *enclosure.System, b *Body) {
 	}
 }
 
-// fold lays a duct out in n legs; nil where it is too wide for its turns.
+// fold lays a duct out in n legs; nil where it is too wide for its turns, or these too
+// short for what lies beside them.
 func fold(n int, b *Body, sys *enclosure.System) *Fold {
 	length, t := sys.Facts.Line.Length, b.Panel
 	f := &Fold{Legs: make([]Leg, n), Inside: length / float64(n)}
@@ -124,7 +125,10 @@ func fold(n int, b *Body, sys *enclosure.System) *Fold {
 	if n > 1 {
 		f.Long += t
 	}
-	f.block(b, sys)
+	if !f.block(b, sys) {
+		return nil
+	}
+	f.Wood = f.wood(b, sys)
 	return f
 }
 
@@ -163,39 +167,6 @@ func (f *Fold) walk(sys *enclosure.System, t float64) {
 	f.Inside += (sys.Facts.Line.Length - at) / float64(n)
 }
 
-// block adds what a horn’s chambers take, with the drivers in them, beside the first leg,
-// and what stands out of the enclosure.
-func (f *Fold) block(b *Body, sys *enclosure.System) {
-	s, t := &sys.Spec, b.Panel
-	before, behind := sys.Bodies()
-	f.Stacked, f.Out = b.InFront, ToTheFront
-	if sys.Spec.Kind == enclosure.TransmissionLine && !b.Line.InWall {
-		f.Out = AlongLegs
-	}
-	air := 0.0
-	switch s.Kind {
-	case enclosure.FrontLoadedHorn:
-		air, f.Stacked = s.Rear.Volume+s.Line.Throat.Volume+before+behind, 0
-	case enclosure.BackLoadedHorn:
-		air = s.Line.Throat.Volume + behind
-	case enclosure.TappedWaveguide:
-		f.Stacked = 0
-	}
-	if air == 0 {
-		return
-	}
-	deep, wide := 0.0, 0.0 // what the drivers need of it
-	for _, r := range b.Rows {
-		deep = math.Max(deep, r.Reach+breath)
-		wide = math.Max(wide, flangeIn(r))
-	}
-	if s.Kind == enclosure.FrontLoadedHorn || f.Clear >= deep { // they may look along the legs, or the third way
-		deep = math.Min(deep, wide)
-	}
-	f.Block = math.Max(air/(f.Inside*f.Clear), deep) + t
-	f.Wide += f.Block
-}
-
 // into finds the way of a fold into a space in which it stands out least.
 func (f *Fold) into(s *Space, u phys.System) {
 	sides := [3]float64{f.Long, f.Wide, f.Deep}
@@ -206,7 +177,7 @@ func (f *Fold) into(s *Space, u phys.System) {
 		sum, why := 0.0, []string{}
 		for i, k := range p {
 			need := sides[k]
-			if Way(k) == f.Out || f.Out == ToTheFront && i == 2 {
+			if Way(k) == f.Out {
 				need += f.Stacked
 			}
 			if d := need - room[i]; d > slack {
@@ -227,11 +198,7 @@ func (f *Fold) into(s *Space, u phys.System) {
 // Size is how large it is along the space’s width, height and depth, m.
 func (f *Fold) Size() (wide, high, deep float64) {
 	sides := [3]float64{f.Long, f.Wide, f.Deep}
-	if f.Out == ToTheFront {
-		sides[f.across[2]] += f.Stacked
-	} else {
-		sides[f.Out] += f.Stacked
-	}
+	sides[f.Out] += f.Stacked
 	return sides[f.across[0]], sides[f.across[1]], sides[f.across[2]]
 }
 
@@ -271,6 +238,20 @@ func (f *Fold) Place(x float64) (leg int, y float64) {
 		return leg, f.Inside - in
 	}
 	return leg, in
+}
+
+// Half is half of the clear section of a leg at a place along the legs, m: the third way
+// and across them.
+func (f *Fold) Half(sys *enclosure.System, leg int, y float64) (third, across float64) {
+	l := f.Legs[leg]
+	if leg%2 == 1 {
+		y = f.Inside - y
+	}
+	if leg > 0 {
+		y -= f.Legs[leg-1].Turn / 2
+	}
+	w, h := sys.Section(l.From + math.Min(math.Max(y, 0), l.Straight))
+	return w / 2, h / 2
 }
 
 // widen makes the drawing of a line as wide as that of its fold, with what stands before
