@@ -315,7 +315,7 @@ func (f *folded) group() {
 	leg, u := f.fold.Place(f.body.Driver)
 	if f.fold.Out == study.AboveLegs { // seen from outside
 		f.above(f.axisOnPage(leg), 1e3*u)
-		f.say("in the fold the drivers stand in the wall above the leg", draw.Soft)
+		f.say("in the fold the drivers stand in "+f.wall()+" the leg", draw.Soft)
 		return
 	}
 	r := 500 * row.Seats[0].Frame.Cutout
@@ -337,6 +337,14 @@ func (f *folded) axisOnPage(i int) float64 {
 		v = f.total - v
 	}
 	return f.oy + v
+}
+
+// wall is the one above the legs, seen from where the fold is seen.
+func (f *folded) wall() string {
+	if f.fold.ToFront() {
+		return "the front wall, before"
+	}
+	return "the wall above"
 }
 
 // above draws the outline of drivers in the wall above what is cut, round a place on the page.

@@ -73,7 +73,7 @@ func (f *folded) inBlock(row study.Row, members []driver.Member) {
 	switch {
 	case f.fold.Out == study.AboveLegs:
 		f.above(middle, at)
-		f.say("in the fold the drivers stand in the wall above the throat chamber", draw.Soft)
+		f.say("in the fold the drivers stand in "+f.wall()+" the throat chamber", draw.Soft)
 	case f.sys.Spec.Kind == enclosure.BackLoadedHorn:
 		outer := leg + f.block + t
 		hole(outer-t-1, outer+1)

@@ -53,28 +53,48 @@ type Leg struct {
 const mostLegs = 12
 
 // folded lays a duct out in the number of legs that its space asks for: the fewest
-// that fit, or those that come nearest; nil without a space.
+// that fit, or those that come nearest, with what sounds looking to the front if it can;
+// nil without a space.
 func folded(space *Space, b *Body, sys *enclosure.System, u phys.System) *Fold {
 	if space == nil {
 		return nil
 	}
 	var best *Fold
 	for n := 1; n <= mostLegs; n++ {
-		f := fold(n, b, sys)
-		if f == nil {
-			continue
+		for _, out := range []Way{AcrossLegs, AboveLegs} {
+			f := fold(n, out, b, sys)
+			if f == nil {
+				continue
+			}
+			f.meets(sys, b)
+			f.into(space, u)
+			if best == nil || f.before(best) {
+				best = f
+			}
+			if b.Line.InWall || f.Out != out { // its walls say where the drivers look, or they look nowhere
+				break
+			}
 		}
-		f.meets(sys, b)
-		f.into(space, u)
-		if best == nil || f.Meets && !best.Meets || f.Meets == best.Meets && f.over < best.over-1e-6 {
-			best = f
-		}
-		if f.Fits {
+		if best != nil && best.Fits {
 			break
 		}
 	}
 	return best
 }
+
+// before says that a fold is the better one of two.
+func (f *Fold) before(g *Fold) bool {
+	switch {
+	case f.Meets != g.Meets:
+		return f.Meets
+	case math.Abs(f.over-g.over) > 1e-6:
+		return f.over < g.over
+	}
+	return f.ToFront() && !g.ToFront()
+}
+
+// ToFront says that what sounds looks along the depth of the space.
+func (f *Fold) ToFront() bool { return f.across[2] == int(f.Out) }
 
 // meets finds out whether the fold has a wall for the drivers in which they lack no more
 // than in the best one of the duct. A tapped waveguide asks for a board with both its
@@ -99,8 +119,9 @@ func (f *Fold) meets(sys *enclosure.System, b *Body) {
 }
 
 // fold lays a duct out in n legs; nil where it is too wide for its turns, or these too
-// short for what lies beside them.
-func fold(n int, b *Body, sys *enclosure.System) *Fold {
+// short for what lies beside them. Drivers in a chamber beside the first leg look out of
+// it the way that is given.
+func fold(n int, out Way, b *Body, sys *enclosure.System) *Fold {
 	length, t := sys.Facts.Line.Length, b.Panel
 	f := &Fold{Legs: make([]Leg, n), Inside: length / float64(n)}
 	for range 2000 {
@@ -125,7 +146,7 @@ func fold(n int, b *Body, sys *enclosure.System) *Fold {
 	if n > 1 {
 		f.Long += t
 	}
-	if !f.block(b, sys) {
+	if !f.block(b, sys, out) {
 		return nil
 	}
 	f.Wood = f.wood(b, sys)
@@ -167,7 +188,8 @@ func (f *Fold) walk(sys *enclosure.System, t float64) {
 	f.Inside += (sys.Facts.Line.Length - at) / float64(n)
 }
 
-// into finds the way of a fold into a space in which it stands out least.
+// into finds the way of a fold into a space in which it stands out least, and of several
+// one in which it looks to the front.
 func (f *Fold) into(s *Space, u phys.System) {
 	sides := [3]float64{f.Long, f.Wide, f.Deep}
 	room := [3]float64{s.Width, s.Height, s.Depth}
@@ -185,7 +207,7 @@ func (f *Fold) into(s *Space, u phys.System) {
 				why = append(why, fmt.Sprintf("%s too %s", phys.Show(math.Ceil(1e3*d)/1e3, phys.Length, u), words[i]))
 			}
 		}
-		if sum < f.over-1e-9 {
+		if sum < f.over-1e-9 || sum < f.over+1e-9 && p[2] == int(f.Out) && !f.ToFront() {
 			f.over, f.Why, f.across = sum, strings.Join(why, ", "), p
 			for i, k := range p {
 				f.Room[k] = room[i]

@@ -33,9 +33,9 @@ func (s standing) side(width float64) (per, rows float64) {
 }
 
 // block lays a horn’s chambers out beside the first leg, with the drivers in them, and
-// says where these look and what stands out of the enclosure; it tells whether the legs
-// are long enough for it.
-func (f *Fold) block(b *Body, sys *enclosure.System) bool {
+// says where these look and what stands out of the enclosure: out of a back-loaded horn’s
+// the way that is asked for; it tells whether the legs are long enough for it.
+func (f *Fold) block(b *Body, sys *enclosure.System, out Way) bool {
 	s := &sys.Spec
 	before, behind := sys.Bodies()
 	f.Stacked = b.InFront
@@ -49,10 +49,6 @@ func (f *Fold) block(b *Body, sys *enclosure.System) bool {
 	case s.Kind == enclosure.TappedWaveguide:
 		f.Stacked = 0
 	case s.Kind == enclosure.BackLoadedHorn && s.Line.Throat.Volume > 0:
-		out := AcrossLegs
-		if d := b.standing(); d.deep > d.wide && f.Clear >= d.deep {
-			out = AboveLegs
-		}
 		return f.beside(b, &f.Throat, s.Line.Throat.Volume+behind, out)
 	}
 	return true
