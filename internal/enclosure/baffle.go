@@ -205,6 +205,14 @@ func (b *builder) baffle() error {
 			}
 		}
 	}
+	for _, f := range faces {
+		b.Facts.Faces = append(b.Facts.Faces, Face{f.name, f.at, f.radius})
+	}
+	for _, o := range b.Openings {
+		if b.onBaffle(o.Name) && b.unflanged(o.Name) {
+			b.Facts.Faces = append(b.Facts.Faces, Face{o.Name, b.Spec.Baffle.At[o.Name], math.Sqrt(o.Area / math.Pi)})
+		}
+	}
 	for i := range b.radiating {
 		r := &b.radiating[i]
 		for _, at := range b.standsAt(r.Name) {

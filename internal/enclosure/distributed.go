@@ -31,10 +31,10 @@ type laid struct {
 // parts between the places that something is joined to, and its mouth’s load.
 func (b *builder) sizeLine() error {
 	l := &b.Spec.Line
-	if l.Run.Length == 0 && l.Run.Tuning == 0 && len(l.Run.Points) == 0 && l.Run.Flare != FlareTractrix {
+	if l.Run.lacksLength() && l.Run.Tuning == 0 {
 		return fault("duct.length", "give a length such as 1.8 m, or of a line a tuning", "the duct has no length")
 	}
-	making := duct.Making{Gas: duct.GasOf(b.Setting.Air), Walls: !b.Setting.RigidWalls, Section: l.Run.Section, Fills: l.Fills, Steps: !l.Run.BareJumps}
+	making := b.making(&l.Run, l.Fills)
 	b.line = &laid{}
 	asked := l.Run.Tuning
 	if asked > 0 {
@@ -79,7 +79,7 @@ func (b *builder) sizeLine() error {
 			return ductFault(err, "duct")
 		}
 	}
-	b.fillRange()
+	b.fillDoubts(l.Fills, "fill")
 	b.Facts.Line = b.lineFacts(outer, shape, making, whole)
 	b.Facts.NetVolume += shape.Volume()
 	return nil
@@ -214,10 +214,20 @@ func MouthWords(m Mouth) string {
 	return "that of a pipe in a flange"
 }
 
-// fillRange warns of fill whose model is asked for more than it was made for.
-func (b *builder) fillRange() {
-	for _, f := range b.Spec.Line.Fills {
-		b.fillDoubt(f.Fill, "fill")
+// lacksLength says that nothing of a duct’s words tells how long it is.
+func (r *Run) lacksLength() bool {
+	return r.Length == 0 && len(r.Points) == 0 && r.Flare != FlareTractrix
+}
+
+// making is what a duct is made in and with.
+func (b *builder) making(r *Run, fills []duct.Filling) duct.Making {
+	return duct.Making{Gas: duct.GasOf(b.Setting.Air), Walls: !b.Setting.RigidWalls, Section: r.Section, Fills: fills, Steps: !r.BareJumps}
+}
+
+// fillDoubts warns of fill whose model is asked for more than it was made for.
+func (b *builder) fillDoubts(fills []duct.Filling, key string) {
+	for _, f := range fills {
+		b.fillDoubt(f.Fill, key)
 	}
 }
 

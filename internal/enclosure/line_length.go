@@ -8,40 +8,91 @@ import (
 )
 
 // sized finds a length by the tuning that is asked for, if any is, and the place of a
-// cone that is to be quiet; each moves the other, so that both take a few rounds.
+// cone that is to be quiet. What stands in the duct moves with the cone, and moves both.
 func (b *builder) sized(shape duct.Shape, asked float64, making duct.Making) (duct.Shape, error) {
 	l := &b.Spec.Line
+	tuned := func() (err error) {
+		if asked > 0 {
+			if err := b.lengthOf(asked, making); err != nil {
+				return err
+			}
+			if shape, err = l.Run.Shape(); err != nil {
+				return ductFault(err, "duct")
+			}
+		}
+		l.Run.Length = shape.Length()
+		return nil
+	}
 	quiet := l.Quiet
 	if quiet {
 		l.Driver = 0
 	}
-	for range 20 {
-		last := l.Run.Length
-		if asked > 0 {
-			if err := b.lengthOf(asked, making); err != nil {
-				return shape, err
+	if err := tuned(); err != nil {
+		return shape, err
+	}
+	if quiet {
+		place, err := settle(shape.Length(), func(at float64) (float64, error) {
+			l.Driver = at
+			if err := tuned(); err != nil {
+				return 0, err
 			}
-			var err error
-			if shape, err = l.Run.Shape(); err != nil {
-				return shape, ductFault(err, "duct")
+			if err := fillPlaces(l.Fills, l.Run.Length); err != nil {
+				return 0, err
 			}
-		}
-		l.Run.Length = shape.Length()
-		if !quiet {
-			break
-		}
-		if err := fillPlaces(l.Fills, l.Run.Length); err != nil {
+			return b.quiet(l.Run.Length, making)
+		})
+		if err != nil {
 			return shape, err
 		}
-		if err := b.quiet(shape, making); err != nil {
+		l.Driver = place
+		if err := tuned(); err != nil {
 			return shape, err
-		}
-		if asked == 0 || math.Abs(l.Run.Length/last-1) < 1e-9 {
-			break
 		}
 	}
 	l.Run.Tuning, l.Quiet = 0, false
 	return shape, nil
+}
+
+// A function that settle is asked about may leap over its own place, where what stands in
+// the duct comes to lie otherwise, or the duct is cut otherwise. A leap of quietEnough of
+// the length is let be: a cone so far from its quiet place excites the three-quarter wave
+// by a hundredth (3π/2 · 0.002) of what one at the closed end does.
+const (
+	mostHalves  = 60
+	quietEnough = 0.002
+)
+
+// settle finds the place of a cone that is what a function makes of it, between 0 and a
+// length, by secants, and by halves of what is left where these leave it.
+func settle(length float64, of func(at float64) (float64, error)) (float64, error) {
+	lo, hi := 0.0, length
+	at, before, missed := length/3, 0.0, 0.0
+	for round := range mostHalves {
+		next, err := of(at)
+		if err != nil {
+			return 0, err
+		}
+		miss := next - at
+		switch {
+		case math.Abs(miss) < 1e-7*length:
+			return next, nil
+		case hi-lo < 1e-9*length && math.Abs(miss) < quietEnough*length:
+			return at, nil
+		}
+		if miss > 0 {
+			lo = at
+		} else {
+			hi = at
+		}
+		if round > 0 && miss != missed {
+			next = at - miss*(at-before)/(miss-missed)
+		}
+		if round%3 == 2 || !(next > lo && next < hi) {
+			next = (lo + hi) / 2
+		}
+		at, before, missed = next, at, miss
+	}
+	return 0, fault("driver_at", "give a place, such as "+metres(length/3)+", or write bodies: left_out in duct", "no place of the cone is its own quiet one: what stands in the duct moves with it, and a cone at %s has its quiet place %s from there", metres(at), metres(math.Abs(missed)))
 }
 
 // lengthOf finds the length at which the duct’s quarter wave is the tuning that is asked
@@ -130,40 +181,31 @@ func (b *builder) lag(whole *duct.Duct) func(float64) float64 {
 	}
 }
 
-// quiet puts the cone of a line where it does not excite the three-quarter wave: what
-// stands in the duct moves with it, so that this takes a few rounds.
-func (b *builder) quiet(outer duct.Shape, making duct.Making) error {
+// quiet is the place that does not excite the three-quarter wave, with what stands in the
+// duct where it stands.
+func (b *builder) quiet(length float64, making duct.Making) (float64, error) {
 	l := &b.Spec.Line
-	length := outer.Length()
-	l.Driver = length / 3
-	for range 12 {
-		course, err := l.Run.Course()
-		if err != nil {
-			return ductFault(err, "duct")
-		}
-		shape, _, err := b.narrowed(course)
-		if err != nil {
-			return err
-		}
-		whole, err := duct.New(shape, making)
-		if err != nil {
-			return ductFault(err, "duct")
-		}
-		unit := b.Setting.Air.C / (4 * length)
-		three := 0.0
-		if q := b.quarterOf(whole, length); q > 0 {
-			three = firstCrossing(b.lag(whole), q*1.01, unit*resonanceMost, unit/resonanceSteps)
-		}
-		f := &LineFacts{Length: length, shape: shape, making: making}
-		at := f.Quiet(three)
-		if at == 0 {
-			return fault("driver_at", "give a place, such as "+metres(length/3), "no place was found at which the cone does not excite the three-quarter wave of this duct")
-		}
-		done := math.Abs(at-l.Driver) < 1e-7*length
-		l.Driver = at
-		if done {
-			break
-		}
+	course, err := l.Run.Course()
+	if err != nil {
+		return 0, ductFault(err, "duct")
 	}
-	return nil
+	shape, _, err := b.narrowed(course)
+	if err != nil {
+		return 0, err
+	}
+	whole, err := duct.New(shape, making)
+	if err != nil {
+		return 0, ductFault(err, "duct")
+	}
+	unit := b.Setting.Air.C / (4 * length)
+	three := 0.0
+	if q := b.quarterOf(whole, length); q > 0 {
+		three = firstCrossing(b.lag(whole), q*1.01, unit*resonanceMost, unit/resonanceSteps)
+	}
+	f := &LineFacts{Length: length, shape: shape, making: making}
+	place := f.Quiet(three)
+	if place == 0 {
+		return 0, fault("driver_at", "give a place, such as "+metres(length/3), "no place was found at which the cone does not excite the three-quarter wave of this duct")
+	}
+	return place, nil
 }

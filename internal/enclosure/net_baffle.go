@@ -54,10 +54,10 @@ func (b *builder) checkOnBaffle(net *Net) error {
 	}
 	for _, name := range slices.Sorted(maps.Keys(f.At)) {
 		p := net.part(name)
-		near := slices.IndexFunc(all, func(other string) bool { return slip(name, other) })
+		near := note.Nearest(name, all)
 		switch key := "baffle.parts." + name; {
-		case p == nil && near >= 0:
-			return fault(key, "did you mean "+all[near]+"?", "no part is called %s", name)
+		case p == nil && near != "":
+			return fault(key, "did you mean "+near+"?", "no part is called %s", name)
 		case p == nil:
 			return fault(key, mend, "no part is called %s", name)
 		case !p.outside():

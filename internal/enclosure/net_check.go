@@ -3,7 +3,10 @@ package enclosure
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+
+	"basswright/internal/note"
 )
 
 // netFault is a fault of a part, at one of its keys.
@@ -44,12 +47,18 @@ var takenNames = []string{"driver", "source", "spl", "impedance", "earth", "fram
 func checkNames(net *Net) error {
 	for i := range net.Parts {
 		p := &net.Parts[i]
-		if slices.Contains(takenNames, p.Name) || Reserved(p.Name) {
+		if first, _, _ := strings.Cut(p.Name, "."); slices.Contains(takenNames, first) || Reserved(p.Name) {
 			return netFault(i, "name", "choose another name", "a part cannot be called %s, which stands for something else", p.Name)
 		}
 		for k := range i {
 			if net.Parts[k].Name == p.Name {
 				return netFault(i, "name", "give each a name of its own", "two parts are called %s", p.Name)
+			}
+		}
+		for k := range net.Parts {
+			piece, of := strings.CutPrefix(p.Name, net.Parts[k].Name+".")
+			if n, err := strconv.Atoi(piece); of && err == nil && len(net.Parts[k].Taps) > 0 && n <= len(net.Parts[k].Taps)+1 {
+				return netFault(i, "name", "choose another name", "%s is what a piece of %s is called", p.Name, net.Parts[k].Name)
 			}
 		}
 	}
@@ -199,39 +208,11 @@ func side(key string) int {
 	return 0
 }
 
-// nearestPlace is the place of the network that one may be a slip of.
+// nearestPlace is the place of the network that one may be a slip of: one that is joined
+// to something, or that needs nothing.
 func nearestPlace(place string, all []string, times map[string]int) string {
-	for _, other := range append(all, PlaceOutside, PlaceBehind, PlaceClosed) {
-		if other != place && (times[other] != 1 || Reserved(other)) && slip(place, other) {
-			return other
-		}
-	}
-	return ""
-}
-
-// slip says that two words differ by one letter, left out, put in, another, or by two
-// that changed places.
-func slip(a, b string) bool {
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	if len(b)-len(a) > 1 || len(a) < 2 {
-		return false
-	}
-	k := 0
-	for k < len(a) && a[k] == b[k] {
-		k++
-	}
-	if len(a) < len(b) {
-		return a[k:] == b[k+1:]
-	}
-	if k == len(a) {
-		return false
-	}
-	if a[k+1:] == b[k+1:] {
-		return true
-	}
-	return k+1 < len(a) && a[k] == b[k+1] && a[k+1] == b[k] && a[k+2:] == b[k+2:]
+	all = slices.DeleteFunc(all, func(other string) bool { return other == place || times[other] == 1 })
+	return note.Nearest(place, append(all, PlaceOutside, PlaceBehind, PlaceClosed))
 }
 
 // checkSealedOff refuses what no sound gets to, what no sound gets out of, and air

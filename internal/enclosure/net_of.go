@@ -1,8 +1,9 @@
 package enclosure
 
 import (
+	"cmp"
+	"maps"
 	"slices"
-	"strings"
 )
 
 // AsNet is a system’s enclosure as a free network: the same elements in other words.
@@ -33,13 +34,13 @@ func (s *System) AsNet() *Net {
 	case PassiveRadiator:
 		n.Parts = append(n.Parts, NetPart{Name: "radiator", Kind: NetDiaphragm, A: "box", B: PlaceOutside, Radiator: spec.Radiator})
 	case Bandpass:
-		n.port("front_port", "front", PlaceOutside, &spec.Front)
+		n.port("front.port", "front", PlaceOutside, &spec.Front)
 	case BandpassParallel:
-		n.port("rear_port", "rear", PlaceOutside, &spec.Rear)
-		n.port("front_port", "front", PlaceOutside, &spec.Front)
+		n.port("rear.port", "rear", PlaceOutside, &spec.Rear)
+		n.port("front.port", "front", PlaceOutside, &spec.Front)
 	case BandpassSeries:
-		n.port("rear_port", "rear", "front", &spec.Rear)
-		n.port("front_port", "front", PlaceOutside, &spec.Front)
+		n.port("rear.port", "rear", "front", &spec.Rear)
+		n.port("front.port", "front", PlaceOutside, &spec.Front)
 	}
 	return n
 }
@@ -51,11 +52,7 @@ func (s *System) NetBaffle() *Baffle {
 	if f == nil {
 		return nil
 	}
-	out := &Baffle{Cones: slices.Clone(f.Cones), At: map[string]Spot{}}
-	for name, at := range f.At {
-		out.At[strings.ReplaceAll(name, ".", "_")] = at // "front.port"
-	}
-	return out
+	return &Baffle{Cones: slices.Clone(f.Cones), At: maps.Clone(f.At)}
 }
 
 // chamber adds a chamber’s air with its own losses.
@@ -74,6 +71,9 @@ func (n *Net) port(name, from, to string, c *Chamber) {
 	n.Parts = append(n.Parts, NetPart{Name: name, Kind: NetPort, A: from, B: to, Chamber: p})
 }
 
+// alongDuct is the order of places along a duct; two at one place are equal.
+func alongDuct(a, b NetTap) int { return cmp.Compare(a.At, b.At) }
+
 // lineAsNet is a distributed enclosure as a network.
 func (s *System) lineAsNet(n *Net) {
 	l := &s.Spec.Line
@@ -88,12 +88,7 @@ func (s *System) lineAsNet(n *Net) {
 			return
 		}
 		run.Taps = append(run.Taps, NetTap{place, at})
-		slices.SortStableFunc(run.Taps, func(a, b NetTap) int {
-			if a.At < b.At {
-				return -1
-			}
-			return 1
-		})
+		slices.SortStableFunc(run.Taps, alongDuct)
 	}
 	switch s.Spec.Kind {
 	case TransmissionLine:

@@ -194,7 +194,7 @@ func (b *builder) sizeNetDuct(i int, p *NetPart) error {
 		return nil
 	}
 	r := &p.Run
-	if r.Length == 0 && len(r.Points) == 0 && r.Flare != FlareTractrix {
+	if r.lacksLength() {
 		return netFault(i, "duct.length", "give a length such as 1.8 m", "the duct has no length")
 	}
 	shape, err := r.Shape()
@@ -215,15 +215,12 @@ func (b *builder) sizeNetDuct(i int, p *NetPart) error {
 	if err := fillPlaces(p.Fills, length); err != nil {
 		return under(i, err)
 	}
-	for _, f := range p.Fills {
-		b.fillDoubt(f.Fill, fmt.Sprintf("parts[%d].fill", i))
-	}
-	making := duct.Making{Gas: duct.GasOf(b.Setting.Air), Walls: !b.Setting.RigidWalls, Section: r.Section, Fills: p.Fills, Steps: !r.BareJumps}
+	b.fillDoubts(p.Fills, fmt.Sprintf("parts[%d].fill", i))
 	course, err := r.Course()
 	if err != nil {
 		return under(i, ductFault(err, "duct"))
 	}
-	pieces, err := duct.NewParts(course, making, at)
+	pieces, err := duct.NewParts(course, b.making(r, p.Fills), at)
 	if err != nil {
 		return under(i, ductFault(err, "duct"))
 	}

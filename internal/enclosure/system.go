@@ -149,6 +149,13 @@ type FillFacts struct {
 	Q       float64 // of the spring there: its reactance over its resistance
 }
 
+// Face is an opening on a baffle.
+type Face struct {
+	Name   string
+	At     Spot
+	Radius float64 // m, of a round one of its area; 0: not known
+}
+
 // Facts is what the recipe worked out while it built the network.
 type Facts struct {
 	Ports          []PortFacts
@@ -162,6 +169,7 @@ type Facts struct {
 	Ducts          []DuctFacts // of a network
 	Standing       []Standing  // in the duct
 	Fills          []FillFacts // of the chambers with fill
+	Faces          []Face      // on the baffle; none: all at one place
 	CouplingModes  []float64   // Hz, rising: the cones of a stack move against each other
 }
 

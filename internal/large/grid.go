@@ -19,18 +19,23 @@ type grid struct {
 	all   blas64.General // the waves, one behind another
 }
 
-// grids are those of a model, by harmonics: each frequency needs the same few.
+// grids are those of a model, by harmonics. A grid is cut by phase and not by time, so that
+// it is the same at every frequency, and how finely it is cut is the model's alone.
 type grids struct {
+	degree int // the highest power in the model's remainders
 	sync.Mutex
 	by map[int]*grid
 }
 
 // of is safe for concurrent use.
-func (g *grids) of(h, degree int) *grid {
+func (g *grids) of(h int) *grid {
 	g.Lock()
 	defer g.Unlock()
+	if g.by == nil {
+		g.by = map[int]*grid{}
+	}
 	if g.by[h] == nil {
-		g.by[h] = newGrid(h, degree)
+		g.by[h] = newGrid(h, g.degree)
 	}
 	return g.by[h]
 }

@@ -56,7 +56,6 @@ type Model struct {
 	motors []motorPart
 	airs   []airPart
 	shunts []network.Shunt // what lets the static pressure of closed chambers leak away
-	needs  int             // the highest power in the remainders, which says how finely a period is cut
 	grids  *grids
 }
 
@@ -73,7 +72,7 @@ const staticFrequency = 1e-5
 // New prepares a system. It should have been built with BareAir, or the
 // springs of chambers with absorption are taken as linear.
 func New(sys *enclosure.System, o Options) *Model {
-	m := &Model{Sys: sys, needs: 2, grids: &grids{by: map[int]*grid{}}}
+	m := &Model{Sys: sys, grids: &grids{degree: 2}}
 	at := map[network.Node]int{}
 	for k := range sys.Motors {
 		mt := &sys.Motors[k]
@@ -87,7 +86,7 @@ func New(sys *enclosure.System, o Options) *Model {
 		}
 		i := m.add(port{kind: coil, motor: mt.ID})
 		law := newMotorLaw(mt.Driver)
-		m.needs = max(m.needs, law.degree)
+		m.grids.degree = max(m.grids.degree, law.degree)
 		part := motorPart{mt, law, x, i, -1}
 		if law.l2 != nil {
 			part.w = m.add(port{kind: eddy, motor: mt.ID, eddyPort: newEddyPort(mt, i)})

@@ -47,7 +47,7 @@ type slope struct {
 // NewTone prepares for a sine of f, in Hz, followed up to the given harmonic.
 // The error is a *network.SingularError.
 func (m *Model) NewTone(f float64, harmonics int) (*Tone, error) {
-	g := m.grids.of(harmonics, m.needs)
+	g := m.grids.of(harmonics)
 	net, err := m.answer(f, harmonics)
 	if err != nil {
 		return nil, err

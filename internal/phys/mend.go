@@ -175,7 +175,7 @@ func nearest(c string, k Kind) []string {
 			folded = append(folded, pretty(u.name))
 			continue
 		}
-		if d := distance(u.name, c); d <= limit && (len([]rune(c)) > 1 || len([]rune(u.name)) > 1) {
+		if d := Edits(u.name, c); d <= limit && (len([]rune(c)) > 1 || len([]rune(u.name)) > 1) {
 			if d < limit || best == "" {
 				best, limit = u.name, d
 			}
@@ -190,9 +190,9 @@ func nearest(c string, k Kind) []string {
 	return nil
 }
 
-// distance counts the letters that are changed, added, left out or swapped
+// Edits counts the letters that are changed, added, left out or swapped
 // with their neighbour between two words (Damerau 1964, adjacent swaps only).
-func distance(a, b string) int {
+func Edits(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	var before, last []int
 	now := make([]int, len(y)+1)

@@ -79,7 +79,13 @@ func lightly(sys *enclosure.System) string {
 
 // facesOut says that drivers stand in an outer wall of the fold.
 func (l *line) facesOut() bool {
-	return l.body.InWall && l.sys.Spec.Kind != enclosure.TappedWaveguide && l.drawing.body.Fold.Out != study.AboveLegs || l.sys.Spec.Kind == enclosure.BackLoadedHorn
+	switch k := l.sys.Spec.Kind; {
+	case l.drawing.body.Fold.Out != study.AcrossLegs:
+		return false
+	case k == enclosure.BackLoadedHorn:
+		return true
+	}
+	return l.body.InWall && l.sys.Spec.Kind == enclosure.TransmissionLine
 }
 
 // title says what is drawn.
@@ -105,15 +111,8 @@ func (f *folded) y(v float64) float64 {
 
 // half is half of a leg’s clear width at u, mm.
 func (f *folded) half(i int, u float64) float64 {
-	l, in := f.fold.Legs[i], u/1e3
-	if i%2 == 1 {
-		in = f.fold.Inside - in
-	}
-	if i > 0 {
-		in -= f.fold.Legs[i-1].Turn / 2
-	}
-	_, narrow := f.sys.Section(l.From + math.Min(math.Max(in, 0), l.Straight))
-	return 500 * narrow
+	_, h := f.fold.Half(f.sys, i, u/1e3)
+	return 1e3 * h
 }
 
 // turn is the place of the turn after a leg: where it begins and ends along u, mm.
@@ -272,29 +271,6 @@ func (f *folded) edges() {
 	}
 }
 
-// chambers clears what a horn has before its duct, beside the first leg.
-func (f *folded) chambers() {
-	if f.block == 0 {
-		return
-	}
-	t, inside := f.box.t, 1e3*f.fold.Inside
-	s := &f.sys.Spec
-	throat, all := s.Line.Throat.Volume, s.Line.Throat.Volume+s.Rear.Volume
-	ink := draw.Style{Fill: draw.Paper, Stroke: draw.Ink, Width: f.thick}
-	split := inside
-	if s.Kind == enclosure.FrontLoadedHorn {
-		split = math.Max(inside*throat/all, 0)
-		f.s.Path(f.rect(math.Min(split+t, inside), inside, -t, -f.block), ink)
-	}
-	if split > t {
-		f.s.Path(f.rect(0, split, -t, -f.block), ink)
-		wide := math.Min(2*f.half(0, 0), split)
-		over := f.thick / f.k
-		f.s.Path(f.rect(over, wide-over, -t-2*over, 1e3*f.fold.Legs[0].Axis-f.half(0, 0)+2*over), draw.Style{Fill: draw.Paper})
-	}
-	f.say("the chambers lie beside the first leg, as large as their air and their drivers ask; how these stand in them is not laid out", draw.Soft)
-}
-
 // centre draws the centre line, whose length is the duct’s.
 func (f *folded) centre() {
 	p := new(draw.Path).M(f.x(0), f.y(1e3*f.fold.Legs[0].Axis))
@@ -324,6 +300,7 @@ func (f *folded) group() {
 		f.tapped()
 		return
 	case f.block > 0:
+		f.inBlock(row, members)
 		return
 	case !f.body.InWall: // in the closed end; a hole in its board first
 		r := 500 * row.Seats[0].Frame.Cutout
@@ -337,7 +314,8 @@ func (f *folded) group() {
 	}
 	leg, u := f.fold.Place(f.body.Driver)
 	if f.fold.Out == study.AboveLegs { // seen from outside
-		f.above(leg, 1e3*u)
+		f.above(f.axisOnPage(leg), 1e3*u)
+		f.say("in the fold the drivers stand in "+f.wall()+" the leg", draw.Soft)
 		return
 	}
 	r := 500 * row.Seats[0].Frame.Cutout
@@ -349,18 +327,7 @@ func (f *folded) group() {
 	outer := f.oy + f.total + f.box.t
 	inner := outer - f.box.t - math.Abs(v-1e3*f.fold.Legs[leg].Axis) + f.half(leg, at) // where the leg’s air begins
 	f.s.Path(new(draw.Path).Box(f.x(at-r), f.line.y(inner-f.box.t/2), 2*r*f.k, (outer-inner+f.box.t)*f.k), draw.Style{Fill: draw.Paper})
-	line.box.front = outer
-	line.drawing = copyOf(f.drawing, outer)
-	line.drawing.box.left, line.drawing.far = f.ox-f.box.t, inner-2*f.half(leg, at)
-	line.drawing.stack(f.ox+at, row, members)
-}
-
-// copyOf is a drawing whose front board has its outer face at y; what it says is said in
-// the first.
-func copyOf(d *drawing, y float64) *drawing {
-	out := *d
-	out.box.front = y
-	return &out
+	f.stackFrom(stand{f.ox + at, outer, 1, f.ox, inner - 2*f.half(leg, at), 0}, row, members)
 }
 
 // axisOnPage is a leg’s axis, mm on the page.
@@ -372,13 +339,20 @@ func (f *folded) axisOnPage(i int) float64 {
 	return f.oy + v
 }
 
-// above draws the outline of drivers in the wall above a leg.
-func (f *folded) above(leg int, u float64) {
+// wall is the one above the legs, seen from where the fold is seen.
+func (f *folded) wall() string {
+	if f.fold.ToFront() {
+		return "the front wall, before"
+	}
+	return "the wall above"
+}
+
+// above draws the outline of drivers in the wall above what is cut, round a place on the page.
+func (f *folded) above(y, u float64) {
 	s := f.drawing.body.Rows[0].Seats[0].Frame
 	for _, d := range []float64{s.Flange, s.Cutout} {
-		f.s.Circle(f.x(u), f.line.y(f.axisOnPage(leg)), 500*d*f.k, draw.Style{Stroke: draw.Ink, Width: f.thin, Dash: []float64{6, 3}})
+		f.s.Circle(f.x(u), f.line.y(y), 500*d*f.k, draw.Style{Stroke: draw.Ink, Width: f.thin, Dash: []float64{6, 3}})
 	}
-	f.say("in the fold the drivers stand in the wall above the leg", draw.Soft)
 }
 
 // tapped draws the drivers of a tapped waveguide between the two legs that they look
@@ -389,7 +363,7 @@ func (f *folded) tapped() {
 	rear, w := f.fold.Place(f.body.Driver)
 	r := 500 * row.Seats[0].Frame.Cutout
 	if !f.fold.Meets {
-		f.above(rear, 1e3*w)
+		f.above(f.axisOnPage(rear), 1e3*w)
 		f.say("this fold does not bring the two places together that the cone looks into", draw.Stop)
 		return
 	}
@@ -399,15 +373,5 @@ func (f *folded) tapped() {
 	face := a - down*f.half(front, at)
 	back := b + down*f.half(rear, at)
 	f.s.Path(new(draw.Path).Box(f.x(at-r), f.line.y(math.Min(face, back)-f.box.t/2), 2*r*f.k, (math.Abs(face-back)+f.box.t)*f.k), draw.Style{Fill: draw.Paper})
-	for k, s := range row.Seats {
-		g := gaze{f.drawing, f.ox + at, face - down*1e3*s.Mount, 0, down * float64(s.Facing), 0, 0}
-		m := sizeOf(s.Frame)
-		g.free = math.Max(0, at-m.frame/2)
-		g.back = math.Abs(g.y - (b - down*f.half(rear, at)))
-		if s.Facing < 0 {
-			g.back = math.Abs(g.y - (a + down*f.half(front, at)))
-		}
-		f.driver(g, m)
-		f.terminal(g, m, f.sys.Group.Positions[0][k].Polarity > 0)
-	}
+	f.stackFrom(stand{f.ox + at, face, down, f.ox, b - down*f.half(rear, at), a + down*f.half(front, at)}, row, f.sys.Group.Positions[0])
 }

@@ -123,7 +123,7 @@ func TestLinesGolden(t *testing.T) {
 // In a space that is shorter than they are, ducts are drawn folded too: inside their
 // scenes, and with a centre line as long as the duct.
 func TestFoldedLines(t *testing.T) {
-	folds := 0
+	folds, horns := 0, 0
 	for _, space := range []string{"space: {width: 900 mm, height: 500 mm, depth: 600 mm}\n", "space: {width: 1.6 m, height: 1.2 m, depth: 700 mm, panel: 22 mm}\n"} {
 		for name, o := range linesIn(t, space) {
 			f := o.Body.Fold
@@ -148,6 +148,13 @@ func TestFoldedLines(t *testing.T) {
 						centre = math.Max(centre, long)
 					}
 				}
+				if o.Body.Fold.Block > 0 && k == 0.9 { // one arrow for each cone, straight and folded, or two rings in the wall above
+					horns++
+					cones := o.System.Group.Depth()
+					if arrows, rings := heads(t, section.Draw(o, section.Options{Scale: k, Theme: draw.Page(), Size: 11})); arrows != 2*cones && !(arrows == cones && rings == 2) {
+						t.Errorf("%s: %d cones, %d arrows and %d rings", name, cones, arrows, rings)
+					}
+				}
 				if k == 0.9 {
 					check.Near(t, name+": centre line, mm", centre/k, 1e3*o.System.Facts.Line.Length, 1, "hundredths of a unit at each of its ends")
 				}
@@ -157,6 +164,19 @@ func TestFoldedLines(t *testing.T) {
 	if folds < 12 {
 		t.Errorf("only %d are folded", folds)
 	}
+	if horns < 3 {
+		t.Errorf("only %d horns are folded", horns)
+	}
 	o := linesIn(t, "space: {width: 1.3 m, height: 600 mm, depth: 900 mm}\n")["tapped"]
 	check.Golden(t, filepath.Join("testdata", "fold-tapped.svg"), write(t, section.Draw(o, section.Options{Scale: 0.32, Theme: draw.Page(), Dims: true, Size: 11, Room: 900})))
+}
+
+// heads counts the heads of arrows at cones, and the dashed rings of drivers in the wall above.
+func heads(t *testing.T, s *draw.Scene) (arrows, rings int) {
+	for _, p := range shapes(t, write(t, s)) {
+		if len(p.pts) == 3 && strings.HasSuffix(p.d, "Z") {
+			arrows++
+		}
+	}
+	return arrows, strings.Count(write(t, s), `stroke-dasharray="6 3"`)
 }

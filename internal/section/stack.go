@@ -10,25 +10,39 @@ import (
 
 // stack draws the drivers of one position on their axis at x, tubes first.
 func (c *drawing) stack(x float64, r study.Row, members []driver.Member) {
-	outer := c.carrier()
+	c.stackFrom(stand{x, c.carrier(), 1, c.leftOf(x), c.far, 0}, r, members)
+}
+
+// stand is where a position stands, mm: its axis at x, the outer face of its board at y,
+// which looks down the page (way +1) or up (−1); what is on its left, and the walls that
+// the magnets reach towards of drivers that look out of the board and back into it; 0: none.
+type stand struct{ x, y, way, left, inner, outer float64 }
+
+// stackFrom draws the drivers of one position where it stands.
+func (c *drawing) stackFrom(b stand, r study.Row, members []driver.Member) {
 	for k, s := range r.Seats {
 		if s.Tube {
-			c.tube(x, outer, r.Tube, s)
+			c.tube(b.x, b.y, b.way, r.Tube, s)
 		}
 		if s.Ring > 0 {
 			next := r.Seats[k+1].Frame
-			c.ring(x, outer-1e3*(s.Front()+s.Ring), 1e3*s.Ring, 1e3*math.Min(s.Frame.Flange, next.Flange), 1e3*math.Min(s.Frame.Cutout, next.Cutout))
+			from, to := b.y-b.way*1e3*(s.Front()+s.Ring), b.y-b.way*1e3*s.Front()
+			c.ring(b.x, math.Min(from, to), 1e3*s.Ring, 1e3*math.Min(s.Frame.Flange, next.Flange), 1e3*math.Min(s.Frame.Cutout, next.Cutout))
 		}
 	}
 	for k, s := range r.Seats {
 		face := float64(s.Facing)
 		m := sizeOf(s.Frame)
-		g := gaze{c, x, outer - 1e3*s.Mount, 0, face, math.Max(0, x-m.frame/2-c.leftOf(x)), 0}
+		g := gaze{c: c, x: b.x, y: b.y - b.way*1e3*s.Mount, ay: b.way * face, free: math.Max(0, b.x-m.frame/2-b.left)}
 		if room := c.free(r, k); room.behind > 0 {
 			g.back = m.depth + room.behind
 		}
-		if c.far > 0 && face > 0 {
-			g.back = g.y - c.far
+		wall := b.inner
+		if s.Facing < 0 {
+			wall = b.outer
+		}
+		if wall != 0 {
+			g.back = math.Abs(g.y - wall)
 		}
 		if r.Tube > 0 && k+1 < len(r.Seats) { // in the tube that carries the next
 			g.free = math.Max(0, 500*r.Tube-m.frame/2)
@@ -104,15 +118,16 @@ func (c *drawing) ring(x, y, thick, outside, inside float64) {
 }
 
 // tube is the two boards that carry an inner driver, with the shelf around its flange.
-func (c *drawing) tube(x, outer, width float64, s study.Seat) {
+func (c *drawing) tube(x, outer, way, width float64, s study.Seat) {
 	const thick = 1e3 * study.Ledge
 	half := 500 * width
 	near, far := s.Shelf()
-	near, far = outer-1e3*near, outer-1e3*far
+	near, far = outer-way*1e3*near, outer-way*1e3*far
+	from := outer - way*1e3*s.From
 	for _, q := range []float64{-1, 1} {
-		c.board(x+q*(half+thick/2)-thick/2, near, thick, outer-1e3*s.From-near, true)
+		c.board(x+q*(half+thick/2)-thick/2, math.Min(near, from), thick, math.Abs(from-near), true)
 		a, b := x+q*500*s.Frame.Cutout, x+q*(half+thick)
-		c.board(math.Min(a, b), far, math.Abs(b-a), near-far, false)
+		c.board(math.Min(a, b), math.Min(near, far), math.Abs(b-a), math.Abs(near-far), false)
 	}
 }
 

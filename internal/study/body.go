@@ -268,10 +268,14 @@ var densities = []struct {
 	rho  float64
 }{{"mdf", 760}, {"chipboard", 760}, {"particle", 760}, {"plywood", 710}, {"birch", 710}}
 
-// boardMass is the weight of a box's boards, kg; it is known if the material is.
+// boardMass is the weight of the boards of a box or a fold, kg; it is known if the
+// material is.
 func boardMass(b Body, material string) (kg float64, known bool) {
 	w, h, d, t := b.Width, b.Height, b.Depth, b.Panel
 	boards := w*h*d - (w-2*t)*(h-2*t)*(d-2*t) + b.Boards
+	if b.Fold != nil {
+		boards = b.Fold.Wood
+	}
 	for _, m := range densities {
 		if strings.Contains(strings.ToLower(material), m.word) {
 			return boards * m.rho, true

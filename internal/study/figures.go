@@ -281,7 +281,7 @@ func (m *meter) costs(f *Figures, o *Outcome) {
 	if weighed && m.walled() {
 		f.Mass = phys.Maybe(kg) // the wall is not the candidate's
 	}
-	if weighed && o.Body.Known && m.st.Space != nil {
+	if laid := o.Body.Known || o.Body.Fold != nil && o.Body.Fold.Wood > 0; weighed && laid && m.st.Space != nil {
 		if boards, ok := boardMass(o.Body, m.st.Space.Material); ok {
 			f.BoardMass = phys.Maybe(boards)
 			f.Mass = phys.Maybe(kg + boards)

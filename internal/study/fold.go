@@ -17,7 +17,9 @@ type Fold struct {
 	Long, Wide, Deep float64    // outside, with the boards: along the legs, across them, and the third way
 	Inside           float64    // the length of the legs between the end walls
 	Clear            float64    // of the duct the third way
-	Block            float64    // across: chambers before the duct, beside the first leg; 0: none
+	Block            float64    // across, with their board: chambers before the duct, beside the first leg; 0: none
+	Throat, Rear     float64    // of these along the legs, the throat chamber from where the first begins; 0: none
+	Wood             float64    // m³ of boards; 0: of a round duct, which has none
 	Stacked          float64    // what stands out before the board of the drivers
 	Out              Way        // where the drivers look
 	Room             [3]float64 // what the space has for Long, Wide and Deep
@@ -31,11 +33,9 @@ type Fold struct {
 // A Way is a direction in a fold.
 type Way int
 
-// Ways: out of the board that the chambers’ drivers ask for, along the legs, across them,
-// and the third way.
+// Ways: along the legs, across them, and the third way.
 const (
-	ToTheFront Way = iota - 1
-	AlongLegs
+	AlongLegs Way = iota
 	AcrossLegs
 	AboveLegs
 )
@@ -53,28 +53,48 @@ type Leg struct {
 const mostLegs = 12
 
 // folded lays a duct out in the number of legs that its space asks for: the fewest
-// that fit, or those that come nearest; nil without a space.
+// that fit, or those that come nearest, with what sounds looking to the front if it can;
+// nil without a space.
 func folded(space *Space, b *Body, sys *enclosure.System, u phys.System) *Fold {
 	if space == nil {
 		return nil
 	}
 	var best *Fold
 	for n := 1; n <= mostLegs; n++ {
-		f := fold(n, b, sys)
-		if f == nil {
-			continue
+		for _, out := range []Way{AcrossLegs, AboveLegs} {
+			f := fold(n, out, b, sys)
+			if f == nil {
+				continue
+			}
+			f.meets(sys, b)
+			f.into(space, u)
+			if best == nil || f.before(best) {
+				best = f
+			}
+			if b.Line.InWall || f.Out != out { // its walls say where the drivers look, or they look nowhere
+				break
+			}
 		}
-		f.meets(sys, b)
-		f.into(space, u)
-		if best == nil || f.Meets && !best.Meets || f.Meets == best.Meets && f.over < best.over-1e-6 {
-			best = f
-		}
-		if f.Fits {
+		if best != nil && best.Fits {
 			break
 		}
 	}
 	return best
 }
+
+// before says that a fold is the better one of two.
+func (f *Fold) before(g *Fold) bool {
+	switch {
+	case f.Meets != g.Meets:
+		return f.Meets
+	case math.Abs(f.over-g.over) > 1e-6:
+		return f.over < g.over
+	}
+	return f.ToFront() && !g.ToFront()
+}
+
+// ToFront says that what sounds looks along the depth of the space.
+func (f *Fold) ToFront() bool { return f.across[2] == int(f.Out) }
 
 // meets finds out whether the fold has a wall for the drivers in which they lack no more
 // than in the best one of the duct. A tapped waveguide asks for a board with both its
@@ -98,8 +118,10 @@ func (f *Fold) meets(sys *enclosure.System, b *Body) {
 	}
 }
 
-// fold lays a duct out in n legs; nil where it is too wide for its turns.
-func fold(n int, b *Body, sys *enclosure.System) *Fold {
+// fold lays a duct out in n legs; nil where it is too wide for its turns, or these too
+// short for what lies beside them. Drivers in a chamber beside the first leg look out of
+// it the way that is given.
+func fold(n int, out Way, b *Body, sys *enclosure.System) *Fold {
 	length, t := sys.Facts.Line.Length, b.Panel
 	f := &Fold{Legs: make([]Leg, n), Inside: length / float64(n)}
 	for range 2000 {
@@ -124,7 +146,10 @@ func fold(n int, b *Body, sys *enclosure.System) *Fold {
 	if n > 1 {
 		f.Long += t
 	}
-	f.block(b, sys)
+	if !f.block(b, sys, out) {
+		return nil
+	}
+	f.Wood = f.wood(b, sys)
 	return f
 }
 
@@ -163,40 +188,8 @@ func (f *Fold) walk(sys *enclosure.System, t float64) {
 	f.Inside += (sys.Facts.Line.Length - at) / float64(n)
 }
 
-// block adds what a horn’s chambers take, with the drivers in them, beside the first leg,
-// and what stands out of the enclosure.
-func (f *Fold) block(b *Body, sys *enclosure.System) {
-	s, t := &sys.Spec, b.Panel
-	before, behind := sys.Bodies()
-	f.Stacked, f.Out = b.InFront, ToTheFront
-	if sys.Spec.Kind == enclosure.TransmissionLine && !b.Line.InWall {
-		f.Out = AlongLegs
-	}
-	air := 0.0
-	switch s.Kind {
-	case enclosure.FrontLoadedHorn:
-		air, f.Stacked = s.Rear.Volume+s.Line.Throat.Volume+before+behind, 0
-	case enclosure.BackLoadedHorn:
-		air = s.Line.Throat.Volume + behind
-	case enclosure.TappedWaveguide:
-		f.Stacked = 0
-	}
-	if air == 0 {
-		return
-	}
-	deep, wide := 0.0, 0.0 // what the drivers need of it
-	for _, r := range b.Rows {
-		deep = math.Max(deep, r.Reach+breath)
-		wide = math.Max(wide, flangeIn(r))
-	}
-	if s.Kind == enclosure.FrontLoadedHorn || f.Clear >= deep { // they may look along the legs, or the third way
-		deep = math.Min(deep, wide)
-	}
-	f.Block = math.Max(air/(f.Inside*f.Clear), deep) + t
-	f.Wide += f.Block
-}
-
-// into finds the way of a fold into a space in which it stands out least.
+// into finds the way of a fold into a space in which it stands out least, and of several
+// one in which it looks to the front.
 func (f *Fold) into(s *Space, u phys.System) {
 	sides := [3]float64{f.Long, f.Wide, f.Deep}
 	room := [3]float64{s.Width, s.Height, s.Depth}
@@ -206,7 +199,7 @@ func (f *Fold) into(s *Space, u phys.System) {
 		sum, why := 0.0, []string{}
 		for i, k := range p {
 			need := sides[k]
-			if Way(k) == f.Out || f.Out == ToTheFront && i == 2 {
+			if Way(k) == f.Out {
 				need += f.Stacked
 			}
 			if d := need - room[i]; d > slack {
@@ -214,7 +207,7 @@ func (f *Fold) into(s *Space, u phys.System) {
 				why = append(why, fmt.Sprintf("%s too %s", phys.Show(math.Ceil(1e3*d)/1e3, phys.Length, u), words[i]))
 			}
 		}
-		if sum < f.over-1e-9 {
+		if sum < f.over-1e-9 || sum < f.over+1e-9 && p[2] == int(f.Out) && !f.ToFront() {
 			f.over, f.Why, f.across = sum, strings.Join(why, ", "), p
 			for i, k := range p {
 				f.Room[k] = room[i]
@@ -227,11 +220,7 @@ func (f *Fold) into(s *Space, u phys.System) {
 // Size is how large it is along the space’s width, height and depth, m.
 func (f *Fold) Size() (wide, high, deep float64) {
 	sides := [3]float64{f.Long, f.Wide, f.Deep}
-	if f.Out == ToTheFront {
-		sides[f.across[2]] += f.Stacked
-	} else {
-		sides[f.Out] += f.Stacked
-	}
+	sides[f.Out] += f.Stacked
 	return sides[f.across[0]], sides[f.across[1]], sides[f.across[2]]
 }
 
@@ -271,6 +260,20 @@ func (f *Fold) Place(x float64) (leg int, y float64) {
 		return leg, f.Inside - in
 	}
 	return leg, in
+}
+
+// Half is half of the clear section of a leg at a place along the legs, m: the third way
+// and across them.
+func (f *Fold) Half(sys *enclosure.System, leg int, y float64) (third, across float64) {
+	l := f.Legs[leg]
+	if leg%2 == 1 {
+		y = f.Inside - y
+	}
+	if leg > 0 {
+		y -= f.Legs[leg-1].Turn / 2
+	}
+	w, h := sys.Section(l.From + math.Min(math.Max(y, 0), l.Straight))
+	return w / 2, h / 2
 }
 
 // widen makes the drawing of a line as wide as that of its fold, with what stands before

@@ -191,3 +191,27 @@ func TestAFoldThatDoesNotMeetSaysSo(t *testing.T) {
 	}
 	t.Error("the fold is not told")
 }
+
+// A fold of a back-loaded horn looks to the front where it fits so, with its drivers above
+// the legs or across them, and another way where it does not.
+func TestAFoldLooksToTheFront(t *testing.T) {
+	for name, c := range map[string]struct {
+		space string
+		out   study.Way
+		front bool
+	}{
+		"stands, seen from the front": {"{width: 1.5 m, height: 900 mm, depth: 420 mm, panel: 18 mm}", study.AboveLegs, true},
+		"lies, seen from above":       {"{width: 1.5 m, height: 420 mm, depth: 900 mm, panel: 18 mm}", study.AcrossLegs, true},
+		"no room above the legs":      {"{width: 1.5 m, height: 620 mm, depth: 420 mm, panel: 18 mm}", study.AcrossLegs, false},
+	} {
+		box := "{kind: back_loaded_horn, throat_chamber: {volume: 3 L}, duct: {length: 2 m, start: 200 cm2, end: 700 cm2, width: 300 mm}}"
+		f := evaluated(t, parsed(t, folding(c.space, box))).Candidates[0].Body.Fold
+		if f == nil || !f.Fits {
+			t.Errorf("%s: %+v", name, f)
+			continue
+		}
+		if f.Out != c.out || f.ToFront() != c.front {
+			t.Errorf("%s: looks %d, to the front %v: %+v", name, f.Out, f.ToFront(), f)
+		}
+	}
+}

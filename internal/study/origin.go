@@ -150,6 +150,9 @@ func (g Origin) Weight() note.Step {
 		formula += " + volume of the boards · density"
 		numbers += " + " + g.told(f.BoardMass, phys.Weight) + " of boards"
 		why = fmt.Sprintf("boards of %s %s, laid out as in the drawing", phys.Brief(g.o.Body.Panel, phys.Length, g.st.Units), g.st.Space.Material)
+		if g.o.Body.Fold != nil {
+			why += "; a board stands along each edge of its duct, and dead space is hollow"
+		}
 		source += "; densities of boards: Hopkins 2007, table A2"
 	}
 	return origin("Weight", phys.Weight, f.Mass, formula, numbers, why, source)

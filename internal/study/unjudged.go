@@ -134,7 +134,12 @@ func (c *checker) unweighed(k Check) {
 		c.unjudged(k, "weight", "where the parts of a network stand, and so what boards they take, is not laid out", "leave mass out of the limits, and weigh the boards of your own layout")
 		return
 	}
-	if c.m.sys.Facts.Line != nil {
+	switch f := c.o.Body.Fold; {
+	case c.m.sys.Facts.Line == nil || f != nil && f.Wood > 0:
+	case f != nil:
+		c.unjudged(k, "weight", "the duct is round, and is not made of boards", "write its width or aspect in duct, or leave mass out of the limits")
+		return
+	case c.st.Space != nil:
 		c.unjudged(k, "weight", "how the duct is folded, and so what boards it takes, is not laid out", "leave mass out of the limits, and weigh the boards of your own folding")
 		return
 	}

@@ -183,11 +183,17 @@ func (c *currencies) check(f *faults) {
 	}
 }
 
-// nearby is the deepest node or key that a path leads to from a value's node.
+// nearby is the deepest node or key that a path leads to from a value's node. A key that
+// stands there is taken over the dots in it.
 func nearby(n *node, path string) place {
 	p := n.pos
 	for path != "" {
 		key, rest, _ := strings.Cut(path, ".")
+		for _, e := range n.entries {
+			if after, is := strings.CutPrefix(path, e.key); is && len(e.key) > len(key) && (after == "" || after[0] == '.') {
+				key, rest = e.key, strings.TrimPrefix(after, ".")
+			}
+		}
 		key, item, listed := strings.Cut(key, "[")
 		e, ok := n.find(key)
 		if !ok {

@@ -5,6 +5,7 @@ import (
 
 	"basswright/internal/driver"
 	"basswright/internal/enclosure"
+	"basswright/internal/note"
 	"basswright/internal/study"
 )
 
@@ -109,7 +110,7 @@ func (b *builder) named(v *value, path string) (*driver.Driver, bool) {
 	d, ok := b.drivers[v.text]
 	if !ok && !b.unnamed {
 		mend, instead := "the study’s drivers are "+joined(b.names, "and"), b.names
-		if near := nearest(v.text, b.names); near != "" {
+		if near := note.Nearest(v.text, b.names); near != "" {
 			mend, instead = "did you mean "+near+"?", []string{near}
 		}
 		b.add(v.node, "unknown-driver", path, mend, "the study has no driver %s", shown(v.text)).Instead = instead

@@ -10,7 +10,7 @@ import (
 // NameFault says what is wrong with the name of an entry of a study, and a name
 // in its place; empty if nothing is. noun is what is named: "driver", "candidate".
 func NameFault(name, noun string) (why, mend string) {
-	if why = badName(name); why == "" {
+	if why = badName(name, noun); why == "" {
 		return "", ""
 	}
 	return shown(name) + " " + why, "use lower-case letters, digits, - and _, such as " + nameFrom(name, noun)

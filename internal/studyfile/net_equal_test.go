@@ -25,7 +25,8 @@ import (
 const equal = 1e-12
 
 // readings are what a system answers over a band: response, impedance, the excursion
-// of every cone and radiator, and the air’s speed in every opening of known size.
+// of every cone and radiator, and the air’s speed in every opening of known size, by the
+// names that the columns of curves have.
 func readings(t rapidOr, sys *enclosure.System) map[string][]complex128 {
 	t.Helper()
 	out := map[string][]complex128{}
@@ -44,14 +45,14 @@ func readings(t rapidOr, sys *enclosure.System) map[string][]complex128 {
 		add("pressure of all parts", complex(sys.Setting.PressurePerFlow(s.Omega())*parts, 0))
 		add("impedance", sys.Impedance(s))
 		for i := range sys.Cones {
-			add(fmt.Sprint("cone ", i), complex(sys.Excursion(s, &sys.Cones[i]), 0))
+			add("cone "+sys.Cones[i].Name, complex(sys.Excursion(s, &sys.Cones[i]), 0))
 		}
 		for i := range sys.Radiators {
-			add(fmt.Sprint("radiator ", i), complex(sys.Excursion(s, &sys.Radiators[i]), 0))
+			add("radiator "+sys.Radiators[i].Name, complex(sys.Excursion(s, &sys.Radiators[i]), 0))
 		}
 		for _, o := range sys.Openings {
 			if o.Area > 0 {
-				add("air in "+strings.ReplaceAll(o.Name, ".", "_"), s.Flow(o.Element)/complex(o.Area, 0))
+				add("air in "+o.Name, s.Flow(o.Element)/complex(o.Area, 0))
 			}
 		}
 	}

@@ -91,7 +91,7 @@ func schemaOf(f *form) members {
 		return quantitySchema(f)
 	case aText:
 		if f.named != "" {
-			return members{{"type", "string"}, {"pattern", namePattern}, {"maxLength", f.most}}
+			return members{{"type", "string"}, {"pattern", patternOf(f.named)}, {"maxLength", f.most}}
 		}
 		return members{{"type", []string{"string", "number"}}, {"minLength", 1}, {"maxLength", f.most}}
 	case aChoice:
@@ -117,7 +117,7 @@ func schemaOf(f *form) members {
 	case aRegister:
 		return members{
 			{"type", "object"}, {"minProperties", f.least}, {"maxProperties", f.most},
-			{"propertyNames", members{{"pattern", namePattern}, {"maxLength", longestKey}}},
+			{"propertyNames", members{{"pattern", patternOf(f.noun)}, {"maxLength", longestKey}}},
 			{"additionalProperties", schemaOf(f.of[0])},
 		}
 	case aRating:
@@ -134,8 +134,17 @@ func schemaOf(f *form) members {
 	return members{{"anyOf", of}}
 }
 
+// patternOf is that of the names of a noun, as badName has it.
+func patternOf(noun string) string {
+	if noun == pointed {
+		return pointedPattern
+	}
+	return namePattern
+}
+
 const (
-	namePattern = "^[a-z0-9][a-z0-9_-]*$"
+	namePattern    = "^[a-z0-9][a-z0-9_-]*$"
+	pointedPattern = `^[a-z0-9][a-z0-9_-]*(\.[a-z0-9_-]+)*$`
 	// quantityPattern is a number with a unit, as far as a pattern can tell.
 	quantityPattern = `^\s*[-+−]?[.0-9][0-9.,]*([eE][-+]?[0-9]+)?(\s*[^\s0-9.,_]|\s*[×x*]\s*10|\s+10).*$`
 	numberPattern   = `^\s*[-+−]?[.0-9][0-9.,]*([eE][-+]?[0-9]+)?\s*$`

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"basswright/internal/note"
 	"basswright/internal/phys"
 )
 
@@ -163,7 +164,7 @@ func (w walker) oneOf(n *node, words, all *form, path string) *value {
 	if all != words { // which is more than words
 		instead = nil
 	}
-	if near := nearest(n.text, words.words); near != "" {
+	if near := note.Nearest(n.text, words.words); near != "" {
 		mend, instead = "did you mean "+near+"?", []string{near}
 	}
 	w.add(n, "unknown-word", path, mend, "%s cannot be %s", last(path), shown(n.text)).Instead = instead
@@ -259,7 +260,7 @@ func (w walker) text(v *value, path string) bool {
 		w.add(v.node, "too-long", path, fmt.Sprintf("keep it within %d letters", v.form.most), "%s has %d letters", last(path), n)
 		return false
 	}
-	if why := badName(v.text); v.form.named != "" && why != "" {
+	if why := badName(v.text, v.form.named); v.form.named != "" && why != "" {
 		w.add(v.node, "bad-name", path, "use lower-case letters, digits, - and _, such as "+nameFrom(v.text, v.form.named), "the name %s %s", shown(v.text), why)
 		return false
 	}

@@ -3,6 +3,8 @@ package studyfile
 import (
 	"fmt"
 	"slices"
+
+	"basswright/internal/note"
 )
 
 // object checks the keys of an object. tag is the key that chose it, "" for
@@ -59,7 +61,7 @@ func (w walker) unknownKey(e entry, o *object, path, tag string) string {
 	if len(known) > 0 {
 		mend = "the keys here are " + joined(known, "and")
 	}
-	near := nearest(e.key, known)
+	near := note.Nearest(e.key, known)
 	var instead []string
 	if near != "" {
 		mend, instead = "did you mean "+near+"?", []string{near}
@@ -154,7 +156,7 @@ func (w walker) register(v *value, path string) bool {
 		return false
 	}
 	for _, e := range v.node.entries {
-		if why := badName(e.key); why != "" {
+		if why := badName(e.key, f.noun); why != "" {
 			w.at(e.pos, "bad-name", path, "use lower-case letters, digits, - and _, such as "+nameFrom(e.key, f.noun), "the name %s %s", shown(e.key), why)
 			continue
 		}
@@ -163,8 +165,12 @@ func (w walker) register(v *value, path string) bool {
 	return true
 }
 
-// badName says what is wrong with the name of a driver or a candidate.
-func badName(s string) string {
+// pointed is the one noun whose names may have points within: what a part of a network
+// is called is the name of an element, such as the front.port of a bandpass box.
+const pointed = "part"
+
+// badName says what is wrong with a name of the study’s own.
+func badName(s, noun string) string {
 	if n := len([]rune(s)); n > longestKey {
 		return fmt.Sprintf("has %d letters, more than the %d that fit a table", n, longestKey)
 	}
@@ -173,6 +179,7 @@ func badName(s string) string {
 		switch {
 		case i == 0 && !low:
 			return "does not begin with a lower-case letter or a digit"
+		case c == '.' && noun == pointed && i+1 < len(s) && s[i-1] != '.' && s[i+1] != '.':
 		case !low && c != '-' && c != '_':
 			return fmt.Sprintf("contains %s", shown(string(c)))
 		}
