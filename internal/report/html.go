@@ -38,6 +38,7 @@ type (
 		LengthUnit, LimitsFrom                               string
 		Scale                                                int
 		Column                                               string // of the sections, in CSS
+		View                                                 string // from where they are seen
 		HasSpace, Against                                    bool
 		CSS                                                  template.CSS
 		Doubts, Defaults                                     []string

@@ -38,7 +38,7 @@ var scales = []int{5, 10, 20, 50, 100}
 // sectionScale is the largest usual scale at which every section takes no more
 // than a third of the page's width.
 func sectionScale(r *study.Result) int {
-	const column = 58.0 // mm on paper
+	const column = 61.5 // mm on paper: three, with their gaps, on a page as wide as a screen has it
 	widest := 0.0
 	for _, o := range r.Candidates {
 		w := o.Body.Width
@@ -57,6 +57,7 @@ func sectionScale(r *study.Result) int {
 
 func (d *pageData) candidates(r *study.Result) error {
 	d.Scale = sectionScale(r)
+	d.View = capital(plate{some: r.Candidates}.view())
 	widest := 0.0
 	for _, o := range r.Candidates {
 		c := pageCandidate{

@@ -120,3 +120,20 @@ func TestDuctsAreSeenOnASlide(t *testing.T) {
 		t.Errorf("on a page that dead space is hatched is told %d times, for 3 folds: %s", n, page)
 	}
 }
+
+// The report says from where folds that stand upright are seen, and draws a duct of 2.9 m at
+// a scale at which its frame is some millimetres wide.
+func TestTheReportSaysFromWhereFoldsAreSeen(t *testing.T) {
+	for name, want := range map[string]string{
+		"ferry-quay": "Seen from above, and folds that stand upright from the front, cut through the axes of the cones, 1 : 50",
+		"rope-walk":  "Seen from above, cut through the axes of the cones, 1 : 50",
+	} {
+		text, err := os.ReadFile(filepath.Join("..", "..", "examples", name+".yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if page := html(t, evaluated(t, string(text))); !strings.Contains(page, want) {
+			t.Errorf("%s: the page does not say %q", name, want)
+		}
+	}
+}
