@@ -73,6 +73,9 @@ func folded(space *Space, b *Body, sys *enclosure.System, u phys.System) *Fold {
 			break
 		}
 	}
+	if best != nil {
+		best.Wood = best.wood(b, sys)
+	}
 	return best
 }
 
@@ -128,7 +131,6 @@ func fold(n int, b *Body, sys *enclosure.System) *Fold {
 	if !f.block(b, sys) {
 		return nil
 	}
-	f.Wood = f.wood(b, sys)
 	return f
 }
 
