@@ -37,7 +37,8 @@ and by how much the fundamental falls short of what small signals promise.
 
 A state is the one that a drive rising from nothing leads to. Where it does not
 last, or the system has jumped to another, that is said behind it, and as CSV and
-JSON in the columns lasts and jumped.
+JSON in the columns lasts and jumped. Where none was found, the others are told all
+the same, and the column lost says why.
 
 --voltage is a drive, rms, as drive: {voltage: …} in a study: the study’s filters
 come behind it, and each state tells the volts that they leave at the source. As

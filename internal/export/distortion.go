@@ -14,10 +14,19 @@ import (
 	"basswright/internal/study"
 )
 
-// cell is one named number of a row.
+// cell is one named number of a row, or words.
 type cell struct {
-	name string
-	v    phys.Maybe
+	name  string
+	v     phys.Maybe
+	words string // in place of a number
+}
+
+// MarshalJSON is the number, the words, or null.
+func (c cell) MarshalJSON() ([]byte, error) {
+	if c.words != "" {
+		return json.Marshal(c.words)
+	}
+	return json.Marshal(c.v)
 }
 
 // distortionRow is a steady state as the columns of the contract: the outermost
@@ -25,8 +34,13 @@ type cell struct {
 // cone of a stack whose air is a spring, then the sums, then every further cone
 // and radiator by name.
 func distortionRow(d *study.Distortion, p *study.DistortionPoint) []cell {
-	out := []cell{{"frequency_hz", phys.Maybe(p.Frequency)}, {"drive_v_rms", phys.Maybe(p.Volts)}}
-	add := func(name string, v phys.Maybe) { out = append(out, cell{name, v}) }
+	out := []cell{{name: "frequency_hz", v: phys.Maybe(p.Frequency)}, {name: "drive_v_rms", v: phys.Maybe(p.Volts)}}
+	add := func(name string, v phys.Maybe) {
+		if p.Lost != "" {
+			v = phys.None()
+		}
+		out = append(out, cell{name: name, v: v})
+	}
 	each := func(format string, value func(n int) phys.Maybe) {
 		for n := 1; n <= study.DistortionLines; n++ {
 			add(fmt.Sprintf(format, n), value(n))
@@ -62,6 +76,7 @@ func distortionRow(d *study.Distortion, p *study.DistortionPoint) []cell {
 	add("compression_db", p.Compression)
 	add("lasts", lasting(p.Standing.Lasting))
 	add("jumped", yes(p.Standing.Jumped))
+	out = append(out, cell{name: "lost", v: phys.None(), words: p.Lost})
 	for k := range p.Cones[1:] {
 		c := &p.Cones[k+1]
 		add("x_dc_mm."+c.Name, phys.Maybe(1e3*c.Lines.Mean))
@@ -88,7 +103,7 @@ func lasting(l large.Lasting) phys.Maybe {
 }
 
 // DistortionCSV writes steady states, one row each, with nine significant
-// digits. What does not exist is an empty cell.
+// digits. What does not exist is an empty cell; where there is no state at all, lost says why.
 func DistortionCSV(w io.Writer, d *study.Distortion) error {
 	out := csv.NewWriter(w)
 	for k := range d.Points {
@@ -103,8 +118,7 @@ func DistortionCSV(w io.Writer, d *study.Distortion) error {
 			}
 		}
 		for i, c := range row {
-			line[i] = ""
-			if c.v.OK() {
+			if line[i] = c.words; c.v.OK() {
 				line[i] = strconv.FormatFloat(float64(c.v), 'g', 9, 64)
 			}
 		}
@@ -126,18 +140,18 @@ func DistortionJSON(w io.Writer, name string, d *study.Distortion, tones []study
 		Mend  string `json:"mend"`
 	}
 	out := struct {
-		Candidate string                  `json:"candidate"`
-		RestsOn   []told                  `json:"rests_on"`
-		States    []map[string]phys.Maybe `json:"states"`
-		TwoTones  []map[string]any        `json:"two_tones"`
-	}{TwoTones: []map[string]any{}, Candidate: name, RestsOn: []told{}, States: []map[string]phys.Maybe{}}
+		Candidate string            `json:"candidate"`
+		RestsOn   []told            `json:"rests_on"`
+		States    []map[string]cell `json:"states"`
+		TwoTones  []map[string]any  `json:"two_tones"`
+	}{TwoTones: []map[string]any{}, Candidate: name, RestsOn: []told{}, States: []map[string]cell{}}
 	for _, f := range d.Findings {
 		out.RestsOn = append(out.RestsOn, told{f.ID, f.Text, f.Mend})
 	}
 	for k := range d.Points {
-		m := map[string]phys.Maybe{}
+		m := map[string]cell{}
 		for _, c := range distortionRow(d, &d.Points[k]) {
-			m[c.name] = c.v
+			m[c.name] = c
 		}
 		out.States = append(out.States, m)
 	}

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"math/cmplx"
+	"slices"
 	"strings"
 
 	"basswright/internal/large"
@@ -42,12 +43,15 @@ func DistortionText(w io.Writer, st *study.Study, name string, d *study.Distorti
 			rows, tails = append(rows, nil), append(tails, "")
 		}
 		last = q.Frequency
-		rows, tails = append(rows, stateRow(q, length)), append(tails, stands(q.Standing))
+		rows, tails = append(rows, stateRow(q, length)), append(tails, stands(q))
 	}
 	p.columns(rows, tails, stateFirst, stateEach)
 	p.line("")
 	for _, c := range d.Points[0].Cones[1:] {
 		worst := worstSwing(d, c.Name)
+		if worst.at == 0 { // no state was found
+			continue
+		}
 		p.wrapped("  ", "    ", c.Name+" swings "+phys.Show(worst.swing, phys.Length, st.Units)+" at most, at "+phys.Brief(worst.at, phys.Frequency, st.Units)+" and "+phys.Brief(worst.volts, phys.Voltage, st.Units))
 	}
 	if mirror != nil {
@@ -87,7 +91,7 @@ func (p *printer) mirrorRows(m *study.Mirror, units phys.System) {
 	for k := range m.Rows {
 		r := &m.Rows[k]
 		if len(r.Off) > 0 {
-			off = append(off, fmt.Sprintf("At %s and %s left out, because the state has jumped or does not last: %s.",
+			off = append(off, fmt.Sprintf("At %s and %s left out, because no state was found, or it has jumped or does not last: %s.",
 				phys.Brief(r.Frequency, phys.Frequency, units), phys.Brief(r.Volts, phys.Voltage, units), strings.Join(r.Off, ", ")))
 		}
 		row := []string{phys.Digits(r.Frequency, 4)}
@@ -126,6 +130,10 @@ func repeats(d *study.Distortion) bool {
 
 // stateRow is one steady state in the order of the head.
 func stateRow(q *study.DistortionPoint, length phys.Unit) []string {
+	if q.Lost != "" {
+		row := []string{phys.Digits(q.Frequency, 4), phys.Digits(q.Volts, 3)}
+		return append(row, slices.Repeat([]string{"–"}, study.DistortionLines+4)...)
+	}
 	x := &q.Cones[0]
 	first := study.LineLevel(q.Pressure, 1)
 	row := []string{
@@ -149,8 +157,10 @@ func stateRow(q *study.DistortionPoint, length phys.Unit) []string {
 }
 
 // stands is what stands behind a state that is not what it seems.
-func stands(s large.Standing) string {
-	switch {
+func stands(q *study.DistortionPoint) string {
+	switch s := q.Standing; {
+	case q.Lost != "":
+		return "  no steady state"
 	case s.Lasting == large.Unstable:
 		return "  does not last"
 	case s.Jumped:

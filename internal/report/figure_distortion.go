@@ -96,7 +96,7 @@ func distortionRests(st *study.Study, list []*study.DistortionCurve) []string {
 	}
 	for _, d := range list {
 		if len(d.Lost) > 0 {
-			out = append(out, fmt.Sprintf("%s has no steady state from %s to %s: beyond its curves", d.Candidate.Name,
+			out = append(out, fmt.Sprintf("%s has no steady state at %d of %d frequencies from %s to %s: cone or air is far beyond what is known of it", d.Candidate.Name, len(d.Lost), len(d.Frequency),
 				phys.Brief(d.Lost[0], phys.Frequency, st.Units), phys.Brief(d.Lost[len(d.Lost)-1], phys.Frequency, st.Units)))
 		}
 		if n := len(d.Falling); n > 0 {

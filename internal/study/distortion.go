@@ -27,7 +27,7 @@ type Distortion struct {
 	Findings []note.Finding // what the figures rest on
 }
 
-// DistortionPoint is one steady state.
+// DistortionPoint is one steady state, or why there is none.
 type DistortionPoint struct {
 	Frequency, Volts float64 // Hz, V rms at the source: what the filters leave of the drive
 	Harmonics        int     // how many were followed
@@ -36,6 +36,7 @@ type DistortionPoint struct {
 	Pressure         large.Lines // Pa peak at the listening distance, without the flight
 	Current          large.Lines // A peak, into the group
 	Compression      phys.Maybe  // dB by which the fundamental lies below what small signals promise; none without a fundamental
+	Lost             string      // why no steady state was found, "" if one was: nothing else but Frequency and Volts tells anything then
 }
 
 // ConeSwing is the displacement of a cone or radiator.
@@ -110,7 +111,7 @@ func (st *Study) distort(ctx context.Context, c *Candidate, m *large.Model, at, 
 }
 
 // states finds the steady states of a model, and for each frequency what kept
-// them from being found. The other error is the context's or that of the drive.
+// them from being looked for. The other error is the context's or that of the drive.
 func (st *Study) states(ctx context.Context, c *Candidate, m *large.Model, at, volts []float64) (*Distortion, []error, error) {
 	levels := make([][]float64, len(at))
 	for k, f := range at {
@@ -183,6 +184,11 @@ func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []Dis
 	rise := m.Rise(f)
 	for k, v := range volts {
 		t, standing, err := rise.State(v)
+		var none *large.StateError
+		if errors.As(err, &none) {
+			out[k] = lostPoint(m, f, v, none)
+			continue
+		}
 		if err != nil {
 			return err
 		}
@@ -204,6 +210,16 @@ func (st *Study) distortAt(m *large.Model, f float64, volts []float64, out []Dis
 		out[k] = p
 	}
 	return nil
+}
+
+// lostPoint stands where there is no steady state.
+func lostPoint(m *large.Model, f, volts float64, why *large.StateError) DistortionPoint {
+	nothing := func() large.Lines { return large.Lines{Of: make([]complex128, DistortionLines)} }
+	p := DistortionPoint{Frequency: f, Volts: volts, Pressure: nothing(), Current: nothing(), Compression: phys.None(), Lost: why.Error()}
+	for _, c := range m.Sys.Moving() {
+		p.Cones = append(p.Cones, ConeSwing{Name: c.Name, Lines: nothing()})
+	}
+	return p
 }
 
 // distortionFindings say what the figures rest on.

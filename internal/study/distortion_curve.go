@@ -2,7 +2,6 @@ package study
 
 import (
 	"context"
-	"errors"
 	"math"
 	"math/cmplx"
 
@@ -77,18 +76,17 @@ func (st *Study) DistortionOver(ctx context.Context, i int, at []float64, volts 
 		out.Lines[n] = make([]float64, len(at))
 	}
 	for k := range at {
-		q := d.Points[k].Pressure
-		var none *large.StateError
-		switch {
-		case errors.As(errs[k], &none):
-			out.Lost = append(out.Lost, at[k])
-		case errs[k] != nil:
+		if errs[k] != nil {
 			return nil, &CandidateError{c, errs[k]}
 		}
-		if errs[k] == nil && d.Points[k].Standing.Lasting == large.Unstable {
+		p := &d.Points[k]
+		switch {
+		case p.Lost != "":
+			out.Lost = append(out.Lost, at[k])
+		case p.Standing.Lasting == large.Unstable:
 			out.Falling = append(out.Falling, at[k])
 		}
-		out.set(k, q, errs[k] == nil && cmplx.Abs(q.Of[0]) > unheard)
+		out.set(k, p.Pressure, cmplx.Abs(p.Pressure.Of[0]) > unheard)
 	}
 	return out, nil
 }

@@ -20,12 +20,15 @@ func wired(c *Candidate) []note.Finding {
 // doubts say which of the states of candidate c cannot be relied on.
 func (st *Study) doubts(c *Candidate, m *large.Model, d *Distortion) []note.Finding {
 	where := "candidates." + c.Name
-	var falling, jumped []string
+	var falling, jumped, lost []string
 	unlooked := false
 	for k := range d.Points {
 		p := &d.Points[k]
 		at := phys.Brief(p.Frequency, phys.Frequency, st.Units) + " and " + phys.Brief(p.Volts, phys.Voltage, st.Units)
 		switch {
+		case p.Lost != "":
+			lost = append(lost, at)
+			continue
 		case p.Standing.Lasting == large.Unstable:
 			falling = append(falling, at)
 		case p.Standing.Jumped:
@@ -34,6 +37,13 @@ func (st *Study) doubts(c *Candidate, m *large.Model, d *Distortion) []note.Find
 		unlooked = unlooked || p.Standing.Lasting == large.Unknown
 	}
 	var out []note.Finding
+	if len(lost) > 0 {
+		out = append(out, note.Finding{
+			ID: "no-state", Severity: note.Warning, Where: where, At: c.At,
+			Text: "no steady state was found at " + some(lost) + ": cone or air is far beyond what is known of it there",
+			Mend: "ask for less voltage",
+		})
+	}
 	if len(falling) > 0 {
 		out = append(out, note.Finding{
 			ID: "state-does-not-last", Severity: note.Warning, Where: where, At: c.At,

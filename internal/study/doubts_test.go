@@ -82,7 +82,7 @@ func TestStatesAreThoseThatAreTaken(t *testing.T) {
 		t.Fatal(err)
 	}
 	rows := strings.Split(strings.TrimSpace(csv.String()), "\n")
-	if !strings.HasSuffix(rows[0], ",lasts,jumped") || !strings.HasSuffix(rows[1], ",1,0") || !strings.HasSuffix(rows[len(rows)-1], ",0,0") {
+	if !strings.HasSuffix(rows[0], ",lasts,jumped,lost") || !strings.HasSuffix(rows[1], ",1,0,") || !strings.HasSuffix(rows[len(rows)-1], ",0,0,") {
 		t.Errorf("columns lasts and jumped:\n%s", csv.String())
 	}
 	if strings.Count(text.String(), "  does not last\n") != 1 {

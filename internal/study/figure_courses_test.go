@@ -12,16 +12,7 @@ import (
 // Where there is no steady state the curve has a gap, and says where; the other
 // frequencies keep their values.
 func TestDistortionHasGaps(t *testing.T) {
-	st, err := studyfile.Parse([]byte(`study: Skewed
-air: {speed_of_sound: 343.2 m/s, density: 1.2041 kg/m3}
-model: {static_air: adiabatic}
-drivers:
-  skua-8:
-    {re: 5.6 ohm, le: 0.9 mH, bl: 10.2 T m, mms: 38.5 g, cms: 0.78 mm/N, rms: 1.9 kg/s, sd: 220 cm2, xmax: 8 mm,
-    curves: {bl: {poly_si: [10.2, 60, -48000, -1.2e6]}, kms: {poly_si: [1282.051282051282, 8000, 6.0e6, 2.0e8]}, le: {poly_si: [0.0009, -0.022, 0.3]}}}
-candidates:
-  vented: {group: {driver: skua-8}, enclosure: {kind: vented, volume: 30 L, losses: {leakage: none}, port: {diameter: 80 mm, length: 200 mm}}}
-`), "skewed.yaml")
+	st, err := studyfile.Parse([]byte(skewed), "skewed.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,9 +33,6 @@ candidates:
 		if math.IsNaN(d.THD[k]) != lost[f] {
 			t.Errorf("%g Hz: THD %g dB, lost %v", f, d.THD[k], lost[f])
 		}
-	}
-	if _, err := st.Distort(context.Background(), 0, at, []float64{volts}); err == nil {
-		t.Error("the table of states does not refuse what it cannot tell")
 	}
 }
 

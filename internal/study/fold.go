@@ -79,6 +79,9 @@ func folded(space *Space, b *Body, sys *enclosure.System, u phys.System) *Fold {
 			break
 		}
 	}
+	if best != nil {
+		best.Wood = best.wood(b, sys)
+	}
 	return best
 }
 
@@ -149,7 +152,6 @@ func fold(n int, out Way, b *Body, sys *enclosure.System) *Fold {
 	if !f.block(b, sys, out) {
 		return nil
 	}
-	f.Wood = f.wood(b, sys)
 	return f
 }
 

@@ -32,7 +32,7 @@ type MirrorRow struct {
 	Unlike           [2]phys.Maybe // the same with samples that differ by the study’s mismatch
 	OddSame, Odd     [2]phys.Maybe // the third and fifth: turned the same way, and mirrored
 	Swing            float64       // m, how far a cone goes that is turned the same way
-	Off              []string      // columns whose state has jumped or does not last; they have no lines then
+	Off              []string      // columns that have no state, or one that has jumped or does not last; they have no lines then
 }
 
 // The names of columns in MirrorRow.Off.
@@ -41,10 +41,10 @@ const (
 	ColumnBoxAir, ColumnGapAir, ColumnUnlike = "box air", "gap air", "unlike"
 )
 
-// stands says whether a state can be compared with others: one that the system has
-// jumped to, or that does not last, lies on another branch than theirs.
+// stands says whether there is a state that can be compared with others: one that the system
+// has jumped to, or that does not last, lies on another branch than theirs.
 func (p *DistortionPoint) stands() bool {
-	return !p.Standing.Jumped && p.Standing.Lasting != large.Unstable
+	return p.Lost == "" && !p.Standing.Jumped && p.Standing.Lasting != large.Unstable
 }
 
 // off says whether a column of the row cannot be compared.
