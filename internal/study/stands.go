@@ -11,12 +11,15 @@ import (
 // drivers the duct that they stand in: what the checks of a candidate hold it to. A
 // network fits where its air does.
 func (st *Study) Stands(sys *enclosure.System) bool {
-	b := layBody(st.Space, sys, st.Units)
+	room, spaced := st.Inside()
 	switch {
 	case sys.Spec.Net != nil:
-		room, ok := st.Inside()
-		return !ok || sys.Facts.NetVolume <= room.Air()
-	case sys.Facts.Line == nil:
+		return !spaced || sys.Facts.NetVolume <= room.Air()
+	case sys.Facts.Line != nil && spaced && airAndBodies(sys) > room.Air():
+		return false // however it is folded
+	}
+	b := layBody(st.Space, sys, st.Units)
+	if sys.Facts.Line == nil {
 		return b.Fits
 	}
 	f := fitOf(sys, &b)

@@ -134,6 +134,30 @@ candidates:
 	}
 }
 
+// What is larger than the space even at its smallest says so.
+func TestBegunTooLargeSaysSo(t *testing.T) {
+	data := examples(t)["camper-bench.yaml"]
+	st := parse(t, data)
+	n := 0
+	for _, v := range Of(st, 0) {
+		if v.Why == "" || v.ID == "box-network" {
+			continue
+		}
+		o := evaluated(t, changed(t, data, v), st.Candidates[0].Name)
+		says := strings.Contains(v.Why, "it does not fit the space")
+		misses := slices.ContainsFunc(o.Misses, func(m study.Miss) bool { return m.Check == study.CheckDuctAir || m.Check == study.CheckFit })
+		if misses && !says || !misses && says && !slices.ContainsFunc(o.Findings, func(f note.Finding) bool { return f.ID == "line-not-folded" }) {
+			t.Errorf("%s %q says so: %t, and misses its space: %t", v.ID, v.Why, says, misses)
+		}
+		if says {
+			n++
+		}
+	}
+	if n == 0 {
+		t.Error("all stand in the bench, which is too small for lines")
+	}
+}
+
 // A horn has the cut-off that is told, and is made smaller for its space.
 func TestHornIsBegunByTheBrief(t *testing.T) {
 	const plain = `study: Horn

@@ -252,6 +252,9 @@ func (d draft) begun(kind enclosure.Kind) (Variant, bool) {
 	}
 	v := e.variant(id, Box, words)
 	v.Why = why
+	if kind != enclosure.Network && !d.st.Stands(sys) {
+		v.Why += "; it does not fit the space"
+	}
 	return v, true
 }
 
