@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"basswright/internal/enclosure"
@@ -49,8 +50,12 @@ type Leg struct {
 	Straight float64 // the length between the turns’ middles
 }
 
-// mostLegs bounds what is tried.
-const mostLegs = 12
+// mostLegs bounds what is tried, and mostTurns the walks on end in which a leg is too short
+// for its turns: it gets no longer by walking on.
+const (
+	mostLegs  = 12
+	mostTurns = 100
+)
 
 // folded lays a duct out in the number of legs that its space asks for: the fewest
 // that fit, or those that come nearest, with what sounds looking to the front if it can;
@@ -127,17 +132,18 @@ func (f *Fold) meets(sys *enclosure.System, b *Body) {
 func fold(n int, out Way, b *Body, sys *enclosure.System) *Fold {
 	length, t := sys.Facts.Line.Length, b.Panel
 	f := &Fold{Legs: make([]Leg, n), Inside: length / float64(n)}
-	for range 2000 {
+	for k, turnsOnly := 0, 0; k < 2000 && turnsOnly < mostTurns; k++ {
 		last := f.Inside
 		f.walk(sys, t)
 		if math.Abs(f.Inside-last) < 1e-12 {
 			break
 		}
-	}
-	for i := range f.Legs {
-		if !(f.Legs[i].Straight > 0) {
-			return nil
+		if turnsOnly++; f.straight() {
+			turnsOnly = 0
 		}
+	}
+	if !f.straight() {
+		return nil
 	}
 	const parts = 200
 	for i := range parts + 1 {
@@ -153,6 +159,11 @@ func fold(n int, out Way, b *Body, sys *enclosure.System) *Fold {
 		return nil
 	}
 	return f
+}
+
+// straight says that every leg has something between its turns.
+func (f *Fold) straight() bool {
+	return !slices.ContainsFunc(f.Legs, func(l Leg) bool { return !(l.Straight > 0) })
 }
 
 // walk goes along the centre line with the leg’s length so far and makes it better.

@@ -229,15 +229,10 @@ func (c *checker) ductFrame() {
 		"does not fit its duct", l.words(c.show), plainly("a wider duct there, or a smaller woofer in a deeper stack"))
 }
 
-// roomFor is the air that the space holds inside the candidate’s boards, m³; none
-// without a space.
-func (st *Study) roomFor(o *Outcome) (float64, bool) {
-	s := st.Space
-	if s == nil {
-		return 0, false
-	}
-	t := 2 * o.Body.Panel
-	return math.Max(0, s.Width-t) * math.Max(0, s.Height-t) * math.Max(0, s.Depth-t), true
+// roomFor is the air that the space holds inside the boards, m³; none without a space.
+func (st *Study) roomFor() (float64, bool) {
+	r, ok := st.Inside()
+	return r.Air(), ok
 }
 
 // airAndBodies is what a duct with its chambers and the drivers inside takes, m³.
@@ -259,7 +254,7 @@ func airAndBodies(sys *enclosure.System) float64 {
 // lineFit holds a duct to its space: by a fold that fits, or by what is sure however it
 // is folded, that it cannot hold more air than the whole space.
 func (c *checker) lineFit() {
-	room, ok := c.st.roomFor(c.o)
+	room, ok := c.st.roomFor()
 	if !ok {
 		return
 	}
@@ -306,7 +301,7 @@ func (st *Study) lineFindings(o *Outcome) []note.Finding {
 	warn := func(id, text, mend string) {
 		out = append(out, note.Finding{ID: id, Severity: note.Warning, Where: where, At: o.Candidate.At, Text: where + ": " + text, Mend: mend})
 	}
-	if room, ok := st.roomFor(o); ok && airAndBodies(sys) <= room && (o.Body.Fold == nil || !o.Body.Fold.Fits) {
+	if room, ok := st.roomFor(); ok && airAndBodies(sys) <= room && (o.Body.Fold == nil || !o.Body.Fold.Fits) {
 		text := "it is too wide to be folded in parallel legs"
 		if f := o.Body.Fold; f != nil {
 			text = fmt.Sprintf("no fold in parallel legs fits the space; the nearest, of %s, is %s", legs(len(f.Legs)), f.Why)

@@ -18,7 +18,7 @@ func (c *checker) holds(s enclosure.Spec, k float64) bool {
 	if k > mostDuct {
 		return false
 	}
-	room, ok := c.st.roomFor(c.o)
+	room, ok := c.st.roomFor()
 	if !ok {
 		return true
 	}
@@ -39,7 +39,7 @@ func (c *checker) noDuct(s enclosure.Spec) string {
 	if s.Net != nil {
 		tried = "none of the networks of these parts that were tried"
 	}
-	if _, ok := c.st.roomFor(c.o); ok {
+	if _, ok := c.st.roomFor(); ok {
 		within = "as large as the space could hold"
 	}
 	return tried + ", " + within + ", reaches it: take a woofer with a lower fs, or another kind of box"

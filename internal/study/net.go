@@ -129,7 +129,7 @@ func NetEnds(p *enclosure.NetPart) string {
 
 // netFindings warn of a space that a network is not laid out in.
 func (st *Study) netFindings(o *Outcome) []note.Finding {
-	room, ok := st.roomFor(o)
+	room, ok := st.roomFor()
 	if !ok || o.System.Facts.NetVolume > room {
 		return nil
 	}

@@ -26,8 +26,13 @@ func (f *File) AsNetwork(ctx context.Context, st *study.Study, i int, sys *enclo
 			changes = append(changes, Change{Do: "remove", Path: "candidates." + c.Name})
 		}
 	}
-	changes = append(changes, Change{Do: "set", Path: "candidates." + st.Candidates[i].Name + ".enclosure", Value: netYAML(sys.AsNet()) + baffleYAML(sys.NetBaffle())})
+	changes = append(changes, Change{Do: "set", Path: "candidates." + st.Candidates[i].Name + ".enclosure", Value: NetworkWords(sys)})
 	return f.Edit(ctx, changes)
+}
+
+// NetworkWords is a candidate’s enclosure worded as a network: what [File.AsNetwork] sets.
+func NetworkWords(sys *enclosure.System) string {
+	return netYAML(sys.AsNet()) + baffleYAML(sys.NetBaffle())
 }
 
 // netYAML is a network as it stands in a file.

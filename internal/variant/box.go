@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"basswright/internal/driver"
 	"basswright/internal/enclosure"
 	"basswright/internal/phys"
 	"basswright/internal/study"
@@ -143,23 +144,41 @@ func (d draft) fitPorts() (draft, *enclosure.System, bool) {
 
 // boxWords are the volumes of a box as they follow a group's words: ", in
 // 28 L".
-func boxWords(s enclosure.Spec, u phys.System) string {
+func boxWords(sys *enclosure.System, u phys.System) string {
+	s := &sys.Spec
 	show := func(v float64) string { return phys.Show(v, phys.Volume, u) }
 	switch {
 	case s.Kind == enclosure.InfiniteBaffle:
 		return ""
 	case s.Kind.Distributed():
-		return lineWords(s, u)
+		return lineWords(*s, u)
 	case s.Net != nil:
-		return ", in the same network of " + show(s.Net.Volume())
+		return ", in the same network of " + show(sys.Facts.NetVolume)
 	case s.Front.Volume > 0:
 		return fmt.Sprintf(", with %s behind and %s in front", show(s.Rear.Volume), show(s.Front.Volume))
 	}
 	return ", in " + show(s.Rear.Volume)
 }
 
+// roomWords are the box of a group that was mounted otherwise, as they follow its words:
+// of a duct also how its section has changed, which is what a stack is for.
+func roomWords(sys *enclosure.System, was *driver.Group, u phys.System) string {
+	share := ""
+	if sys.Spec.Kind.Distributed() {
+		g := sys.Group
+		switch k := float64(g.SideBySide()*was.Depth()) / float64(was.SideBySide()*g.Depth()); k {
+		case 0.5:
+			share = ", in half the section"
+		case 2:
+			share = ", in twice the section"
+		}
+	}
+	return share + boxWords(sys, u)
+}
+
 // kindWords is a box in words: "vented, 38 L at 29 Hz".
-func kindWords(s enclosure.Spec, u phys.System) string {
+func kindWords(sys *enclosure.System, u phys.System) string {
+	s := &sys.Spec
 	show := func(c enclosure.Chamber, tuned bool) string {
 		w := phys.Show(c.Volume, phys.Volume, u)
 		if tuned {
@@ -173,48 +192,80 @@ func kindWords(s enclosure.Spec, u phys.System) string {
 	case enclosure.InfiniteBaffle:
 		return kind
 	case enclosure.Network:
-		kind += ", " + phys.Show(s.Net.Volume(), phys.Volume, u)
+		kind += ", " + phys.Show(sys.Facts.NetVolume, phys.Volume, u)
 		if p := s.Net.Voice(); p != nil {
 			kind += " at " + phys.Show(p.Chamber.Tuning, phys.Frequency, u)
 		}
 		return kind
 	case enclosure.TransmissionLine, enclosure.TappedWaveguide, enclosure.FrontLoadedHorn, enclosure.BackLoadedHorn:
-		return kind + lineWords(s, u)
+		return kind + lineWords(*s, u)
 	case enclosure.Bandpass, enclosure.BandpassParallel, enclosure.BandpassSeries:
 		return kind + ", " + show(s.Rear, sixth) + " behind and " + show(s.Front, true) + " in front"
 	}
 	return kind + ", " + show(s.Rear, s.Kind != enclosure.Sealed)
 }
 
-// boxes are the kinds of box that the group may work in, each with a size to
-// start from.
-func (d draft) boxes() []Variant {
-	own := current("box-"+d.box.Kind.String(), Box, kindWords(d.sys.Spec, d.st.Units))
-	out := []Variant{}
-	kept := false
-	for _, start := range []struct {
-		kind enclosure.Kind
-		of   func() (draft, string, bool)
-	}{
-		{enclosure.Sealed, d.startSealed}, {enclosure.Vented, d.startVented},
-		{enclosure.PassiveRadiator, d.startRadiator}, {enclosure.Bandpass, d.startBandpass},
-	} {
-		if start.kind == d.box.Kind {
-			out, kept = append(out, own), true
+// boxes are the enclosures of some kinds that the group may work in, each with a size to
+// start from: those of chambers before those with a duct, and the candidate's own among
+// them or behind them.
+func (d draft) boxes(kinds []enclosure.Kind) []Variant {
+	var chambers, ducts []Variant
+	own := false
+	for _, kind := range kinds {
+		v, ok := d.ownBox(), true
+		if kind == d.box.Kind {
+			own = true
+		} else if v, ok = d.begun(kind); !ok {
 			continue
 		}
-		e, why, ok := start.of()
-		if !ok {
-			continue
+		if kind.Distributed() {
+			ducts = append(ducts, v)
+		} else {
+			chambers = append(chambers, v)
 		}
-		sys, ok := e.build()
-		if !ok {
-			continue
-		}
-		out = append(out, e.variant("box-"+start.kind.String(), Box, strings.TrimSuffix(kindWords(sys.Spec, d.st.Units)+", "+why, ", ")))
 	}
-	if !kept {
-		out = append([]Variant{own}, out...)
+	out := append(chambers, ducts...)
+	if !own {
+		out = append(out, d.ownBox())
 	}
 	return out
+}
+
+// ownBox is the box that the candidate is in.
+func (d draft) ownBox() Variant {
+	return current("box-"+d.box.Kind.String(), Box, kindWords(d.sys, d.st.Units))
+}
+
+// begun is the group in a box of another kind, of a size to start from.
+func (d draft) begun(kind enclosure.Kind) (Variant, bool) {
+	e, why, ok := d.starts()[kind]()
+	if !ok {
+		return Variant{}, false
+	}
+	sys, ok := e.build()
+	if !ok {
+		return Variant{}, false
+	}
+	id, words := "box-"+kind.String(), kindWords(sys, d.st.Units)
+	if kind <= enclosure.Bandpass {
+		return e.variant(id, Box, strings.TrimSuffix(words+", "+why, ", ")), true
+	}
+	v := e.variant(id, Box, words)
+	v.Why = why
+	if kind != enclosure.Network && !d.st.Stands(sys) {
+		v.Why += "; it does not fit the space"
+	}
+	return v, true
+}
+
+// starts are where each kind of box begins, with how it was sized.
+func (d draft) starts() map[enclosure.Kind]func() (draft, string, bool) {
+	return map[enclosure.Kind]func() (draft, string, bool){
+		enclosure.InfiniteBaffle: d.startBaffle, enclosure.Sealed: d.startSealed, enclosure.Vented: d.startVented,
+		enclosure.PassiveRadiator: d.startRadiator, enclosure.Bandpass: d.startBandpass,
+		enclosure.BandpassParallel: d.startParallel, enclosure.BandpassSeries: d.startSeries,
+		enclosure.TransmissionLine: d.startLine, enclosure.TappedWaveguide: d.startTapped,
+		enclosure.FrontLoadedHorn: d.startFrontHorn, enclosure.BackLoadedHorn: d.startBackHorn,
+		enclosure.Network: d.startNetwork,
+	}
 }

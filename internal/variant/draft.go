@@ -21,6 +21,7 @@ type draft struct {
 	group driver.GroupSpec
 	box   enclosure.Spec
 	edits []studyfile.Change
+	why   string // how it was sized, for who asks
 }
 
 // draftOf is candidate i without changes; false if it cannot be built.

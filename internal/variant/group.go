@@ -23,7 +23,7 @@ func (d draft) mountings() []Variant {
 	for _, to := range mountable(m * n) {
 		id := fmt.Sprintf("mounting-%dx%d", to[0], to[1])
 		if to[0] == m && to[1] == n {
-			out = append(out, current(id, Mounting, mountingWords(d.sys.Group)+boxWords(d.sys.Spec, d.st.Units)))
+			out = append(out, current(id, Mounting, mountingWords(d.sys.Group)+boxWords(d.sys, d.st.Units)))
 			continue
 		}
 		e := d.fresh()
@@ -58,7 +58,7 @@ func (d draft) asMounting(id string, loaded bool) (Variant, bool) {
 	if loaded { // the load is another
 		words += ", " + wiringWords(sys.Group)
 	}
-	return d.variant(id, Mounting, words+boxWords(sys.Spec, d.st.Units)), true
+	return d.variant(id, Mounting, words+roomWords(sys, d.sys.Group, d.st.Units)), true
 }
 
 // mountingWords is a mounting in words: "two side by side", "clamshell stack".

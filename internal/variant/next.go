@@ -68,6 +68,7 @@ type finder struct {
 	known []signature
 	ideas map[string]bool // that were offered, by their suffix
 	again int             // 1: ideas may come again
+	ducts int             // that were computed
 	out   []Variant
 }
 
@@ -95,12 +96,17 @@ func (f *finder) answer(o *study.Outcome, miss study.CheckID) {
 		f.deeper(o)
 	case study.CheckLevel, study.CheckExcursion, study.CheckHeat:
 		f.doubled(o)
-	case study.CheckRadiator, study.CheckExcursionFull, study.CheckRadiatorFull, study.CheckGroupDelay:
+		f.ducted(o, miss, enclosure.BackLoadedHorn, enclosure.TappedWaveguide)
+	case study.CheckRadiator, study.CheckExcursionFull, study.CheckRadiatorFull:
 		f.closed(o)
+	case study.CheckGroupDelay:
+		f.closed(o)
+		f.ducted(o, miss, enclosure.TransmissionLine)
 	case study.CheckLoad:
 		f.rewired(o)
 	case study.CheckPortSpeed, study.CheckPortFull:
 		f.radiator(o)
+		f.ducted(o, miss, enclosure.TransmissionLine)
 	case study.CheckFit, study.CheckDuctAir, study.CheckDuctFrame, study.CheckMass:
 		f.stacked(o)
 		f.halved(o)
@@ -149,7 +155,7 @@ func (f *finder) add(o *study.Outcome, sort, suffix string, change func(*draft) 
 		text = o.Candidate.Name + ": " + text
 	}
 	v := d.variant("next-"+name, sort, text)
-	v.Name, v.From = name, o.Candidate.Name
+	v.Name, v.From, v.Why = name, o.Candidate.Name, d.why
 	f.out = append(f.out, v)
 }
 
@@ -297,7 +303,7 @@ func (f *finder) mounted(o *study.Outcome, suffix string, to func(m, n int) (int
 		if n := spec.SideBySide * spec.Stack; n > 1 && n == s.Group.Count() {
 			words = "the same " + study.Count(n) + " as "
 		}
-		return words + asWords(s.Group) + boxWords(s.Spec, f.res.Study.Units)
+		return words + asWords(s.Group) + roomWords(s, o.System.Group, f.res.Study.Units)
 	})
 }
 
@@ -329,7 +335,7 @@ func (f *finder) deeper(o *study.Outcome) {
 			e, _, ok := d.startVented()
 			*d = e
 			return ok
-		}, func(s *enclosure.System) string { return "in a box: " + kindWords(s.Spec, st.Units) })
+		}, func(s *enclosure.System) string { return "in a box: " + kindWords(s, st.Units) })
 	default:
 		f.sized(o, "large", 1.5, "half as much box again")
 	}
@@ -338,11 +344,11 @@ func (f *finder) deeper(o *study.Outcome) {
 // tuning is where a port may begin in a box that is there already: at the
 // extension that is asked for, if the cone’s resonance is not far, or at that.
 func (f *finder) tuning(o *study.Outcome) float64 {
-	fs := lead(o.System.Group).Fs()
-	if asked := f.res.Study.Brief.Extension.F3; asked > 0.7*fs && asked < 1.4*fs {
-		return asked
+	d := draft{st: f.res.Study, sys: o.System}
+	if f3, ok := d.askedF3(); ok {
+		return f3
 	}
-	return fs
+	return lead(o.System.Group).Fs()
 }
 
 // halved offers half the box.
@@ -359,7 +365,7 @@ func (f *finder) sized(o *study.Outcome, suffix string, k float64, words string)
 		var ok bool
 		*d, _, ok = d.fitPorts()
 		return ok
-	}, func(s *enclosure.System) string { return words + boxWords(s.Spec, f.res.Study.Units) })
+	}, func(s *enclosure.System) string { return words + boxWords(s, f.res.Study.Units) })
 }
 
 // fixSize words a box that was sized by an intent by its size.

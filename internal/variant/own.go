@@ -37,7 +37,7 @@ func Own(st *study.Study) (Variant, bool) {
 	if !ok {
 		return Variant{}, false
 	}
-	words := fmt.Sprintf("%s%s, %s", lead, first.Driver.Name, kindWords(sys.Spec, st.Units))
+	words := fmt.Sprintf("%s%s, %s", lead, first.Driver.Name, kindWords(sys, st.Units))
 	if why != "" {
 		words += " (" + why + ")"
 	}

@@ -36,6 +36,14 @@ func (d draft) closed() (*enclosure.System, bool) {
 	return nil, false
 }
 
+// startBaffle is a wall that has no end.
+func (d draft) startBaffle() (draft, string, bool) {
+	e := d.fresh()
+	e.box = enclosure.Spec{Kind: enclosure.InfiniteBaffle}
+	e.set("enclosure", "{kind: infinite_baffle}")
+	return e, "", true
+}
+
 // startSealed is a closed box with the total Q of the flattest response.
 func (d draft) startSealed() (draft, string, bool) {
 	sys, ok := d.closed()
@@ -210,13 +218,7 @@ func (d draft) startBandpass() (draft, string, bool) {
 	if !ok || rear.Facts.SealedFc == 0 {
 		return d, "", false
 	}
-	c, err := rear.Group.Composite()
-	if err != nil {
-		return d, "", false
-	}
-	qes := c.Qes() * (c.Re + rear.SizingSource()) / c.Re
-	qts := qes * c.Qms() / (qes + c.Qms())
-	front := 2 * qts * qts * c.Vas(d.st.Air)
+	front := d.frontChamber()
 	tuning := rear.Facts.SealedFc
 	for _, port := range d.ports(tuning) {
 		e := d.fresh()

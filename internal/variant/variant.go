@@ -5,6 +5,9 @@
 package variant
 
 import (
+	"slices"
+
+	"basswright/internal/enclosure"
 	"basswright/internal/study"
 	"basswright/internal/studyfile"
 )
@@ -14,6 +17,7 @@ type Variant struct {
 	ID      string             `json:"id"`                // "wiring-series"; unique in its list, the same for the same study
 	Sort    string             `json:"sort"`              // mounting, arrangement, wiring, polarity, box; of a next candidate also size
 	Words   string             `json:"words"`             // one short clause, true of what the changes make
+	Why     string             `json:"why,omitempty"`     // how it was sized, where that takes more than a clause
 	Current bool               `json:"current"`           // the candidate is this already; there are no changes
 	Changes []studyfile.Change `json:"changes,omitempty"` // of the study's file, in order
 	Name    string             `json:"name,omitempty"`    // of a next candidate: what the changes call it
@@ -32,13 +36,31 @@ const (
 
 // Of lists the variations of candidate i of a study, sort by sort, the
 // candidate's own among them. A sort that has only one is left out.
-func Of(st *study.Study, i int) []Variant {
+func Of(st *study.Study, i int) []Variant { return of(st, i, enclosure.Kinds()) }
+
+// Quick lists them without enclosures whose work a duct does, but for the candidate's
+// own: to size those takes some hundred times as long as all the others.
+func Quick(st *study.Study, i int) []Variant {
+	return of(st, i, slices.DeleteFunc(enclosure.Kinds(), enclosure.Kind.Distributed))
+}
+
+func of(st *study.Study, i int, kinds []enclosure.Kind) []Variant {
 	d, ok := draftOf(st, i)
 	if !ok {
 		return nil
 	}
+	return several(append(d.grouped(), d.boxes(kinds)))
+}
+
+// grouped are the variations of the group, sort by sort.
+func (d draft) grouped() [][]Variant {
+	return [][]Variant{d.mountings(), d.arrangements(), d.wirings(), d.polarities()}
+}
+
+// several are the lists with more to choose than what is there already.
+func several(lists [][]Variant) []Variant {
 	var out []Variant
-	for _, list := range [][]Variant{d.mountings(), d.arrangements(), d.wirings(), d.polarities(), d.boxes()} {
+	for _, list := range lists {
 		if len(list) > 1 || len(list) == 1 && !list[0].Current {
 			out = append(out, list...)
 		}

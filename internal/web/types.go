@@ -322,6 +322,7 @@ type Variant struct {
 	ID      string             `json:"id"`
 	Sort    string             `json:"sort" enum:"mounting,arrangement,wiring,polarity,box,size"`
 	Words   string             `json:"words"`
+	Why     string             `json:"why,omitempty" doc:"how it was sized, where that takes more than a clause"`
 	Current bool               `json:"current"`
 	Changes []studyfile.Change `json:"changes" nullable:"false"`
 }
@@ -335,6 +336,7 @@ type Ask struct {
 	Time      bool      `json:"time,omitempty" doc:"step responses too"`
 	Have      []string  `json:"have,omitempty" maxItems:"192" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
 	Suggest   bool      `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
+	Kinds     string    `json:"kinds,omitempty" doc:"candidate whose variations are to have enclosures with a duct too: to size them takes longest"`
 	Open      *Cellmark `json:"open,omitempty" doc:"cell of the ledger that is open: where its value comes from"`
 	Quick     bool      `json:"quick,omitempty" doc:"while a value is being dragged: without mends, suggestions, fields and the candidates’ accounts"`
 }

@@ -167,8 +167,11 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 		out.Steps, out.Words, out.Findings = steps(report.Ledger(o, r.Study.Units)), report.GroupWords(o, r.Study.Units), findings(o.Findings)
 	}
 	out.draw(r, o, have, &s.widths)
-	if ask.Suggest {
+	switch {
+	case ask.Suggest && ask.Kinds == c.Name:
 		out.Variants = variants(variant.Of(r.Study, o.Index))
+	case ask.Suggest:
+		out.Variants = variants(variant.Quick(r.Study, o.Index))
 	}
 	return out
 }
@@ -183,7 +186,7 @@ func units(u phys.System) string {
 func variants(list []variant.Variant) []Variant {
 	out := make([]Variant, 0, len(list))
 	for _, v := range list {
-		w := Variant{ID: v.ID, Sort: v.Sort, Words: v.Words, Current: v.Current, Changes: v.Changes}
+		w := Variant{ID: v.ID, Sort: v.Sort, Words: v.Words, Why: v.Why, Current: v.Current, Changes: v.Changes}
 		if w.Changes == nil {
 			w.Changes = []studyfile.Change{}
 		}
@@ -261,7 +264,7 @@ func wall(r *study.Result, id study.CheckID, unit func(float64) float64) (Num, s
 				continue
 			}
 			if c.Varies {
-				return nil, "the limit changes with frequency: see the ledger"
+				return nil, "its limit varies: see the ledger"
 			}
 			if found && c.Limit != limit {
 				return nil, "limits differ: see the ledger"

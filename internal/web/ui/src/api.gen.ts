@@ -363,6 +363,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
+            kinds?: string;
             /** @description cell of the ledger that is open: where its value comes from */
             open?: components["schemas"]["Cellmark"];
             /**
@@ -615,6 +617,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
+            kinds?: string;
             /** @description what was done, for undo */
             label?: string;
             /** @description cell of the ledger that is open: where its value comes from */
@@ -915,6 +919,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
+            kinds?: string;
             label?: string;
             /** @description cell of the ledger that is open: where its value comes from */
             open?: components["schemas"]["Cellmark"];
@@ -984,6 +990,8 @@ export interface components {
              * @description of the state of the history
              */
             id: number;
+            /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
+            kinds?: string;
             /** @description cell of the ledger that is open: where its value comes from */
             open?: components["schemas"]["Cellmark"];
             /**
@@ -1164,6 +1172,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
+            kinds?: string;
             /** @description cell of the ledger that is open: where its value comes from */
             open?: components["schemas"]["Cellmark"];
             /**
@@ -1214,6 +1224,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
+            kinds?: string;
             /** @description cell of the ledger that is open: where its value comes from */
             open?: components["schemas"]["Cellmark"];
             /**
@@ -1243,6 +1255,8 @@ export interface components {
             from?: number;
             /** @description keys of curves and drawings that need not be sent again */
             have?: string[];
+            /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
+            kinds?: string;
             /** @description cell of the ledger that is open: where its value comes from */
             open?: components["schemas"]["Cellmark"];
             /**
@@ -1271,6 +1285,8 @@ export interface components {
             id: string;
             /** @enum {string} */
             sort: "mounting" | "arrangement" | "wiring" | "polarity" | "box" | "size";
+            /** @description how it was sized, where that takes more than a clause */
+            why?: string;
             words: string;
         };
         View: {

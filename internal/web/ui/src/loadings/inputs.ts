@@ -10,11 +10,19 @@ export interface Input {
 
 const words: Record<string, string> = { enclosure: '', group: '', rear: 'rear', front: 'front', port: 'port', losses: 'losses,', coupling: 'coupling', radiator: 'radiator', alignment: 'alignment' }
 
+// Keys that say too little where they stand alone.
+const told: Record<string, string> = {
+  'duct.tuning': 'duct, quarter wave', 'duct.start': 'duct, area at its start', 'duct.end': 'duct, area at its mouth', 'duct.aspect': 'duct, wider side over narrower', 'duct.t': 'duct, T of its flare',
+  driver_at: 'cone, from the closed end', front_at: 'front of the cone, from the closed end', rear_at: 'rear of the cone, from the closed end',
+}
+
 /** nameOf says what a path is in words: "port, diameter". called are the names of items
  * of lists, by the path that leads to them. */
 export function nameOf(rest: string, called?: ReadonlyMap<string, string>): string {
   const item = /^(enclosure\.parts\[(\d+)\])\.(.+)$/.exec(rest)
   if (item) return `${called?.get(item[1] ?? '') ?? `part ${Number(item[2]) + 1}`}, ${nameOf(`part.${item[3]}`)}`
+  const whole = told[rest.slice(rest.indexOf('.') + 1)]
+  if (whole) return whole
   const parts = rest.split('.').slice(1)
   const key = (parts.pop() ?? '').replaceAll('_', ' ')
   const place = parts.map((p) => (words[p] ?? p).replaceAll('_', ' ').replace(/,$/, '').replace(/\[(\d+)\]/, (_, n: string) => ` ${Number(n) + 1}`)).filter(Boolean)

@@ -3,7 +3,10 @@
 // or be what its place is counted from.
 export function place(float: HTMLElement, beside: HTMLElement, side: 'above' | 'below'): void {
   if ('showPopover' in float && !float.matches(':popover-open')) float.showPopover()
+  float.style.maxHeight = '' // its own, before it is measured
   const at = beside.getBoundingClientRect()
+  const room = Math.max(innerHeight - at.bottom, at.top) - 8
+  if (float.offsetHeight > room) float.style.maxHeight = `${Math.floor(room)}px` // what is too long for either side scrolls
   const own = float.getBoundingClientRect()
   const gap = 4
   const above = at.top - gap - own.height

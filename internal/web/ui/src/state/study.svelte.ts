@@ -42,6 +42,11 @@ export class StudyState extends Shown {
   /** candidates that suggest themselves, and the variations of each: asked for once the curves stand */
   next = $state.raw<Variant[]>([])
   variants = $state.raw<ReadonlyMap<string, Variant[]>>(new Map())
+  /** the revision that they are of: those of another would put back what has changed since */
+  private suggested = $state('')
+  get fresh(): boolean {
+    return this.suggested === this.view?.revision
+  }
   /** the last answer on what is on disk, and the last one that lists its fields: a text
    * that cannot be read has none. Nothing is drawn from them, so they are no state. */
   private disk: View | undefined
@@ -499,20 +504,41 @@ export class StudyState extends Shown {
     if (v.result && !passing) {
       this.computed = new Map(v.fields.map((f) => [f.path, f.present ? f.text : '']))
       this.whole = v.result
+      this.sized = new Set()
       clearTimeout(this.later)
       this.later = setTimeout(() => void this.suggest(v.revision), 300)
     }
     this.forget()
   }
 
+  /** whose box of every kind is wanted: to size ducts takes long, so it is done for one at a time */
+  private wanted = $state('')
+  /** for whom that was done, with the study as it is */
+  private sized = $state.raw<ReadonlySet<string>>(new Set())
+  /** sizing says whether the enclosures with a duct that a candidate could have are still on their way. */
+  sizing(name: string): boolean {
+    return this.wanted === name && !this.sized.has(name)
+  }
+  /** size asks for them, unless they are there or on their way. */
+  size(name: string): void {
+    untrack(() => {
+      if (this.wanted === name || this.sized.has(name)) return
+      this.wanted = name
+      void this.suggest(this.base)
+    })
+  }
+
   private later: ReturnType<typeof setTimeout> | undefined
   /** suggest asks what else could be tried with the study as it is; late or failed answers are no loss. */
   private async suggest(revision: string): Promise<void> {
+    const kinds = untrack(() => this.wanted)
     try {
-      const { data } = await api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: { ...this.ask, suggest: true } })
+      const { data } = await api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: { ...this.ask, suggest: true, ...(kinds ? { kinds } : {}) } })
       if (!data?.result || data.revision !== revision || this.base !== revision) return
       this.next = data.result.next
-      this.variants = new Map(data.result.candidates.map((c) => [c.name, c.variants]))
+      this.suggested = revision
+      this.variants = new Map(data.result.candidates.map((c) => [c.name, c.name !== kinds && this.sized.has(c.name) ? (this.variants.get(c.name) ?? []) : c.variants]))
+      this.sized = new Set([...this.sized, kinds])
     } catch {
       // the next answer asks again
     }

@@ -32,6 +32,8 @@ export function bench(on) {
     },
     /** clean says what axe finds on the page as it is. */
     clean: (where) => on.clean(b.page, where),
+    /** look takes pictures of it at both widths and in both themes, with axe on each. */
+    look: (name) => on.look(b.page, name),
     shot: (name) => b.page.screenshot({ path: join(shots, `${name}.png`), fullPage: true }),
     /** value finds an editable value by its path in the study. */
     value: (path) => b.page.locator(`[data-path="${path}"]`).first(),

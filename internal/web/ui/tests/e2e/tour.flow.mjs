@@ -54,6 +54,8 @@ export default {
     await b.open('/s/camper-bench/loadings', { height: 1200 })
     await b.page.getByRole('button', { name: 'variations of compound' }).click()
     await b.page.getByRole('button', { name: /^series, 6\.60/ }).waitFor()
+    await b.page.locator('.ways').getByRole('button', { name: /^back-loaded horn/ }).waitFor() // ducts come last
+    await b.page.getByText('are being sized').waitFor({ state: 'hidden' })
     await b.page.locator('.ways .sketch').scrollIntoViewIfNeeded()
     await picture('variations')
     await b.open('/s/camper-bench/present', { theme: 'dark' })

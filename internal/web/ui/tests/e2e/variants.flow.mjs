@@ -28,13 +28,15 @@ export default {
         await kind.focus()
         await b.until('they have come', async () => {
           if ((await options.count()) === 0) await b.page.keyboard.press('Enter') // what scrolls shuts it
-          return (await options.count()) > 1
+          return (await options.count()) > 1 && (await b.page.getByRole('option', { disabled: true }).count()) === 0
         })
       }
       await offered()
-      const words = await options.allInnerTexts()
+      const words = (await options.allInnerTexts()).map((w) => w.split('\n')[0]) // without how each was sized
       const own = await b.page.locator('[role=listbox] [role=option][aria-selected=true]').allInnerTexts()
       b.assert.equal(own.length, 1, `${name} is one of ${words}`)
+      for (const kind of ['infinite baffle', 'sealed', 'vented', 'passive radiator', 'bandpass', 'parallel bandpass', 'series bandpass', 'network', 'transmission line', 'tapped waveguide', 'front-loaded horn', 'back-loaded horn'])
+        b.assert.ok(words.some((w) => w.startsWith(kind)), `${name} can become a ${kind}: ${words.join(' | ')}`)
       await b.page.keyboard.press('Escape')
       for (const w of words.filter((w) => w !== own[0])) {
         await b.until(`${w} is chosen`, async () => { // rows that come and go move the page, which shuts it
@@ -47,6 +49,77 @@ export default {
         await b.page.getByRole('button', { name: 'Undo', exact: true }).click()
         await b.until('as it was', async () => b.read(example) === text && own[0].startsWith(await kind.innerText()))
       }
+    }
+  },
+
+  async 'a line is begun from a closed box by its kind, told how it was sized, and turned by hand and keys'(b) {
+    b.example('camper-bench')
+    await b.open('/s/camper-bench/loadings')
+    const at = 'candidates.one.enclosure'
+    const kind = b.value(`${at}.kind`)
+    await kind.focus()
+    await b.page.keyboard.press('Enter')
+    const line = b.page.getByRole('option', { name: /^transmission line, with a duct of/ })
+    await b.until('it has been sized', async () => {
+      if ((await b.page.getByRole('listbox').count()) === 0) await b.page.keyboard.press('Enter')
+      return (await line.count()) === 1
+    })
+    b.assert.match(await line.innerText(), /its quarter wave at nine tenths of the F3 asked for/)
+    const menu = await b.page.getByRole('listbox').boundingBox()
+    b.assert.ok(menu.y >= 0 && menu.y + menu.height <= 900, `the menu reaches from ${menu.y} for ${menu.height} px`)
+    await b.page.keyboard.press('End')
+    await b.until('the last is in view', async () => {
+      const last = await b.page.getByRole('option').last().boundingBox()
+      return last.y >= menu.y - 1 && last.y + last.height <= menu.y + menu.height + 1
+    })
+    await b.page.screenshot({ path: `${b.shots}/kinds-1440-light.png` })
+    await line.click()
+    await b.until('it is one', () => /one:[\s\S]*?kind: transmission_line, duct: \{tuning: 32\.4 Hz/.test(b.read('camper-bench')))
+    await b.until('and shown', async () => (await kind.innerText()) === 'transmission line')
+    const tuning = b.value(`${at}.duct.tuning`)
+    await tuning.scrollIntoViewIfNeeded()
+    await tuning.focus()
+    await b.page.keyboard.press('+')
+    await b.until('a step of the tuning', () => /duct: \{tuning: 32\.5 Hz/.test(b.read('camper-bench')))
+    const area = b.value(`${at}.duct.area`)
+    const box = await area.boundingBox()
+    await b.page.mouse.move(box.x + 8, box.y + box.height / 2)
+    await b.page.mouse.down()
+    await b.page.mouse.move(box.x + 48, box.y + box.height / 2, { steps: 6 })
+    await b.page.mouse.up()
+    await b.until('its area is dragged', () => !/area: 345 cm/.test(b.read('camper-bench')))
+    const packing = b.value(`${at}.fill.packing`)
+    await packing.focus()
+    await b.page.keyboard.press('Enter')
+    await b.page.keyboard.type('8 kg/m3')
+    await b.page.keyboard.press('Enter')
+    await b.until('its packing is typed', () => /packing: 8 kg\/m3/.test(b.read('camper-bench')))
+    b.assert.equal(await b.page.locator('.ledger .fault').count(), 0)
+  },
+
+  async 'every kind is begun from a driver in the variations, at every width and in both themes'(b) {
+    const all = ['infinite_baffle', 'sealed', 'passive_radiator', 'bandpass', 'bandpass_parallel', 'bandpass_series', 'transmission_line', 'tapped_waveguide', 'front_loaded_horn', 'back_loaded_horn', 'network']
+    const study = `study: Begun
+amplifier: {rated: {4 ohm: 100 W, 8 ohm: 55 W}}
+space: {width: 1600 mm, height: 900 mm, depth: 500 mm, panel: 18 mm}
+drivers: {knot-8: {fs: 44 Hz, qms: 4.8, qes: 0.32, vas: 32 L, sd: 214 cm2, re: 6.1 ohm, le: 0.5 mH, xmax: 6 mm, mounting_depth: 92 mm, cutout: 188 mm, flange: 216 mm, magnet_diameter: 130 mm}}
+candidates:
+  one: {group: {driver: knot-8}, enclosure: {kind: vented, volume: 30 L, tuning: 44 Hz, port: {diameter: 90 mm}}}
+`
+    b.write('begun', study)
+    await b.open('/s/begun/loadings')
+    await b.page.getByRole('button', { name: 'variations of one' }).click()
+    for (const kind of all) {
+      const words = { bandpass_parallel: 'parallel bandpass', bandpass_series: 'series bandpass' }[kind] ?? kind.replace('_loaded_', '-loaded ').replaceAll('_', ' ')
+      const way = b.page.locator('.ways section', { hasText: 'Box' }).getByRole('button', { name: new RegExp(`^${words}`) })
+      await way.waitFor()
+      await way.click()
+      await b.until(`it is a ${kind}`, () => new RegExp(`kind: ${kind}\\b`).test(b.read('begun')))
+      await b.until('and shown', async () => (await b.value('candidates.one.enclosure.kind').innerText()) === words)
+      await b.look(`begun-${kind}`)
+      b.assert.equal(await b.page.locator('.ledger .fault, .error').count(), 0, kind)
+      await b.page.getByRole('button', { name: 'Undo', exact: true }).click()
+      await b.until('as it was', () => b.read('begun') === study)
     }
   },
 

@@ -15,6 +15,10 @@ test('what no row sets has one, in words', () => {
   const list = inputs([field('candidates.one.enclosure.port.diameter', { unit: 'mm' }), field('candidates.two.enclosure.port.diameter', { unit: 'mm' })], [], ['one', 'two'])
   expect(list).toEqual([{ rest: 'enclosure.port.diameter', name: 'port, diameter', unit: 'mm', group: 'Box' }])
   expect(nameOf('group.members[1][0]')).toBe('members 2.1')
+  expect(nameOf('enclosure.duct.start')).toBe('duct, area at its start')
+  expect(nameOf('enclosure.duct.area')).toBe('duct, area')
+  expect(nameOf('enclosure.driver_at')).toBe('cone, from the closed end')
+  expect(nameOf('enclosure.parts[1].duct.end', new Map([['enclosure.parts[1]', 'hall']]))).toBe('hall, duct, area at its mouth')
 })
 
 test('the parts of a network are called by their names', () => {
