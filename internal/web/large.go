@@ -23,7 +23,7 @@ type LargeAsk struct {
 	For       float64 `json:"for,omitempty" minimum:"0" maximum:"86400" doc:"of heat: s that are followed, from 10; 3600"`
 	On        float64 `json:"on,omitempty" minimum:"0" maximum:"86400" doc:"of heat: s that it plays before it rests; 0 and off 0: no rest"`
 	Off       float64 `json:"off,omitempty" minimum:"0" maximum:"86400"`
-	Look      int     `json:"look,omitempty" minimum:"0" maximum:"1000" doc:"which colour and dash it has, from 1; 0: those of its place in the file"`
+	Look      *int    `json:"look,omitempty" minimum:"0" maximum:"999" doc:"which colour and dash it has, from 0; its place in the file if left out"`
 	Width     float64 `json:"width,omitempty" minimum:"0" maximum:"4000" doc:"px of the figure; 720"`
 }
 
@@ -156,7 +156,9 @@ func (s *Server) large(ctx context.Context, in *largeOne, work func(ctx context.
 		if err != nil {
 			return huma.Error404NotFound(err.Error())
 		}
-		st.Candidates[i].Look = in.Body.Look
+		if in.Body.Look != nil {
+			look(&st.Candidates[i], *in.Body.Look)
+		}
 		return work(ctx, st, i, &out)
 	})
 	out.Took = float64(s.opt.Clock().Sub(start).Microseconds()) / 1000

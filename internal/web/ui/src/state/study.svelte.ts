@@ -488,7 +488,7 @@ export class StudyState extends Shown {
     const before = new Map((this.good?.result?.candidates ?? []).map((c) => [c.name, c]))
     for (const c of v.result?.candidates ?? []) {
       const same = passing ? before.get(c.name) : undefined
-      if (same) Object.assign(c, { steps: same.steps, words: same.words, findings: same.findings })
+      if (same) Object.assign(c, { steps: same.steps, words: same.words })
       if (c.curves) this.kept.set(c.curves_key, drawn(c.curves))
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '', course: c.course, told: c.told ?? [] })
     }
