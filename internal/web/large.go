@@ -136,7 +136,7 @@ func (l *Large) draw(prefix string, scene *draw.Scene, words string, err error) 
 // large works out something of one candidate as it is on disk, in a turn of its
 // study. What keeps it from being worked out, but for time, is said in its words.
 func (s *Server) large(ctx context.Context, in *largeOne, work func(ctx context.Context, st *study.Study, i int, out *Large) error) (*answer[Large], error) {
-	ctx, done, err := s.turn(ctx, in.Name)
+	ctx, done, err := s.lengthy(ctx, in.Name)
 	if err != nil {
 		return nil, err
 	}
