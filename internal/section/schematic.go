@@ -48,9 +48,7 @@ func schematic(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 	for i := range lay.items {
 		d.part(&lay.items[i])
 	}
-	if o.WrongPolarity() {
-		d.say("WRONG POLARITY: the cones work against each other", draw.Stop)
-	}
+	d.polarity(o)
 	d.say("a schematic: nothing is to scale", draw.Soft)
 	d.o.Size = d.t
 	d.s.H = d.remarks(bottom)
