@@ -239,9 +239,13 @@ export class StudyState extends Shown {
   get writing(): boolean {
     return this.writes > 0
   }
-  /** settledDown waits until what is shown is what all changes so far came to. */
-  async settledDown(): Promise<void> {
-    await this.written
+  /** inTurn does what depends on what is shown, once that is what all changes so far came to: also those that waited as this does. */
+  async inTurn<T>(act: () => Promise<T>): Promise<T> {
+    for (;;) {
+      const written = this.written
+      await written
+      if (written === this.written) return await act()
+    }
   }
   private wrote(): void {
     this.writes--
