@@ -161,7 +161,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		d.Doubts = append(d.Doubts, doubtful(f))
 	}
 	for _, f := range defaults {
-		d.Defaults = append(d.Defaults, f.Where+": "+f.Text)
+		d.Defaults = append(d.Defaults, filled(f))
 	}
 	for _, c := range r.Cautions {
 		d.Cautions = append(d.Cautions, pageCaution{capital(strings.ReplaceAll(c.ID, "-", " ")), begun(r, cautionWords(c))})
@@ -208,6 +208,23 @@ func doubtful(f note.Finding) string {
 		return name + ": " + strings.TrimPrefix(text, name+": ")
 	}
 	return capital(text)
+}
+
+// filled is what was filled in.
+func filled(f note.Finding) string { return f.Where + ": " + f.Text }
+
+// Account is what a result rests on: what is doubtful, as sentences that name what
+// they are about, and what was filled in; each once.
+func Account(r *study.Result) (doubts []note.Finding, defaults []string) {
+	warnings, given := findings(r)
+	for _, f := range warnings {
+		f.Text = doubtful(f)
+		doubts = append(doubts, f)
+	}
+	for _, f := range given {
+		defaults = append(defaults, filled(f))
+	}
+	return doubts, defaults
 }
 
 // withMend is a finding with its mend.

@@ -81,7 +81,11 @@ func (p *plate) column() float64 {
 func (p plate) filled() plate {
 	widest := 0.0
 	for _, o := range p.some {
-		widest = math.Max(widest, p.section(o, 1, true).W)
+		if p.parts {
+			widest = math.Max(widest, section.SchematicWidth(o, p.schematic(p.words(1))))
+		} else {
+			widest = math.Max(widest, p.section(o, 1, true).W)
+		}
 	}
 	return p.at(p.column() / widest)
 }
@@ -89,24 +93,38 @@ func (p plate) filled() plate {
 // at is the plate at a scale.
 func (p plate) at(scale float64) plate {
 	p.scale, p.cells = scale, nil
+	words := 0.0
+	if p.parts {
+		words = p.words(scale)
+	}
 	for _, o := range p.some {
-		p.cells = append(p.cells, plateCell{p.section(o, scale, false), p.section(o, scale, true).H, breakText(o.Plain, p.column(), p.text)})
+		c := plateCell{lines: breakText(o.Plain, p.column(), p.text)}
+		if p.parts {
+			c.scene = section.Schematic(o, p.schematic(words))
+			c.body = c.scene.H
+		} else {
+			c.scene, c.body = p.section(o, scale, false), p.section(o, scale, true).H
+		}
+		p.cells = append(p.cells, c)
 	}
 	return p
 }
 
-func (p *plate) section(o *study.Outcome, scale float64, mute bool) *draw.Scene {
-	if p.parts {
-		size := p.text * min(scale, 1)
-		plain := func(o *study.Outcome, size float64) *draw.Scene {
-			return section.Schematic(o, section.Options{Scale: scale, Theme: p.theme, Units: p.r.Study.Units, Size: size, Mute: true})
-		}
-		widest := 0.0
-		for _, other := range p.some {
-			widest = max(widest, plain(other, size).W)
-		}
-		return plain(o, size*min(1, p.column()/widest)) // words alike in all
+// words is the size of a schematic's words at a scale, alike in all: the widest of
+// them has to stay within its column.
+func (p *plate) words(scale float64) float64 {
+	size, widest := p.text*min(scale, 1), 0.0
+	for _, o := range p.some {
+		widest = math.Max(widest, section.SchematicWidth(o, p.schematic(size)))
 	}
+	return size * min(1, p.column()/widest)
+}
+
+func (p *plate) schematic(size float64) section.Options {
+	return section.Options{Theme: p.theme, Units: p.r.Study.Units, Size: size, Mute: true}
+}
+
+func (p *plate) section(o *study.Outcome, scale float64, mute bool) *draw.Scene {
 	return section.Draw(o, section.Options{Scale: scale, Theme: p.theme, Space: p.r.Study.Space, Units: p.r.Study.Units, Dims: true, Size: p.text, Mute: mute, Terse: p.terse, Room: p.column()})
 }
 
@@ -128,7 +146,7 @@ func (p plate) fitted(h float64) plate {
 				}
 				q = p.at(lo)
 			}
-			if q.height() <= h && q.scale > best.scale && q.words() {
+			if q.height() <= h && q.scale > best.scale && q.captions() {
 				best = q
 			}
 		}
@@ -138,8 +156,8 @@ func (p plate) fitted(h float64) plate {
 	}
 }
 
-// words reports whether every caption stays within its column.
-func (p *plate) words() bool {
+// captions reports whether every caption stays within its column.
+func (p *plate) captions() bool {
 	for i, c := range p.cells {
 		if p.lineAt(p.some[i])+lineLong*p.text > p.column() {
 			return false

@@ -32,16 +32,9 @@ func CourseOf(o *study.Outcome, opt Options) *Course {
 	}
 	l, _, _ := layLine(o, opt)
 	run := o.System.Spec.Line.Run
-	c := &Course{Start: l.x(l.start), Axis: l.y(l.axis), PerMetre: 1e3 * l.k, Power: 2}
+	factor, power := seenAs(run.Section)
 	each := 1e-3 / l.k // m of a scene unit
-	switch s := run.Section; {
-	case s.Width > 0:
-		c.Factor, c.Power = 2*s.Width*each, 1
-	case s.Aspect > 0:
-		c.Factor = 4 / s.Aspect * each * each
-	default:
-		c.Factor = math.Pi * each * each
-	}
+	c := &Course{Start: l.x(l.start), Axis: l.y(l.axis), PerMetre: 1e3 * l.k, Factor: factor * math.Pow(each, power), Power: power}
 	mark := func(at, area float64) Mark {
 		return Mark{At: at, Area: area, Half: math.Pow(area/c.Factor, 1/c.Power)}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"basswright/internal/draw"
 	"basswright/internal/driver"
+	"basswright/internal/duct"
 	"basswright/internal/enclosure"
 	"basswright/internal/study"
 )
@@ -80,9 +81,7 @@ func drawLine(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 			c.across(c.x(l.start), c.x(l.start+l.length), c.y0-8, c.y(l.axis-high), text)
 		}
 	}
-	if o.WrongPolarity() {
-		c.say("WRONG POLARITY: the cones work against each other", draw.Stop)
-	}
+	c.polarity(o)
 	if foldedLegs(&o.Body) {
 		bottom = l.drawFold(bottom) + margin
 	} else {
@@ -97,14 +96,20 @@ func drawLine(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 
 // half is half of the duct's clear width at x from its start, as it is seen.
 func (l *line) half(x float64) float64 {
-	area := l.sys.Facts.Line.Area(x / 1e3)
-	switch s := l.sys.Spec.Line.Run.Section; {
+	factor, power := seenAs(l.sys.Spec.Line.Run.Section)
+	return 1e3 * math.Pow(l.sys.Facts.Line.Area(x/1e3)/factor, 1/power)
+}
+
+// seenAs is how a cross-section follows from half of the clear width as it is seen, in
+// SI: factor·half^power.
+func seenAs(s duct.Section) (factor, power float64) {
+	switch {
 	case s.Width > 0:
-		return 500 * area / s.Width
+		return 2 * s.Width, 1
 	case s.Aspect > 0:
-		return 500 * math.Sqrt(area*s.Aspect)
+		return 4 / s.Aspect, 2
 	}
-	return 1e3 * math.Sqrt(area/math.Pi)
+	return math.Pi, 2
 }
 
 // places are where the course of the walls is drawn through, between two places.

@@ -17,16 +17,18 @@ func Schematic(o *study.Outcome, opt Options) *draw.Scene {
 	return s
 }
 
+// SchematicWidth is how wide the schematic of a candidate is with words of a size.
+func SchematicWidth(o *study.Outcome, opt Options) float64 {
+	return schemaOf(o, opt.Units).across()*opt.Size + 2*margin
+}
+
 func schematic(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 	if opt.Size <= 0 {
 		opt.Size = defaultSize
 	}
 	lay := schemaOf(o, opt.Units)
 	d := &plan{drawing: newDrawing(opt), schema: lay, t: opt.Size}
-	across := lay.left + lay.right
-	for _, g := range lay.gaps {
-		across += g
-	}
+	across := lay.across()
 	if opt.Room > 0 && across*d.t+2*margin > opt.Room { // what it stands in is narrower
 		d.t = math.Max((opt.Room-2*margin)/across, leastText)
 	}
@@ -46,13 +48,20 @@ func schematic(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 	for i := range lay.items {
 		d.part(&lay.items[i])
 	}
-	if o.WrongPolarity() {
-		d.say("WRONG POLARITY: the cones work against each other", draw.Stop)
-	}
+	d.polarity(o)
 	d.say("a schematic: nothing is to scale", draw.Soft)
 	d.o.Size = d.t
 	d.s.H = d.remarks(bottom)
 	return d.s, d.remark
+}
+
+// across is how wide it is, in sizes of text.
+func (s *schema) across() float64 {
+	w := s.left + s.right
+	for _, g := range s.gaps {
+		w += g
+	}
+	return w
 }
 
 // leastText is the smallest text of a schematic that has to be narrower.

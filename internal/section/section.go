@@ -94,9 +94,7 @@ func Told(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 		c.wallAlone()
 	}
 	c.contents()
-	if o.WrongPolarity() {
-		c.say("WRONG POLARITY: the cones work against each other", draw.Stop)
-	}
+	c.polarity(o)
 	if b.Known && !b.Fits {
 		c.unfit(across, deep)
 	}

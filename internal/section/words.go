@@ -7,6 +7,7 @@ import (
 	"basswright/internal/draw"
 	"basswright/internal/enclosure"
 	"basswright/internal/phys"
+	"basswright/internal/study"
 )
 
 // Remark is a line below the drawing: what it cannot show.
@@ -22,6 +23,13 @@ func (c *drawing) say(text string, role draw.Role) {
 		}
 	}
 	c.remark = append(c.remark, Remark{text, role})
+}
+
+// polarity says that it is wrong, if it is.
+func (c *drawing) polarity(o *study.Outcome) {
+	if o.WrongPolarity() {
+		c.say("WRONG POLARITY: the cones work against each other", draw.Stop)
+	}
 }
 
 // remarks writes the remarks under the drawing, broken at its width, and

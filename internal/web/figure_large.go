@@ -45,7 +45,7 @@ func (s *Server) figureLarge(ctx context.Context, in *figureOne) (*file, error) 
 	if err != nil {
 		return nil, err
 	}
-	ctx, done, err := s.turn(ctx, in.Name)
+	ctx, done, err := s.lengthy(ctx, in.Name)
 	if err != nil {
 		return nil, err
 	}

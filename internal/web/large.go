@@ -23,7 +23,7 @@ type LargeAsk struct {
 	For       float64 `json:"for,omitempty" minimum:"0" maximum:"86400" doc:"of heat: s that are followed, from 10; 3600"`
 	On        float64 `json:"on,omitempty" minimum:"0" maximum:"86400" doc:"of heat: s that it plays before it rests; 0 and off 0: no rest"`
 	Off       float64 `json:"off,omitempty" minimum:"0" maximum:"86400"`
-	Look      int     `json:"look,omitempty" minimum:"0" maximum:"1000" doc:"which colour and dash it has, from 1; 0: those of its place in the file"`
+	Look      *int    `json:"look,omitempty" minimum:"0" maximum:"999" doc:"which colour and dash it has, from 0; its place in the file if left out"`
 	Width     float64 `json:"width,omitempty" minimum:"0" maximum:"4000" doc:"px of the figure; 720"`
 }
 
@@ -136,7 +136,7 @@ func (l *Large) draw(prefix string, scene *draw.Scene, words string, err error) 
 // large works out something of one candidate as it is on disk, in a turn of its
 // study. What keeps it from being worked out, but for time, is said in its words.
 func (s *Server) large(ctx context.Context, in *largeOne, work func(ctx context.Context, st *study.Study, i int, out *Large) error) (*answer[Large], error) {
-	ctx, done, err := s.turn(ctx, in.Name)
+	ctx, done, err := s.lengthy(ctx, in.Name)
 	if err != nil {
 		return nil, err
 	}
@@ -156,7 +156,9 @@ func (s *Server) large(ctx context.Context, in *largeOne, work func(ctx context.
 		if err != nil {
 			return huma.Error404NotFound(err.Error())
 		}
-		st.Candidates[i].Look = in.Body.Look
+		if in.Body.Look != nil {
+			look(&st.Candidates[i], *in.Body.Look)
+		}
 		return work(ctx, st, i, &out)
 	})
 	out.Took = float64(s.opt.Clock().Sub(start).Microseconds()) / 1000

@@ -128,3 +128,15 @@ func TestLargeEndsWithWhoAsked(t *testing.T) {
 		t.Error("it goes on for nobody")
 	}
 }
+
+// The looks of one figure are counted as those of all: from 0, and its place if none is asked for.
+func TestLargeHasTheLookOfThePage(t *testing.T) {
+	s := openHayloft(t)
+	drawn := func(look *int) string {
+		return ask[Large](s, 200, "POST", "/api/studies/bench/heat", LargeAsk{Candidate: "mirrored", For: 60, Look: look}).Figure
+	}
+	zero, place, other := 0, 2, 4
+	if plain := drawn(nil); plain != drawn(&place) || plain == drawn(&zero) || plain == drawn(&other) {
+		t.Error("the third candidate has not the look of its place, or has that of another")
+	}
+}

@@ -20,8 +20,14 @@ func (l Looks) on(st *study.Study) {
 		return
 	}
 	for i, k := range l.Looks {
-		if k >= 0 && k < mostLooks {
-			st.Candidates[i].Look = k + 1
-		}
+		look(&st.Candidates[i], k)
+	}
+}
+
+// look gives a candidate the colour and dash of a place, from 0. A study counts them
+// from 1, as 0 is there its own place; outside of it, nothing does.
+func look(c *study.Candidate, k int) {
+	if k >= 0 && k < mostLooks {
+		c.Look = k + 1
 	}
 }

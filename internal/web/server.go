@@ -30,20 +30,21 @@ type Options struct {
 
 // Bounds on what one server does at a time.
 const (
-	mostBody       = 2 << 20          // bytes of a request
-	mostWork       = 4                // turns at once
-	mostWorkOne    = 2                // of one study
-	mostSlow       = 4                // turns that last, beside the others
-	mostWaiting    = 400              // for a turn or at it: what 200 requests a second gather while a disk is slow
-	mostWaitingOne = 300              // of one study
-	mostStreams    = 64               // pages that are told of changes
-	mostFlight     = 64 << 20         // bytes of answers that wait for their readers
-	mostConns      = 640              // more than can wait and be told of changes
-	workTime       = 20 * time.Second // of one turn
-	slowTime       = time.Second      // after which a turn is a slow one
-	slowMemory     = time.Minute      // how long a study is known to be slow
-	waitTime       = 10 * time.Second // for a turn
-	sendTime       = time.Minute      // from a request's head to the answer's end; streams have their own
+	mostBody        = 2 << 20          // bytes of a request
+	mostWork        = 4                // turns at once
+	mostWorkOne     = 2                // of one study
+	mostSlow        = 4                // turns that last, beside the others
+	mostWaiting     = 400              // for a turn or at it: what 200 requests a second gather while a disk is slow
+	mostWaitingOne  = 300              // of one study
+	mostWaitingLong = 20               // of one study, for what is known to last
+	mostStreams     = 64               // pages that are told of changes
+	mostFlight      = 64 << 20         // bytes of answers that wait for their readers
+	mostConns       = 640              // more than can wait and be told of changes
+	workTime        = 20 * time.Second // of one turn
+	slowTime        = time.Second      // after which a turn is a slow one
+	slowMemory      = time.Minute      // how long a study is known to be slow
+	waitTime        = 10 * time.Second // for a turn
+	sendTime        = time.Minute      // from a request's head to the answer's end; streams have their own
 )
 
 // A Server serves the workbench.

@@ -135,6 +135,36 @@ func TestTurnIsNotWaitedForEver(t *testing.T) {
 	}
 }
 
+// What is worked out at length keeps neither a study's own view waiting nor another's,
+// and one study has one such turn at a time.
+func TestWhatLastsKeepsNoViewWaiting(t *testing.T) {
+	s := open(t, func(s *Server) { s.queue.patience = 200 * time.Millisecond })
+	_, done, err := s.lengthy(t.Context(), "bench")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := s.lengthy(t.Context(), "bench"); err == nil || !strings.Contains(err.Error(), "waited too long") {
+		t.Errorf("a second one at once: %v", err)
+	}
+	if len(s.queue.turns) != 0 {
+		t.Error("it has a turn of those that do not last")
+	}
+	for range 2 * mostWorkOne {
+		if v := s.view(); v.Result == nil {
+			t.Error("no result")
+		}
+	}
+	done()
+	if _, again, err := s.lengthy(t.Context(), "bench"); err != nil {
+		t.Error(err)
+	} else {
+		again()
+	}
+	if n := len(s.queue.shares); n != 0 {
+		t.Errorf("%d shares are left", n)
+	}
+}
+
 // A study that took long begins among the slow ones the next time, and not for ever.
 func TestSlowLane(t *testing.T) {
 	q := newQueue()

@@ -16,7 +16,9 @@ import (
 // beside the others, or ends where those are taken and others wait: so several
 // studies that take long leave the turns to those that do not. A study that took
 // long the last time begins among the slow, one turn at a time: on a slow machine
-// that may be any study, and those that are worse must leave it room.
+// that may be any study, and those that are worse must leave it room. What is known
+// to last, whatever the study, is always there, and has a share of its own: a number
+// that is dragged meanwhile does not wait for it.
 type queue struct {
 	turns    chan struct{}
 	slow     chan struct{}
@@ -41,11 +43,11 @@ func newQueue() *queue {
 }
 
 // enter finds the share of a study, or says that too much is asked.
-func (q *queue) enter(name string) (*share, bool) {
+func (q *queue) enter(name string, most int) (*share, bool) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	s := q.shares[name]
-	if q.waiting >= mostWaiting || s != nil && s.users >= mostWaitingOne {
+	if q.waiting >= mostWaiting || s != nil && s.users >= most {
 		return nil, false
 	}
 	if s == nil {
@@ -115,8 +117,21 @@ func busy(why string) error {
 // back with done; where it makes an answer, when that is ready to be sent, so that
 // no more answers are made at once than there are turns.
 func (s *Server) turn(ctx context.Context, name string) (_ context.Context, done func(), _ error) {
+	return s.admit(ctx, name, false)
+}
+
+// lengthy is a turn for what is known to last.
+func (s *Server) lengthy(ctx context.Context, name string) (_ context.Context, done func(), _ error) {
+	return s.admit(ctx, name, true)
+}
+
+func (s *Server) admit(ctx context.Context, name string, long bool) (_ context.Context, done func(), _ error) {
 	q := s.queue
-	own, ok := q.enter(name)
+	most := mostWaitingOne
+	if long {
+		name, most = "\x00"+name, mostWaitingLong // no study is called so
+	}
+	own, ok := q.enter(name, most)
 	if !ok {
 		return nil, nil, busy("too much is asked at once; try again")
 	}
@@ -126,7 +141,10 @@ func (s *Server) turn(ctx context.Context, name string) (_ context.Context, done
 		q.leave(name, own)
 		return nil, nil, err
 	}
-	lane := q.lane(name)
+	lane := q.slow
+	if !long {
+		lane = q.lane(name)
+	}
 	if err := q.board(ctx, own, lane, late.C); err != nil {
 		<-own.turns
 		q.leave(name, own)
@@ -138,7 +156,9 @@ func (s *Server) turn(ctx context.Context, name string) (_ context.Context, done
 	t.watch(slowTime)
 	over := sync.OnceFunc(func() {
 		t.end()
-		q.took(name, time.Since(begun) > slowTime)
+		if !long {
+			q.took(name, time.Since(begun) > slowTime)
+		}
 		<-own.turns
 		q.leave(name, own)
 	})

@@ -132,6 +132,8 @@ type Result struct {
 	Rows       []Row         `json:"rows" nullable:"false" doc:"the ledger"`
 	Candidates []Candidate   `json:"candidates" nullable:"false"`
 	Drivers    []Driver      `json:"drivers" nullable:"false"`
+	Doubts     []Finding     `json:"doubts" nullable:"false" doc:"what makes the figures doubtful, each once, in sentences that name what they are about"`
+	Filled     []string      `json:"filled" nullable:"false" doc:"what was filled in because the study leaves it out"`
 	Cautions   []Finding     `json:"cautions" nullable:"false"`
 	Demands    []Demand      `json:"demands" nullable:"false" doc:"what the brief asks of the air"`
 	Figures    []FigureWords `json:"figures" nullable:"false" doc:"what can be drawn as a file"`
@@ -241,7 +243,6 @@ type Candidate struct {
 	Gives     Gives     `json:"gives" doc:"what gives first as the level is turned up"`
 	Steps     []Step    `json:"steps" nullable:"false" doc:"the ledger: where its figures come from"`
 	Words     []string  `json:"words" nullable:"false" doc:"polarity, and what a stack is not"`
-	Findings  []Finding `json:"findings" nullable:"false"`
 	CurvesKey string    `json:"curves_key" doc:"identifies the curves"`
 	Curves    *Curves   `json:"curves,omitempty" doc:"absent if the request has the key already"`
 	DrawKey   string    `json:"drawings_key"`

@@ -123,10 +123,12 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 	out := &Result{
 		Title: st.Name, Note: st.Note, Units: units(st.Units), Terms: st.Terms(), Brief: st.BriefWords(), HasBrief: r.HasBrief, BriefMet: r.BriefMet, Told: r.Told, Through: st.Through(),
 		Drive: drive(r), Lead: r.Lead, Yardstick: r.Yardstick, Frequency: r.Candidates[0].Curves.Frequency, LimitsFrom: st.LimitsFrom(),
-		Strips: strips(r), Asked: asked(st), Cautions: findings(r.Cautions), Drivers: []Driver{},
+		Strips: strips(r), Asked: asked(st), Doubts: []Finding{}, Filled: []string{}, Cautions: findings(r.Cautions), Drivers: []Driver{},
 		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{}, Figures: []FigureWords{},
 	}
 	if !ask.Quick {
+		doubts, filled := report.Account(r)
+		out.Doubts, out.Filled = findings(doubts), texts(filled)
 		out.Drivers, out.Demands, out.Space = drivers(st, true), demands(st), space(st)
 		out.Figures = figureWords()
 	}
@@ -156,7 +158,7 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 		Name: c.Name, Note: c.Note, Plain: o.Plain, Kind: study.KindWords(o.System.Spec.Kind), Met: len(o.Misses) == 0, Misses: misses(o.Misses),
 		Gives:   gives(r, o),
 		Verdict: texts(o.Verdict), Summary: o.Summary[:], Reversed: !o.System.Group.MovesTogether(),
-		Steps: []Step{}, Words: []string{}, Findings: []Finding{}, Variants: []Variant{},
+		Steps: []Step{}, Words: []string{}, Variants: []Variant{},
 		CurvesKey: key("curves", c.Digest, o.Index, r.Options.From, r.Options.To, r.Options.Points, r.Options.Time),
 	}
 	held := c.Digest != "" && have[out.CurvesKey]
@@ -164,7 +166,7 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 		out.Curves = curves(r, o)
 	}
 	if !ask.Quick { // while something moves nobody reads the account of it
-		out.Steps, out.Words, out.Findings = steps(report.Ledger(o, r.Study.Units)), report.GroupWords(o, r.Study.Units), findings(o.Findings)
+		out.Steps, out.Words = steps(report.Ledger(o, r.Study.Units)), report.GroupWords(o, r.Study.Units)
 	}
 	out.draw(r, o, have, &s.widths)
 	switch {

@@ -413,7 +413,6 @@ export interface components {
             /** @description identifies the curves */
             curves_key: string;
             drawings_key: string;
-            findings: components["schemas"]["Finding"][];
             /** @description what gives first as the level is turned up */
             gives: components["schemas"]["Gives"];
             /** @description of enclosure, in words */
@@ -836,7 +835,7 @@ export interface components {
             from?: number;
             /**
              * Format: int64
-             * @description which colour and dash it has, from 1; 0: those of its place in the file
+             * @description which colour and dash it has, from 0; its place in the file if left out
              */
             look?: number;
             /** Format: double */
@@ -1023,10 +1022,14 @@ export interface components {
             cautions: components["schemas"]["Finding"][];
             /** @description what the brief asks of the air */
             demands: components["schemas"]["Demand"][];
+            /** @description what makes the figures doubtful, each once, in sentences that name what they are about */
+            doubts: components["schemas"]["Finding"][];
             drive: components["schemas"]["Drive"];
             drivers: components["schemas"]["Driver"][];
             /** @description what can be drawn as a file */
             figures: components["schemas"]["FigureWords"][];
+            /** @description what was filled in because the study leaves it out */
+            filled: string[];
             /** @description Hz, of all curves */
             frequency: (number | null)[];
             has_brief: boolean;

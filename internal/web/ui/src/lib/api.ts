@@ -32,17 +32,20 @@ export class Trouble extends Error {
     readonly status: number,
     message: string,
     readonly body: unknown,
+    /** when to ask again, s; 0: it does not say */
+    readonly after = 0,
   ) {
     super(message)
   }
 }
 
 /** told turns an error of the interface into words. */
-export function told(status: number, body: unknown): Trouble {
-  if (typeof body === 'string' && body.trim()) return new Trouble(status, body.trim(), body) // refused before the interface was asked
+export function told(status: number, body: unknown, response?: Response): Trouble {
+  const after = Number(response?.headers.get('Retry-After')) || 0
+  if (typeof body === 'string' && body.trim()) return new Trouble(status, body.trim(), body, after) // refused before the interface was asked
   const b = (body ?? {}) as { detail?: string; errors?: { message?: string; location?: string }[]; title?: string }
   const more = (b.errors ?? []).map((e) => e.message).filter(Boolean)
-  return new Trouble(status, [b.detail ?? b.title ?? `the server answered ${status}`, ...more].join('; '), body)
+  return new Trouble(status, [b.detail ?? b.title ?? `the server answered ${status}`, ...more].join('; '), body, after)
 }
 
 /** got is the answer of a request, or its trouble in words. */
@@ -53,6 +56,6 @@ export async function got<T>(asked: Promise<{ data?: T; error?: unknown; respons
   } catch {
     throw new Trouble(0, 'the server does not answer', undefined)
   }
-  if (a.data === undefined) throw told(a.response.status, a.error)
+  if (a.data === undefined) throw told(a.response.status, a.error, a.response)
   return a.data
 }

@@ -10,14 +10,6 @@ export function freeName(base: string, taken: Iterable<string>): string {
   for (let n = 2; ; n++) if (!names.has(`${base}-${n}`)) return `${base}-${n}`
 }
 
-/** heeded is what is doubtful, by the name of what it is about; the text names its place itself where lines of text are all there is. */
-export function heeded(where: string, text: string): string {
-  const said = text.startsWith(`${where}: `) ? text.slice(where.length + 2) : text
-  const [of, name] = where.split('.')
-  if ((of !== 'drivers' && of !== 'candidates') || !name) return capital(said)
-  return `${name}: ${said.startsWith(`${name}: `) ? said.slice(name.length + 2) : said}`
-}
-
 /** together keeps a number and its unit on one line: a thin space would let them part. */
 export const together = (s: string): string => s.replace(/\u2009/g, '\u202f').replace(/(\d) (?=(?:[kmµ]?(?:m|g|W|V|A|Ω|Hz|L|s)|cm|dB|m²|cm²|m\/s|EUR|USD|GBP|%|°C)(?![\p{L}\d]))/gu, '$1\u00a0')
 

@@ -16,7 +16,7 @@ export function thirds(from: number, to: number): number[] {
 
 /** Every third one of them is an octave: 16, 31.5, 63, 125 … */
 const octaves = new Set([1, 2, 4, 8, 16, 31.5, 63, 125, 250, 500, 1000, 2000, 4000, 8000, 16000])
-export const isOctave = (f: number): boolean => octaves.has(f)
+const isOctave = (f: number): boolean => octaves.has(f)
 
 export interface Axis {
   lo: number
@@ -46,7 +46,7 @@ function extremes(curves: Values): [number, number] {
 }
 
 /** niceStep is 1, 2 or 5 times a power of ten, with at most n steps in the span. */
-export function niceStep(span: number, n: number): number {
+function niceStep(span: number, n: number): number {
   const raw = span / n
   const power = 10 ** Math.floor(Math.log10(raw))
   for (const k of [1, 2, 5]) if (k * power >= raw * 0.999999) return k * power
@@ -58,6 +58,25 @@ function steps(lo: number, hi: number, step: number): number[] {
   for (let k = Math.ceil(lo / step - 1e-9); k * step <= hi + step * 1e-9; k++) out.push(Number((k * step).toPrecision(12)))
   return out
 }
+
+/** Mark is where an axis along the foot is marked: a main one has a line through the plot and its words always. */
+export interface Mark {
+  at: number
+  main: boolean
+  words: string
+}
+
+/** octaveMarks are those of a frequency axis, thirds of an octave. */
+export const octaveMarks = (from: number, to: number): Mark[] => thirds(from, to).map((f) => ({ at: f, main: isOctave(f), words: f >= 1000 ? `${f / 1000}k` : String(f) }))
+
+/** timeMarks are those of a time axis in ms, of which the last says so. */
+export function timeMarks(from: number, to: number): Mark[] {
+  const all = steps(from, to, niceStep(to - from, 12))
+  return all.map((t, k) => ({ at: t, main: true, words: k === all.length - 1 ? `${t}\u2009ms` : String(t) }))
+}
+
+/** tickText writes a value beside an axis with no more digits than it needs. */
+export const tickText = (v: number): string => String(Number(v.toPrecision(3))).replace('-', '\u2212')
 
 /** levelAxis shows 40 dB below the multiple of 5 dB that clears the highest level. */
 export function levelAxis(curves: Values): Axis {

@@ -1,6 +1,7 @@
 // What is worked out for one candidate when it is looked at. Of two questions the
 // later one counts: the earlier is given up, and its answer dropped.
 import { api, got, Trouble, type Large, type LargeAsk } from '../lib/api'
+import { insist } from '../lib/busy'
 
 export type Kind = 'distortion' | 'heat'
 
@@ -21,6 +22,8 @@ export class Course {
   done = $state<number>()
   busy = $state(false)
   problem = $state('')
+  /** why it is asked for again later */
+  waits = $state('')
   private turn = 0
   private under: AbortController | undefined
 
@@ -42,7 +45,13 @@ export class Course {
     this.done = this.kind === 'distortion' ? 0 : undefined
     try {
       for (const points of steps) {
-        const answer = await this.ask(this.kind, this.study, points === undefined ? body : { ...body, points }, under.signal)
+        const answer = await insist(
+          () => this.ask(this.kind, this.study, points === undefined ? body : { ...body, points }, under.signal),
+          (why) => {
+            this.waits = why
+          },
+          under.signal,
+        )
         if (turn !== this.turn) return
         this.seen = answer
         this.of = body.candidate
@@ -62,6 +71,7 @@ export class Course {
     this.turn++
     this.under?.abort()
     this.busy = false
+    this.waits = ''
     this.done = undefined
   }
 }

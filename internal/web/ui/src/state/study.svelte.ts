@@ -244,9 +244,13 @@ export class StudyState extends Shown {
   get writing(): boolean {
     return this.writes > 0
   }
-  /** settledDown waits until what is shown is what all changes so far came to. */
-  async settledDown(): Promise<void> {
-    await this.written
+  /** inTurn does what depends on what is shown, once that is what all changes so far came to: also those that waited as this does. */
+  async inTurn<T>(act: () => Promise<T>): Promise<T> {
+    for (;;) {
+      const written = this.written
+      await written
+      if (written === this.written) return await act()
+    }
   }
   private wrote(): void {
     this.writes--
@@ -493,7 +497,7 @@ export class StudyState extends Shown {
     const before = new Map((this.good?.result?.candidates ?? []).map((c) => [c.name, c]))
     for (const c of v.result?.candidates ?? []) {
       const same = passing ? before.get(c.name) : undefined
-      if (same) Object.assign(c, { steps: same.steps, words: same.words, findings: same.findings })
+      if (same) Object.assign(c, { steps: same.steps, words: same.words })
       if (c.curves) this.kept.set(c.curves_key, drawn(c.curves))
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '', course: c.course, told: c.told ?? [] })
     }

@@ -1,4 +1,4 @@
-// The ledger by keys: one stop of the tab key, arrows from cell to cell, and what has
+// The ledger and the sheet of woofers by keys: each is one stop of the tab key, arrows from cell to cell, and what has
 // the focus is always in sight.
 const at = (b) => b.page.evaluate(() => {
   const e = document.activeElement
@@ -44,6 +44,38 @@ export default {
     b.assert.match(await at(b), /^\+/)
     await b.page.keyboard.press('Shift+Tab')
     b.assert.ok(await b.page.evaluate(() => !!document.activeElement.closest('#ledger [role=grid]')))
+  },
+
+  async 'the sheet of woofers is one stop too, and its forms are a tab away'(b) {
+    b.example('camper-bench')
+    await b.open('/s/camper-bench/drivers')
+    await b.value('drivers.merlin-10.fs').waitFor()
+    const stops = []
+    await b.page.locator('.skip').first().focus()
+    for (let k = 0; k < 60; k++) {
+      await b.page.keyboard.press('Tab')
+      if ((await at(b)) === 'BODY') break
+      stops.push(await at(b))
+    }
+    b.assert.equal(stops.filter((s) => / of merlin-10$|merlin-10$/.test(s)).length, 1, stops.join(' | '))
+    const form = stops.indexOf('paste a sheet')
+    b.assert.ok(form > 0 && stops.findIndex((s) => /merlin-10/.test(s)) - form <= 2, stops.join(' | '))
+    const text = b.read('camper-bench')
+    const fs = b.value('drivers.merlin-10.fs')
+    await fs.focus()
+    await b.page.keyboard.press('ArrowDown')
+    b.assert.equal(await at(b), 'Mechanical Q of merlin-10')
+    await b.page.keyboard.press('PageDown')
+    b.assert.equal(await at(b), 'Inductance of merlin-10')
+    await b.page.keyboard.press('Control+Home')
+    b.assert.match(await at(b), /^rename/)
+    await b.page.waitForTimeout(900)
+    b.assert.equal(b.read('camper-bench'), text, 'arrows change nothing here')
+    await fs.focus()
+    await b.page.keyboard.press('+')
+    await b.until('plus steps it', () => /fs: 30\.6 Hz/.test(b.read('camper-bench')))
+    b.assert.equal(await at(b), 'Resonance of merlin-10')
+    await b.clean('the sheet by keys')
   },
 
   async 'arrows go from cell to cell, and every number is still stepped and typed'(b) {

@@ -143,7 +143,7 @@ export default {
 
   async 'keys of a single letter can be switched off'(b) {
     await loadings(b)
-    const values = b.page.locator('.aside button')
+    const values = b.page.locator('.terms button[aria-pressed]')
     await b.page.keyboard.press('d')
     b.assert.equal(await values.innerText(), 'differences')
     await b.page.keyboard.press('d')
@@ -177,7 +177,7 @@ export default {
 
   async 'a single key can be given another, alone or with alt'(b) {
     await loadings(b)
-    const values = b.page.locator('.aside button')
+    const values = b.page.locator('.terms button[aria-pressed]')
     await b.page.keyboard.press('?')
     const field = b.page.getByRole('textbox', { name: /differences from the yardstick/ })
     await field.press('y')

@@ -34,9 +34,9 @@ async function press(b, what) {
   await b.page.keyboard.press('Enter')
 }
 
-/** among goes to a cell of the ledger, which is one stop of the tab key, by arrows: row by row, each to its end. */
+/** among goes to a cell of the ledger or of the sheet of woofers, each of which is one stop of the tab key, by arrows: row by row, each to its end. */
 async function among(b, what) {
-  const inside = () => b.page.evaluate(() => !!document.activeElement.closest('#ledger tr.row, #ledger thead'))
+  const inside = () => b.page.evaluate(() => !!document.activeElement.closest('[role=grid] :is(tr.row, thead)'))
   for (let k = 0; k < 100 && !(await inside()); k++) await b.page.keyboard.press('Tab')
   await b.page.keyboard.press('Control+Home')
   for (let row = 0; row < 80; row++) {
@@ -84,7 +84,7 @@ export default {
     const total = page.getByRole('button', { name: /^Total Q of teal-8: 0\.445/ })
     await total.waitFor()
     b.assert.equal(await page.locator('thead svg[role=img]').count(), 1, 'the woofer is drawn')
-    await press(b, /^Total Q of teal-8/)
+    await pressAmong(b, /^Total Q of teal-8/)
     await page.getByText('Qts = Qms · Qes / (Qms + Qes)').waitFor()
     await page.keyboard.press('Escape')
 

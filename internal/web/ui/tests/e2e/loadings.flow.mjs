@@ -323,7 +323,7 @@ candidates:
       await b.open('/s/many/loadings', { width, height })
       await b.page.locator('.ledger .drawing svg').nth(4).waitFor()
       const heads = b.page.locator('.ledger thead')
-      await heads.getByText(/drawn straight|above: straight/).first().waitFor()
+      await heads.getByText(/drawn straight|above: straight/i).first().waitFor()
       b.assert.match(await heads.innerText(), /the fold is|mm too/, 'what does not fit is told')
       const seen = await b.page.evaluate(() => {
         const drawn = [...document.querySelectorAll('.ledger .drawing svg text')].filter((t) => t.getBoundingClientRect().width > 0)

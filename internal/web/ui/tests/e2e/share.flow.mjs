@@ -93,6 +93,40 @@ export default {
     await b.shot('share-heat')
   },
 
+  async 'a server that is busy is asked again, which the page says; what it refuses is told'(b) {
+    b.example('camper-bench')
+    b.expected.push(/Failed to load resource/)
+    await b.open('/s/camper-bench/share')
+    const preview = b.page.getByRole('img', { name: 'Preview of the figure' })
+    await preview.waitFor()
+    let asked = 0
+    await b.page.route('**/figure?*', async (route) => {
+      if (asked++ % 2 === 1) return await route.fallback()
+      await route.fulfill({ status: 503, headers: { 'Retry-After': '1' }, contentType: 'application/problem+json', body: JSON.stringify({ detail: 'others are being computed, and this would have waited too long; try again' }) })
+    })
+    const says = b.page.getByRole('status').filter({ hasText: 'The server is busy (others are being computed' })
+    await b.page.getByRole('combobox', { name: 'What is drawn' }).selectOption('excursion')
+    await says.waitFor()
+    await b.shot('share-busy')
+    await says.waitFor({ state: 'detached' })
+    b.assert.equal(asked, 2)
+    // the file is the preview; of another sort it is asked for, and once more
+    const svg = await saved(b, () => b.page.getByRole('link', { name: 'Save the figure' }).click())
+    b.assert.ok(svg.data.toString().startsWith('<svg') && asked === 2, `asked ${asked} times`)
+    await b.page.getByRole('combobox', { name: 'File format' }).selectOption('pdf')
+    const pdf = await saved(b, async () => {
+      await b.page.getByRole('link', { name: 'Save the figure' }).press('Enter')
+      await says.waitFor()
+    })
+    b.assert.ok(pdf.name === 'camper-bench-excursion.pdf' && pdf.data.toString('latin1').startsWith('%PDF') && asked === 4, `asked ${asked} times`)
+    await b.page.unroute('**/figure?*')
+    await b.page.route('**/data/csv?*', (route) => route.fulfill({ status: 422, contentType: 'application/problem+json', body: JSON.stringify({ detail: 'the study cannot be evaluated' }) }))
+    await b.page.getByRole('link', { name: /CSV/ }).click()
+    await b.page.getByRole('alert').filter({ hasText: 'The table did not come: the study cannot be evaluated.' }).waitFor()
+    const json = await saved(b, () => b.page.getByRole('link', { name: /JSON/ }).click())
+    b.assert.equal(JSON.parse(json.data).study, 'Camper bench', 'the next file comes all the same')
+  },
+
   async 'the report, the data and the study leave as files'(b) {
     b.example('camper-bench')
     await b.open('/s/camper-bench/share')

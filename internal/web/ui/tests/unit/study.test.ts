@@ -41,6 +41,24 @@ describe('while a number is dragged', () => {
   })
 })
 
+it('what depends on what is shown sees what all before it came to, however fast they follow', async () => {
+  const s = await opened()
+  const seen: (string | undefined)[] = []
+  const act = (value: string) => () => {
+    seen.push(s.field('space.width')?.text)
+    return s.commit(to(value), 'width')
+  }
+  const under = s.commit(to('701 mm'), 'width')
+  const both = [s.inTurn(act('702 mm')), s.inTurn(act('703 mm'))]
+  await settle()
+  await answered({ data: view('r2', '701 mm') })
+  expect(seen).toEqual(['701 mm'])
+  await answered({ data: view('r3', '702 mm') })
+  expect(seen).toEqual(['701 mm', '702 mm'])
+  await answered({ data: view('r4', '703 mm') })
+  expect(await Promise.all([under, ...both])).toEqual([true, true, true])
+})
+
 it('a reply that another overtook is dropped', async () => {
   const s = await opened()
   void s.load()

@@ -62,11 +62,11 @@ describe('what is worked out when it is looked at', () => {
   })
 
   it('tells why it is not, and keeps what was there', async () => {
-    const ask = vi.fn().mockResolvedValueOnce(answer('before')).mockRejectedValueOnce(new Trouble(503, 'too much is asked at once', undefined)).mockRejectedValueOnce(new Error('net'))
+    const ask = vi.fn().mockResolvedValueOnce(answer('before')).mockRejectedValueOnce(new Trouble(422, 'a rest needs both', undefined)).mockRejectedValueOnce(new Error('net'))
     const c = new Course('heat', 's', ask)
     await c.look({ candidate: 'one' })
     await c.look({ candidate: 'one' })
-    expect([c.problem, c.seen?.words, c.busy]).toEqual(['too much is asked at once', 'before', false])
+    expect([c.problem, c.seen?.words, c.busy]).toEqual(['a rest needs both', 'before', false])
     await c.look({ candidate: 'one' })
     expect(c.problem).toBe('the server does not answer')
   })

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { capital, clauses, freeName, heeded, together } from '../../src/lib/words'
+import { capital, clauses, freeName, together } from '../../src/lib/words'
 
 describe('words', () => {
   it('begin with a capital, and stay as they are where there is none', () => {
@@ -12,15 +12,6 @@ describe('words', () => {
     ['own', ['own', 'own-2', 'own-4'], 'own-3'],
     ['own', ['owner'], 'own'],
   ])('%s among %j is %s', (base, taken, want) => expect(freeName(base, taken)).toBe(want))
-})
-
-describe('what is doubtful', () => {
-  it.each([
-    ['candidates.big.enclosure.duct', 'candidates.big.enclosure.duct: it is too wide', 'big: it is too wide'],
-    ['candidates.big', 'big: it is too wide', 'big: it is too wide'],
-    ['drivers.wren-6.bl', 'bl disagrees', 'wren-6: bl disagrees'],
-    ['source.cable', 'the cable is thin', 'The cable is thin'],
-  ])('%s, %s', (where, text, want) => expect(heeded(where, text)).toBe(want))
 })
 
 describe('a sentence with numbers', () => {
