@@ -410,12 +410,22 @@ func (a *thing) clone() *thing {
 	return &c
 }
 
+// mustEdit makes a change twice from one reading: an edit leaves what it began from as
+// it was.
 func mustEdit(t *rapid.T, text string, c Change) string {
-	out, err := Edit([]byte(text), []Change{c})
-	if err != nil {
-		t.Fatalf("%+v: %v\n%s", c, err, text)
+	f := Open([]byte(text), "")
+	var out [2]string
+	for i := range out {
+		next, err := f.Edit(t.Context(), []Change{c})
+		if err != nil {
+			t.Fatalf("%+v: %v\n%s", c, err, text)
+		}
+		out[i] = string(next.Text())
 	}
-	return string(out)
+	if out[0] != out[1] || string(f.Text()) != text {
+		t.Fatalf("%+v: once\n%s\nonce more\n%s", c, out[0], out[1])
+	}
+	return out[0]
 }
 
 // formAt is the form of a place, by a file that has it.

@@ -110,7 +110,9 @@ func (s *Server) try(ctx context.Context, in *tryOne) (*answer[View], error) {
 	if err != nil {
 		return nil, wrong(err)
 	}
-	next, err := studyfile.Open(v.Text, v.File).Edit(ctx, in.Body.Changes)
+	was := s.held.take(v)
+	next, err := was.Edit(ctx, in.Body.Changes)
+	s.held.give(v, was)
 	if err != nil {
 		return nil, wrong(err)
 	}

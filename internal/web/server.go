@@ -54,6 +54,7 @@ type Server struct {
 	handler http.Handler
 	memory  study.Memory
 	widths  widths
+	held    held
 	shelf   shelf
 	queue   *queue
 	flight  *flight
