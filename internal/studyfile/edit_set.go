@@ -27,11 +27,11 @@ func (e *editor) set() (*doc, *EditError) {
 		case old != nil:
 			cuts, want = e.replace(t.part(), v), with(e.root, t.at, v.means)
 		case len(t.at) == len(t.chain): // a key stands there with nothing behind it
-			v = v.inside(t.rest)
+			v = v.inside(t.rest, t.forms[len(t.chain):])
 			p := &t.holder().parts[t.at[len(t.at)-1]]
 			cuts, want = e.replace(p, v), with(e.root, t.at, v.means)
 		default:
-			v = v.inside(t.rest[1:])
+			v = v.inside(t.rest[1:], t.forms[len(t.chain):])
 			at := e.place(t.rest[0])
 			cuts = e.insert(at, t.rest[0], v)
 			want = changed(e.root, append(slices.Clone(t.at), at), func(h *spot, i int) {
@@ -195,11 +195,7 @@ func (e *editor) likeSiblings(v draft) []string {
 	if f == nil || f.what != aRegister || v.means.shape != shapeMap || len(v.means.parts) == 0 || h.parts[len(h.parts)-1].value.style != styleLines {
 		return nil
 	}
-	var out []string
-	for _, p := range v.means.parts {
-		out = append(out, keyText(p.key, false)+": "+flowText(p.value))
-	}
-	return out
+	return v.keyLines()
 }
 
 // insertInBrackets adds an entry behind the last one in braces or brackets.

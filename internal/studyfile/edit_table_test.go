@@ -348,3 +348,31 @@ func TestEditHostileText(t *testing.T) {
 		}
 	}
 }
+
+// A study that begins with nothing grows as a person would write it: drivers and
+// candidates on lines, so that two people who change different ones do not meet.
+func TestEditBeginsOnLines(t *testing.T) {
+	have, err := Edit([]byte("study: Ledge\n"), []Change{
+		{Do: "set", Path: "space", Value: "{width: 1 m, height: 500 mm, depth: 400 mm}"},
+		{Do: "set", Path: "drivers.wren-6", Value: "{fs: 30 Hz, qms: 5}"},
+		{Do: "set", Path: "candidates.one", Value: "{group: {driver: wren-6}, enclosure: {kind: sealed, volume: 20 L}}"},
+		{Do: "copy", Path: "candidates.one", Name: "two"},
+	})
+	const want = `study: Ledge
+space: {width: 1 m, height: 500 mm, depth: 400 mm}
+drivers:
+  wren-6:
+    fs: 30 Hz
+    qms: 5
+candidates:
+  one:
+    group: {driver: wren-6}
+    enclosure: {kind: sealed, volume: 20 L}
+  two:
+    group: {driver: wren-6}
+    enclosure: {kind: sealed, volume: 20 L}
+`
+	if err != nil || string(have) != want {
+		t.Errorf("%v\n%s\nwant\n%s", err, have, want)
+	}
+}

@@ -174,15 +174,29 @@ func (e *editor) numeric() bool {
 	return old != nil && old.style == stylePlain && other(old.text)
 }
 
+// keyLines is each key of a value on a line of its own.
+func (v draft) keyLines() []string {
+	var out []string
+	for _, p := range v.means.parts {
+		out = append(out, keyText(p.key, false)+": "+flowText(p.value))
+	}
+	return out
+}
+
 // inside puts a value into the keys and lists that the file lacks, the
-// innermost of them in brackets, those around it on lines.
-func (v draft) inside(rest []step) draft {
+// innermost of them in brackets, those around it on lines; a driver or a candidate on
+// lines with its keys, as more of them will follow. forms are what the first of the
+// keys is in, and so on.
+func (v draft) inside(rest []step, forms []*form) draft {
 	for i := len(rest) - 1; i >= 0; i-- {
 		key := ""
 		if rest[i].item < 0 {
 			key = keyText(rest[i].key, true)
 		}
 		out := draft{means: wrapped(rest[i:i+1], v.means)}
+		if f := forms[i]; f != nil && f.what == aRegister && v.means.shape == shapeMap && v.lines == nil {
+			v.lines = v.keyLines()
+		}
 		switch {
 		case rest[i].item >= 0:
 			out.line = "[" + v.line + "]"

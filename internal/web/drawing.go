@@ -83,8 +83,12 @@ func (w *widths) keep(key string, v float64) {
 	w.known[key] = v
 }
 
-// space draws the space of the brief as large as its place on the page allows.
-func space(st *study.Study) string {
+// space draws the space of the brief as large as its place on the page allows, as soon as
+// there is a space or a woofer that one is for.
+func space(st *study.Study, ask Ask) string {
+	if ask.Quick || st.Space == nil && len(st.Drivers) == 0 {
+		return ""
+	}
 	scale := spaceScale
 	if sp := st.Space; sp != nil && sp.Width > 0 {
 		scale = min(1.2, max(0.05, (spaceWidth-100)/(1e3*sp.Width)))

@@ -127,10 +127,10 @@ func TestQuickAnswersLeaveOut(t *testing.T) {
 	e := volumes(27)
 	e.Quick = true
 	v := ask[View](s, 200, "POST", "/api/studies/bench/try", e.tried())
-	if len(v.Fields) != 0 || len(v.Result.Drivers) != 0 || v.Result.Space != "" || len(v.Result.Demands) != 0 {
+	if len(v.Fields) != 0 || len(v.Result.Drivers) != 0 || v.Space != "" || len(v.Result.Demands) != 0 {
 		t.Error("a quick answer holds what the page does not need while dragging")
 	}
-	if full := s.view(); len(full.Fields) == 0 || len(full.Result.Drivers) != 1 || !strings.HasPrefix(full.Result.Space, "<svg") || len(full.Result.Demands) == 0 {
+	if full := s.view(); len(full.Fields) == 0 || len(full.Result.Drivers) != 1 || !strings.HasPrefix(full.Space, "<svg") || len(full.Result.Demands) == 0 {
 		t.Error("a full answer lacks fields, drivers, space or demands")
 	}
 }
@@ -252,8 +252,12 @@ func TestCreateRenameDuplicate(t *testing.T) {
 		t.Errorf("made %+v", m)
 	}
 	v := ask[View](s, 200, "POST", "/api/studies/no%20%231/view", Ask{})
-	if st := v.Text; !strings.Contains(st, "no #1") || !strings.Contains(st, "units: metric") || v.Result != nil {
-		t.Errorf("an empty study begins as %q", st)
+	if st := v.Text; !strings.Contains(st, "no #1") || !strings.Contains(st, "units: metric") || v.Result != nil || v.Space != "" {
+		t.Errorf("an empty study begins as %q with %q", st, v.Space)
+	}
+	put(t, s.dir, "spaced.yaml", "study: Spaced\nspace: {width: 900 mm, height: 400 mm, depth: 350 mm}\n")
+	if v := ask[View](s, 200, "POST", "/api/studies/spaced/view", Ask{}); v.Result != nil || !strings.HasPrefix(v.Space, "<svg") || !strings.Contains(v.Space, "900") {
+		t.Errorf("the space of a study without a candidate is drawn as %.200q", v.Space)
 	}
 	ask[Made](s, 200, "POST", "/api/studies", made{"soffit", "example", "studio-soffit"})
 	if want := strings.Replace(string(s.opt.Examples["studio-soffit"]), "study: Studio soffit", "study: soffit", 1); s.disk("soffit.yaml") != want {

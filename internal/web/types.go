@@ -68,6 +68,7 @@ type View struct {
 	Faults   []Finding `json:"faults" nullable:"false" doc:"if there are any, there is no result"`
 	Result   *Result   `json:"result,omitempty"`
 	Drivers  []Driver  `json:"drivers" nullable:"false" doc:"where there is no result: the woofers whose sheets are sound all the same"`
+	Space    string    `json:"space" doc:"SVG of the space, to scale; empty where neither a space nor a woofer is known"`
 	Begin    *Variant  `json:"begin,omitempty" doc:"where no candidate is there yet: one to begin with"`
 	Took     float64   `json:"took_ms" doc:"the server’s time for this answer"`
 }
@@ -137,7 +138,6 @@ type Result struct {
 	Cautions   []Finding     `json:"cautions" nullable:"false"`
 	Demands    []Demand      `json:"demands" nullable:"false" doc:"what the brief asks of the air"`
 	Figures    []FigureWords `json:"figures" nullable:"false" doc:"what can be drawn as a file"`
-	Space      string        `json:"space" doc:"SVG of the space, to scale"`
 	Next       []Variant     `json:"next" nullable:"false" doc:"candidates that suggest themselves"`
 	Opened     *Opened       `json:"opened,omitempty" doc:"the cell that the request has open; absent if it has none, or the cell has no value any more"`
 }

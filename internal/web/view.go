@@ -50,6 +50,7 @@ func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, 
 		res, err := s.compute(ctx, f, ask)
 		if err == nil {
 			out.Result = s.result(res, ask)
+			out.Space = space(res.Study, ask)
 		}
 		return err
 	})
@@ -60,7 +61,7 @@ func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, 
 	case errors.As(err, &faulty):
 		out.Faults = findings(faulty.Faults)
 		if st := faulty.Shortlist(); st != nil {
-			out.Drivers = drivers(st, !ask.Quick)
+			out.Drivers, out.Space = drivers(st, !ask.Quick), space(st, ask)
 			if v, ok := variant.Own(st); ok && len(st.Candidates) == 0 && !ask.Quick {
 				out.Begin = &variants([]variant.Variant{v})[0]
 			}
@@ -129,7 +130,7 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 	if !ask.Quick {
 		doubts, filled := report.Account(r)
 		out.Doubts, out.Filled = findings(doubts), texts(filled)
-		out.Drivers, out.Demands, out.Space = drivers(st, true), demands(st), space(st)
+		out.Drivers, out.Demands = drivers(st, true), demands(st)
 		out.Figures = figureWords()
 	}
 	if ask.Open != nil {

@@ -1046,8 +1046,6 @@ export interface components {
             opened?: components["schemas"]["Opened"];
             /** @description the ledger */
             rows: components["schemas"]["Row"][];
-            /** @description SVG of the space, to scale */
-            space: string;
             strips: components["schemas"]["Strip"][];
             terms: string;
             /** @description the filters that the drive goes through, in words; empty if there is none */
@@ -1310,6 +1308,8 @@ export interface components {
             revision: string;
             /** Format: date-time */
             saved: string;
+            /** @description SVG of the space, to scale; empty where neither a space nor a woofer is known */
+            space: string;
             text: string;
             /**
              * Format: double

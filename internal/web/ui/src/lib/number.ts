@@ -26,9 +26,12 @@ export function signed(v: number | null | undefined, n = 1): string {
   return v != null && Number.isFinite(v) && Number(v.toFixed(n)) > 0 ? `+${text}` : text
 }
 
-/** decimals counts the digits behind the point of a value as written. */
+/** decimals counts the digits that a value needs behind the point, as written: 12.5, 12 1/4, 5e-4. */
 export function decimals(written: string): number {
-  return /^[^\d.,]*\d*[.,](\d+)/.exec(written)?.[1]?.length ?? 0
+  const half = /^[^\d/]*(?:\d+ )?\d+\/(\d+)/.exec(written)?.[1]
+  if (half) return Math.min(6, Math.ceil(Math.log2(Number(half))))
+  const [, behind = '', power = '0'] = /^[^\d.,]*\d*(?:[.,](\d+))?(?:e([+-]?\d+))?/i.exec(written) ?? []
+  return Math.min(12, Math.max(0, behind.length - Number(power)))
 }
 
 /** unitWords is a unit of the study file as it is printed. */

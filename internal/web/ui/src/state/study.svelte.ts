@@ -39,6 +39,8 @@ export class StudyState extends Shown {
   good = $state.raw<View>()
   /** the last result with its mends and suggestions, which are not looked for while a number moves */
   whole = $state.raw<Result>()
+  /** the space as last drawn: also that of a study that has no candidate yet */
+  space = $state('')
   /** candidates that suggest themselves, and the variations of each: asked for once the curves stand */
   next = $state.raw<Variant[]>([])
   variants = $state.raw<ReadonlyMap<string, Variant[]>>(new Map())
@@ -504,6 +506,7 @@ export class StudyState extends Shown {
     if (v.result && !passing) this.followNames(untrack(() => this.whole?.candidates.map((c) => c.name)), v.result)
     this.view = v
     if (v.fields.length > 0) this.listed = v.fields
+    if (v.fields.length > 0 && !passing) this.space = v.space
     if (v.result) this.good = v
     if (v.result && !passing) {
       this.computed = new Map(v.fields.map((f) => [f.path, f.present ? f.text : '']))

@@ -44,6 +44,12 @@ describe('numbers are written as the program writes them', () => {
     ['-0.25', 2],
     ['.5 L', 1],
     ['xmax', 0],
+    ['12 1/4 in', 2],
+    ['11 1/8 inch', 3],
+    ['3/16 in', 4],
+    ['5e-4 H', 4],
+    ['1.25e-3 H', 5],
+    ['1.5E3 W', 0],
   ])('decimals of %s are %d', (text, n) => expect(decimals(text)).toBe(n))
 
   it.each([
