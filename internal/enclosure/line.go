@@ -13,7 +13,7 @@ import (
 type Line struct {
 	Run    Run
 	Driver float64 // m from the closed end: where the cone of a transmission line looks into it
-	Quiet  bool    // in place of that: where the cone does not excite the three-quarter wave
+	Quiet  bool    // in place of that: where the cone excites the three-quarter wave through losses alone
 	Front  float64 // m, tapped waveguide: the front of the cone
 	Rear   float64 // m, tapped waveguide: its rear
 	Throat Chamber // horns: the air between cone and throat; without a volume none

@@ -2,6 +2,7 @@ package enclosure
 
 import (
 	"math"
+	"math/cmplx"
 
 	"basswright/internal/duct"
 )
@@ -81,25 +82,35 @@ func firstCrossing(f func(float64) float64, from, to, step float64) float64 {
 	return 0
 }
 
-// Quiet is the place, m from the closed end, at which a cone does not excite the
-// resonance at a frequency: where its sound pressure is least. By reciprocity that is
-// where the pressure of the closed end’s own wave crosses zero: D of the duct up to
-// there. 0: none was found.
+// wave is the pressure of the closed end’s own wave at a place x over that at the closed
+// end, D of the duct up to there; NaN beyond the duct.
+func (f *LineFacts) wave(x, w float64) complex128 {
+	if x >= f.Length*(1-1e-6) {
+		return cmplx.NaN()
+	}
+	parts, err := duct.NewParts(f.shape, f.making, []float64{x})
+	if err != nil {
+		return cmplx.NaN()
+	}
+	return parts[0].Chain(w).D
+}
+
+// Excites is how much a cone at a place excites the resonance at a frequency, over one at
+// the closed end: 0 of a quiet place without losses, and with fill more.
+func (f *LineFacts) Excites(at, hz float64) float64 {
+	return cmplx.Abs(f.wave(at, 2*math.Pi*hz))
+}
+
+// Quiet is the place, m from the closed end, at which a cone excites the resonance at a
+// frequency through losses alone: by reciprocity that is where the pressure of the closed
+// end’s own wave crosses zero, the real part of D of the duct up to there. 0: none was
+// found.
 func (f *LineFacts) Quiet(hz float64) float64 {
 	if !(hz > 0) {
 		return 0
 	}
 	w := 2 * math.Pi * hz
-	pressure := func(x float64) float64 {
-		if x >= f.Length*(1-1e-6) {
-			return math.NaN()
-		}
-		parts, err := duct.NewParts(f.shape, f.making, []float64{x})
-		if err != nil {
-			return math.NaN()
-		}
-		return real(parts[0].Chain(w).D)
-	}
+	pressure := func(x float64) float64 { return real(f.wave(x, w)) }
 	const parts = 24
 	lo, hi := f.Length/1e4, 0.0
 	for i := 1; i < parts; i++ {

@@ -181,8 +181,8 @@ func (b *builder) lag(whole *duct.Duct) func(float64) float64 {
 	}
 }
 
-// quiet is the place that does not excite the three-quarter wave, with what stands in the
-// duct where it stands.
+// quiet is the place that excites the three-quarter wave through losses alone, with what
+// stands in the duct where it stands.
 func (b *builder) quiet(length float64, making duct.Making) (float64, error) {
 	l := &b.Spec.Line
 	course, err := l.Run.Course()

@@ -107,6 +107,42 @@ func TestQuietPlace(t *testing.T) {
 	}
 }
 
+// How much a cone excites the three-quarter wave, over one at the closed end, is what the
+// network says of the flow out of the mouth for that of the cone, bare or filled.
+func TestHowMuchAPlaceExcites(t *testing.T) {
+	set := lineSetting(t)
+	g := groupOf(t, driver.GroupSpec{Driver: bodied(t), SideBySide: 1, Stack: 1})
+	spec := Spec{Kind: TransmissionLine}
+	spec.Line.Run, spec.Line.Bodies = Run{Length: 2, Area: 0.03}, BodiesLeftOut
+	for name, c := range map[string]struct {
+		fills    []duct.Filling
+		from, to float64
+	}{
+		"bare":     {nil, 0, 0.01},
+		"filled":   {[]duct.Filling{{To: 0.8, Fill: duct.Fill{Resistivity: 400}}}, 0.1, 0.9},
+		"too much": {[]duct.Filling{{Fill: duct.Fill{Resistivity: 5000}}}, 1, 3},
+	} {
+		spec.Line.Quiet, spec.Line.Fills, spec.Line.Driver = true, c.fills, 0
+		quiet, _ := built(t, g, spec, set)
+		f := quiet.Facts.Line
+		at := quiet.Spec.Line.Driver
+		spec.Line.Quiet = false
+		end, _ := built(t, g, spec, set)
+		ratio := func(s *System) float64 {
+			sol := s.Program.NewSolver()
+			if err := sol.Solve(2 * math.Pi * f.ThreeQuarters); err != nil {
+				t.Fatal(err)
+			}
+			return cmplx.Abs(sol.Flow(s.Openings[0].Element) / sol.Potential(s.Cones[0].Node))
+		}
+		share := f.Excites(at, f.ThreeQuarters)
+		check.Near(t, name+": share of what the closed end excites", share, ratio(quiet)/ratio(end), 1e-6, "the same two-ports in another order")
+		if !(share > c.from && share < c.to) {
+			t.Errorf("%s: %g of what the closed end excites", name, share)
+		}
+	}
+}
+
 // A tuning that no length gives, and one of a horn, are refused.
 func TestTuningFaults(t *testing.T) {
 	set, g := lineSetting(t), groupOf(t, driver.GroupSpec{Driver: bodied(t), SideBySide: 1, Stack: 1})

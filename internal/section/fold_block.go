@@ -30,8 +30,8 @@ func (f *folded) chambers() {
 		}
 		f.s.Path(f.rect(from, from+rear, -t, -f.block), ink)
 	}
-	f.blocks(f.sys.Spec.Line.Throat.Volume, f.fold.Throat, "throat")
-	f.blocks(f.sys.Spec.Rear.Volume, f.fold.Rear, "rear")
+	f.closed(f.sys.Spec.Line.Throat.Volume, f.fold.Throat, "throat")
+	f.closed(f.sys.Spec.Rear.Volume, f.fold.Rear, "rear")
 }
 
 // through opens the board between the block and the first leg from its start.
@@ -40,9 +40,9 @@ func (f *folded) through(wide float64) {
 	f.s.Path(f.rect(over, wide-over, -f.box.t-2*over, 1e3*f.fold.Legs[0].Axis-f.half(0, 0)+2*over), draw.Style{Fill: draw.Paper})
 }
 
-// blocks says how much of a chamber is to be filled with wood, because its drivers ask for
-// more room than its air.
-func (f *folded) blocks(air, long float64, name string) {
+// closed says how much of a chamber is to be closed off, because its drivers ask for more
+// room than its air.
+func (f *folded) closed(air, long float64, name string) {
 	if long == 0 || f.sys.Spec.Kind == enclosure.FrontLoadedHorn && air == 0 {
 		return
 	}
@@ -53,7 +53,7 @@ func (f *folded) blocks(air, long float64, name string) {
 	}
 	room := long * (f.fold.Block - f.box.t/1e3) * (f.fold.Deep - 2*f.box.t/1e3)
 	if spare := room - air - bodies; spare > 0.02*room {
-		f.say("the "+name+" chamber is as large as its drivers ask, with "+phys.Show(spare, phys.Volume, f.o.Units)+" of it to be filled with solid blocks", draw.Soft)
+		f.say("the "+name+" chamber is as large as its drivers ask, with "+phys.Show(spare, phys.Volume, f.o.Units)+" of it to be closed off", draw.Soft)
 	}
 }
 

@@ -18,7 +18,7 @@ func TestLongestDelayIsThatOfAFineSweep(t *testing.T) {
 	if err != nil || len(files) < 10 {
 		t.Fatal(files, err)
 	}
-	ended := 0
+	silent := 0
 	for _, file := range files {
 		st := read(t, file)
 		from, to := st.LimitsFrom(), math.Max(1000, 2*st.LimitsFrom())
@@ -28,27 +28,27 @@ func TestLongestDelayIsThatOfAFineSweep(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, o := range r.Candidates {
-			last := len(o.Curves.Frequency) - 1
 			level := o.Curves.SPL
 			if o.Curves.Plain != nil {
 				level = o.Curves.Plain
 			}
-			for last > 0 && level[last] < float64(o.Figures.Reference)-20 {
-				last--
-			}
-			if last < len(level)-1 {
-				ended++
-			}
-			longest := 0.0
-			for k := range last + 1 {
+			longest, unheard := 0.0, false
+			for k, l := range level {
+				if l < float64(o.Figures.Reference)-20 {
+					unheard = true
+					continue
+				}
 				longest = math.Max(longest, o.Curves.GroupDelay[k])
 			}
+			if unheard {
+				silent++
+			}
 			if told := float64(o.Figures.GroupDelay.Value); told < longest*(1-1e-9) || told > longest*1.005 {
-				t.Errorf("%s, %s: told %g s at %g Hz, in a sweep up to %g Hz %g s", file, o.Candidate.Name, told, o.Figures.GroupDelay.At, o.Curves.Frequency[last], longest)
+				t.Errorf("%s, %s: told %g s at %g Hz, in a sweep %g s", file, o.Candidate.Name, told, o.Figures.GroupDelay.At, longest)
 			}
 		}
 	}
-	if ended < 6 {
-		t.Errorf("of %d candidates the sound ends within the limits", ended)
+	if silent < 6 {
+		t.Errorf("of %d candidates there is anything that is not heard", silent)
 	}
 }

@@ -36,7 +36,7 @@ func blank() Figures {
 	return Figures{
 		Load: n, LowestZ: p, LowestZPhase: n, NetVolume: n, OccupiedVolume: n, VolumePerDriver: n,
 		Tuning: n, RearTuning: n, Fc: n, Qtc: n, F3: n, F6: n, F10: n, F3High: n, F6High: n, F10High: n,
-		PeakLevel: p, Above: p, Ripple: n, RippleHigh: n, RippleLow: n, HottestCoil: p, TotalPowerAt: n, BoardMass: n, GroupDelay: p, DelayCycles: p, DelayTo: n, Excursion: p, ExcursionShare: p,
+		PeakLevel: p, Above: p, Ripple: n, RippleHigh: n, RippleLow: n, HottestCoil: p, TotalPowerAt: n, BoardMass: n, GroupDelay: p, DelayCycles: p, Excursion: p, ExcursionShare: p,
 		Reference: n, RadiatorExcursion: p, PortSpeed: p, Power: p, RatedPower: n, PowerShare: n, LevelAsked: n, Mass: n, Price: n,
 		Sensitivity1W: n, Sensitivity283V: n,
 	}
@@ -205,9 +205,7 @@ func sq(x float64) float64 { return x * x }
 func (m *meter) extremes(f *Figures) {
 	from, to := m.st.LimitsFrom(), m.st.limitsTo()
 	var lowest, share, drawn Peak
-	counts := m.delayTo(f.Reference)
-	f.DelayTo = phys.Maybe(counts)
-	delay := m.delayUpTo(counts)
+	delay := m.late(f.Reference)
 	sums := make([]float64, len(m.sys.Cones))
 	list := []reading{
 		{delay, &f.GroupDelay}, // first: it leaves the solver beside the frequency

@@ -159,13 +159,29 @@ func (l *boxAccount) offset() {
 		return
 	}
 	step := note.Step{Name: "Offset without it", Kind: phys.Distance, Value: phys.Maybe(at),
-		Why:     fmt.Sprintf("a cone that looks into the duct there does not excite the three-quarter wave, whose pressure is zero there; this one is at %s", l.show(s.Line.Driver, phys.Distance)),
-		Formula: "the place of no pressure at three quarters of a wave", Source: "reciprocity; for a straight pipe, a third of the effective length (common practice)",
-		Numbers: fmt.Sprintf("D of the duct up to there is zero at %s", l.show(f.ThreeQuarters, phys.Frequency))}
+		Why:     fmt.Sprintf("a cone that looks into the duct there %s; this one is at %s", excited(f.Excites(at, f.ThreeQuarters)), l.show(s.Line.Driver, phys.Distance)),
+		Formula: "the place of no pressure in phase at three quarters of a wave", Source: "reciprocity; for a straight pipe, a third of the effective length (common practice)",
+		Numbers: fmt.Sprintf("Re D of the duct up to there is zero at %s", l.show(f.ThreeQuarters, phys.Frequency))}
 	if straight(s) {
 		step.Formula, step.Numbers = "(L + end)/3", fmt.Sprintf("(%s + end)/3, the end at %s", l.show(f.Length, phys.Distance), l.show(f.ThreeQuarters, phys.Frequency))
 	}
 	l.add(step)
+}
+
+// faintly is the share of what the closed end excites that is told as nothing: 34 dB less.
+const faintly = 0.02
+
+// excited says how much a cone at the offset excites the three-quarter wave, of what one
+// at the closed end does.
+func excited(share float64) string {
+	decibels := phys.Fixed(math.Abs(20*math.Log10(share)), 1) + "\u2009dB"
+	switch {
+	case share < faintly:
+		return "does not excite the three-quarter wave, whose pressure is zero there"
+	case share < 1:
+		return "excites the three-quarter wave " + decibels + " less than one at the closed end: what losses leave of it"
+	}
+	return "excites the three-quarter wave " + decibels + " more than one at the closed end: with such losses no place is quiet"
 }
 
 // horn tells the cut-off of a shape that has one.

@@ -105,16 +105,24 @@ func (g Origin) Ripple() note.Step {
 	return origin("Ripple", phys.Level, f.Ripple, "highest − lowest turning point of L(f)", numbers, "a level that only rises or falls has none", fromNetwork)
 }
 
+// counted says where delay counts.
+func counted(o *Outcome) string {
+	if !o.Figures.Reference.OK() {
+		return ""
+	}
+	return fmt.Sprintf("; where the sound lies more than %d\u2009dB below the reference level it does not count", heardBelow)
+}
+
 // GroupDelay is the longest.
 func (g Origin) GroupDelay() note.Step {
-	return g.most("Group delay", phys.Time, g.o.Figures.GroupDelay, "max τ(f), τ = −dφ/dω", "τ", "how late the envelope of a tone comes, without the flight of the sound, in the plain space"+g.counted())
+	return g.most("Group delay", phys.Time, g.o.Figures.GroupDelay, "max τ(f), τ = −dφ/dω", "τ", "how late the envelope of a tone comes, without the flight of the sound, in the plain space"+counted(g.o))
 }
 
 // DelayCycles is the longest in cycles.
 func (g Origin) DelayCycles() note.Step {
 	p := g.o.Figures.DelayCycles
 	tau := p.Value / p.At // whose product with its frequency this is
-	return g.most("Group delay in cycles", phys.Number, p, "max f · τ(f)", g.told(p.At, phys.Frequency)+" · "+g.told(tau, phys.Time), "the ear is as patient as the tone is slow"+g.counted())
+	return g.most("Group delay in cycles", phys.Number, p, "max f · τ(f)", g.told(p.At, phys.Frequency)+" · "+g.told(tau, phys.Time), "the ear is as patient as the tone is slow"+counted(g.o))
 }
 
 // LevelAsked is the level at the frequency of the brief.

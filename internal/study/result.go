@@ -115,9 +115,8 @@ type Figures struct {
 	Above                                  Peak       // dB above the reference that the level comes back to above the upper F3; none: it stays away
 	Ripple                                 phys.Maybe // dB, between the extremes within the F3 band
 	RippleHigh, RippleLow                  phys.Maybe // dB, those extremes; none where there are no two
-	GroupDelay                             Peak       // s, largest from the limits' lower edge up
+	GroupDelay                             Peak       // s, largest from the limits' lower edge up, where the sound is heard
 	DelayCycles                            Peak       // the most of a cycle that it is anywhere, which is not where it is longest
-	DelayTo                                phys.Maybe // Hz, up to where delay counts: above it the sound is taken away
 	Excursion                              Peak       // m peak, the largest of all drivers from the limits' lower edge up
 	ExcursionShare                         Peak       // the largest excursion over its own limit; NaN if no limit is known
 	RadiatorExcursion                      Peak

@@ -124,7 +124,7 @@ var throatKey = key{name: "throat_chamber", form: inside(throatChamber), fallbac
 var lineCases = []variantCase{
 	{"transmission_line", "the rear of the cone looks into a duct, at its closed end or along it, whose mouth radiates beside the cone", &object{
 		noun: "a transmission_line",
-		keys: []key{ductKey, {name: "driver_at", form: either(choice("quiet"), along), fallback: "0 m: at the closed end", doc: "where the cone looks into the duct, from the closed end; quiet: where it does not excite the three-quarter wave", example: "0.6 m"}, mouthKey, ductFillKey, baffleOf("a transmission_line’s", "mouth")},
+		keys: []key{ductKey, {name: "driver_at", form: either(choice("quiet"), along), fallback: "0 m: at the closed end", doc: "where the cone looks into the duct, from the closed end; quiet: where it excites the three-quarter wave through losses alone", example: "0.6 m"}, mouthKey, ductFillKey, baffleOf("a transmission_line’s", "mouth")},
 	}},
 	{"tapped_waveguide", "front and rear of the cone look into one duct at two places; its mouth alone radiates", &object{
 		noun: "a tapped_waveguide", elsewhere: map[string]string{"baffle": oneOpening},

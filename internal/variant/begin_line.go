@@ -66,7 +66,7 @@ func (d draft) startLine() (draft, string, bool) {
 	})
 	e := d.line(tuning, w)
 	to := phys.Show(e.box.Line.Fills[0].To, phys.Distance, d.st.Units)
-	return e, why + "; " + d.coneWords(e.box.Line.Run.Area) + "; the cone where it does not excite the three-quarter wave; polyester of 12\u2009kg/m³ over the first " + to, ok
+	return e, why + "; " + d.coneWords(e.box.Line.Run.Area) + "; the cone where it excites the three-quarter wave through losses alone; polyester of 12\u2009kg/m³ over the first " + to, ok
 }
 
 func (d draft) line(tuning float64, w want) draft {
