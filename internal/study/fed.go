@@ -51,7 +51,7 @@ func (m *meter) bare(ctx context.Context, s *system, i int, opt Options) (*Outco
 	o.Findings = append(o.Findings, st.sags(c)...)
 	o.Findings = append(o.Findings, st.lineFindings(o)...)
 	o.Figures = m.figures(o)
-	o.Findings = append(o.Findings, st.aboveFindings(o)...)
+	o.Findings = append(append(o.Findings, m.belowFindings(o)...), st.aboveFindings(o)...)
 	o.Findings = append(o.Findings, st.baffleFindings(o)...)
 	m.greatestFigures(o)
 	if o.Coupling, err = m.stack(opt); err != nil {
