@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"basswright/internal/note"
+	"basswright/internal/phys"
 	"basswright/internal/study"
 )
 
@@ -110,7 +111,13 @@ candidates:
   second: {group: {driver: known}, enclosure: {kind: sealed, volume: 28 L}}
 `
 	r := evaluated(t, parsed(t, text))
-	if !strings.HasPrefix(r.Lead, "second meets the brief, the only one of two: F3 4") {
+	shown := func(i int) string {
+		return phys.Show(float64(r.Candidates[i].Figures.F3), phys.Frequency, r.Study.Units)
+	}
+	if shown(0) == shown(1) {
+		t.Fatalf("both have an F3 of %s, and whose is told cannot be seen", shown(0))
+	}
+	if !strings.HasPrefix(r.Lead, "second meets the brief, the only one of two: F3 "+shown(1)+",") {
 		t.Errorf("%q", r.Lead)
 	}
 }
