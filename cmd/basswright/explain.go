@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"basswright/internal/note"
 	"basswright/internal/report"
 	"basswright/internal/study"
 )
@@ -93,16 +94,11 @@ func (v *explanation) origin(res *study.Result, only []string) error {
 // nearestFigure is the figure that a name most likely means: one with another unit, as in
 // JSON, which has SI, or one that is spelled much alike; "" if there is none.
 func nearestFigure(typed string, have []string) string {
-	best, near := 3, ""
-	for _, h := range have {
-		if bareFigure(h) == bareFigure(typed) {
-			return h
-		}
-		if d := distance(typed, h); d < best {
-			best, near = d, h
-		}
+	bare := bareFigure(typed)
+	if k := slices.IndexFunc(have, func(h string) bool { return bareFigure(h) == bare }); k >= 0 {
+		return have[k]
 	}
-	return near
+	return note.Nearest(typed, have)
 }
 
 // bareFigure is a figure’s name without its unit.

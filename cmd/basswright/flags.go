@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"basswright/internal/phys"
 	"basswright/internal/study"
 )
 
@@ -146,30 +147,9 @@ func flagError(cmd *cobra.Command, err error) error {
 func nearestFlag(cmd *cobra.Command, name string) string {
 	best, near := 3, ""
 	cmd.Flags().VisitAll(func(f *pflag.Flag) {
-		if d := distance(name, f.Name); d < best || strings.HasPrefix(f.Name, name) && near == "" {
+		if d := phys.Edits(name, f.Name); d < best || strings.HasPrefix(f.Name, name) && near == "" {
 			best, near = d, f.Name
 		}
 	})
 	return near
-}
-
-// distance is the number of letters to change, add or leave out (Levenshtein 1966).
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diagonal
-			if a[i] != b[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }

@@ -202,7 +202,7 @@ func (p *printer) notes(r *study.Result) {
 	}
 	p.line("")
 	for _, c := range r.Cautions {
-		p.wrapped("caution: ", "         ", cautionWords(c))
+		p.wrapped("caution: ", "         ", withMend(c))
 	}
 }
 
@@ -243,12 +243,4 @@ func findings(r *study.Result) (warnings, defaults []note.Finding) {
 		take(o.Findings)
 	}
 	return warnings, defaults
-}
-
-// cautionWords are a caution and what to do about it, alike wherever it is told.
-func cautionWords(c note.Finding) string {
-	if c.Mend == "" {
-		return c.Text
-	}
-	return c.Text + "; " + c.Mend
 }

@@ -164,7 +164,7 @@ func reportData(r *study.Result, o HTMLOptions) (*pageData, error) {
 		d.Defaults = append(d.Defaults, filled(f))
 	}
 	for _, c := range r.Cautions {
-		d.Cautions = append(d.Cautions, pageCaution{capital(strings.ReplaceAll(c.ID, "-", " ")), begun(r, cautionWords(c))})
+		d.Cautions = append(d.Cautions, pageCaution{capital(strings.ReplaceAll(c.ID, "-", " ")), begun(r, withMend(c))})
 	}
 	if err := d.candidates(r); err != nil {
 		return nil, err
@@ -227,7 +227,7 @@ func Account(r *study.Result) (doubts []note.Finding, defaults []string) {
 	return doubts, defaults
 }
 
-// withMend is a finding with its mend.
+// withMend is a finding with its mend, alike wherever it is told.
 func withMend(f note.Finding) string {
 	if f.Mend == "" {
 		return f.Text

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"basswright/internal/note"
 	"basswright/internal/phys"
@@ -15,8 +16,8 @@ import (
 const comesBack = 12
 
 // above is the loudest that the level comes back to above the upper F3, in dB above the
-// reference level: at a turning point from which it had fallen by half power or more, or
-// which lies within the band's own 3 dB. None where it stays away.
+// reference level: at a turning point that lies half power or more above what it fell to
+// before, or within the band's own 3 dB. None where it stays away.
 func (m *meter) above(f *Figures) Peak {
 	best := Peak{phys.None(), phys.None()}
 	lo := float64(f.F3High)
@@ -31,8 +32,8 @@ func (m *meter) above(f *Figures) Peak {
 		if x > lo && rises && l < was {
 			p := refined(lo, bandHigh, was, at, m.level) // narrow ones are higher than the grid sees
 			over := p.Value - f.Reference
-			far := over >= -phys.Maybe(halfPower) || float64(p.Value)-dip >= halfPower
-			if far && over >= -comesBack && !(over <= best.Value) {
+			again := over >= -phys.Maybe(halfPower) || float64(p.Value)-dip >= halfPower
+			if again && over >= -comesBack && !(over <= best.Value) {
 				best = Peak{over, p.At}
 			}
 		}
@@ -63,8 +64,8 @@ func (st *Study) back(f *Figures, above string) string {
 		return ""
 	}
 	unless := ", unless a low-pass takes it away"
-	if st.throughFilters() != "" {
-		unless = "" // what the study’s filters take is taken already
+	if slices.ContainsFunc(st.Filters, func(f Filter) bool { return f.Kind == "lowpass" || f.Kind == "resonant_lowpass" }) {
+		unless = "" // what that takes is taken already
 	}
 	return fmt.Sprintf("%s it comes back at %s with %s, %s%s", above,
 		phys.Show(float64(p.At), phys.Frequency, st.Units), phys.Show(float64(f.Reference+p.Value), phys.Level, st.Units), apart(p.Value), unless)

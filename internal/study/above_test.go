@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"basswright/internal/note"
+	"basswright/internal/phys"
 	"basswright/internal/study"
 )
 
@@ -110,7 +111,13 @@ candidates:
   second: {group: {driver: known}, enclosure: {kind: sealed, volume: 28 L}}
 `
 	r := evaluated(t, parsed(t, text))
-	if !strings.HasPrefix(r.Lead, "second meets the brief, the only one of two: F3 4") {
+	shown := func(i int) string {
+		return phys.Show(float64(r.Candidates[i].Figures.F3), phys.Frequency, r.Study.Units)
+	}
+	if shown(0) == shown(1) {
+		t.Fatalf("both have an F3 of %s, and whose is told cannot be seen", shown(0))
+	}
+	if !strings.HasPrefix(r.Lead, "second meets the brief, the only one of two: F3 "+shown(1)+",") {
 		t.Errorf("%q", r.Lead)
 	}
 }
@@ -123,4 +130,36 @@ func fine(t *testing.T, name string) *study.Result {
 		t.Fatal(err)
 	}
 	return r
+}
+
+// A ripple on the way down is not told, however near it lies: it has to rise by half power.
+func TestARippleDoesNotComeBack(t *testing.T) {
+	const text = `study: Ripple
+filters: {ring: {kind: bell, at: 130 Hz, gain: GAIN dB, q: 9}}
+drivers:
+  merlin-10: {fs: 30.5 Hz, qms: 4.9, qes: 0.49, vas: 44 L, sd: 345 cm2, re: 3.3 ohm}
+candidates:
+  one: {group: {driver: merlin-10}, enclosure: {kind: bandpass, rear: {volume: 28 L}, front: {volume: 20 L, tuning: 60 Hz}}}
+`
+	for gain, told := range map[string]bool{"5": false, "9": true} {
+		r, err := study.Evaluate(t.Context(), parsed(t, strings.Replace(text, "GAIN", gain, 1)), study.Options{From: 20, To: 1000, Points: 20000, WithoutMends: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := r.Candidates[0]
+		top, dip := math.Inf(-1), math.Inf(1)
+		for k := 1; k+1 < len(o.Curves.SPL); k++ {
+			if l := o.Curves.SPL[k]; o.Curves.Frequency[k] > float64(o.Figures.F3High) && l > o.Curves.SPL[k-1] && l >= o.Curves.SPL[k+1] {
+				top = l
+			} else if o.Curves.Frequency[k] > float64(o.Figures.F3High) && math.IsInf(top, -1) {
+				dip = math.Min(dip, l)
+			}
+		}
+		if over := top - float64(o.Figures.Reference); !(over > -12 && over < -3.1) || !(top > dip) || (top-dip >= 10*math.Log10(2)) != told {
+			t.Fatalf("%s dB: it rises from %.3g dB to %.3g dB, %.3g dB beside the band", gain, dip, top, over)
+		}
+		if o.Figures.Above.Value.OK() != told {
+			t.Errorf("%s dB: %+v", gain, o.Figures.Above)
+		}
+	}
 }

@@ -202,6 +202,7 @@ func TestAFoldLooksToTheFront(t *testing.T) {
 	}{
 		"stands, seen from the front": {"{width: 1.5 m, height: 900 mm, depth: 420 mm, panel: 18 mm}", study.AboveLegs, true},
 		"lies, seen from above":       {"{width: 1.5 m, height: 420 mm, depth: 900 mm, panel: 18 mm}", study.AcrossLegs, true},
+		"both ways to the front":      {"{width: 1.5 m, height: 900 mm, depth: 900 mm, panel: 18 mm}", study.AcrossLegs, true},
 		"no room above the legs":      {"{width: 1.5 m, height: 620 mm, depth: 420 mm, panel: 18 mm}", study.AcrossLegs, false},
 	} {
 		box := "{kind: back_loaded_horn, throat_chamber: {volume: 3 L}, duct: {length: 2 m, start: 200 cm2, end: 700 cm2, width: 300 mm}}"

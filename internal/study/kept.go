@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"basswright/internal/enclosure"
 	"basswright/internal/phys"
@@ -38,7 +39,11 @@ func (r *Result) unjudgedFits(met int) string {
 	case len(names) == 0:
 		return ""
 	case len(names) == met:
-		return "; " + map[bool]string{true: "its", false: "their"}[met == 1] + " fit in the space is not judged"
+		whose := "their"
+		if met == 1 {
+			whose = "its"
+		}
+		return "; " + whose + " fit in the space is not judged"
 	}
 	return fmt.Sprintf("; the fit of %s in the space is not judged", list(names, "and"))
 }
@@ -61,11 +66,7 @@ func (st *Study) proved(o *Outcome) string {
 	if len(out) == 0 {
 		return ""
 	}
-	words := out[0]
-	for _, w := range out[1:] {
-		words += "; " + w
-	}
-	return ": " + words
+	return ": " + strings.Join(out, "; ")
 }
 
 // extensionNames are the figures of the checks of the extension.

@@ -56,7 +56,7 @@ func (f *faults) study(data []byte, root *node, tried func(string) bool, beside 
 func clean(data []byte, f *faults) (text []byte, ok bool) {
 	start := place{1, 1}
 	if len(data) > mostBytes {
-		f.at(start, "file-too-large", "", "a study is a few kilobytes: is this the right file?", "the file is larger than the %d KiB that are read", mostBytes>>10)
+		f.at(start, "file-too-large", "", "see whether this is the right file: a study is a few kilobytes", "the file is larger than the %d KiB that are read", mostBytes>>10)
 		return nil, false
 	}
 	text = bytes.TrimPrefix(data, []byte("\ufeff"))
@@ -71,7 +71,7 @@ func clean(data []byte, f *faults) (text []byte, ok bool) {
 			f.at(place{1, 1}, "not-text", "", "save it as UTF-8, which every text editor offers", "the text is written in UTF-16, and a study is read as UTF-8")
 			return nil, false
 		}
-		f.at(placeOf(text, at), "not-text", "", "a study is a text file in UTF-8: is this the right file?", "%s", why)
+		f.at(placeOf(text, at), "not-text", "", "see whether this is the right file: a study is a text file in UTF-8", "%s", why)
 		return nil, false
 	}
 	return text, true

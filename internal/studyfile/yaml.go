@@ -101,7 +101,7 @@ var isSign = [256]bool{
 }
 
 func tooMuch(p place, f *faults) {
-	f.at(p, "too-much", "", "a study has a few hundred values: is this the right file?", "the file holds more than %d words and signs", mostTokens)
+	f.at(p, "too-much", "", "see whether this is the right file: a study has a few hundred values", "the file holds more than %d words and signs", mostTokens)
 }
 
 // bounded refuses what the parser should not even try: several documents,

@@ -53,11 +53,10 @@ func (d draft) section(k, most float64) float64 {
 type want struct{ area, width float64 }
 
 // wants are areas, the largest first, each as wide as the space, lying or standing, and
-// as the drivers ask. An area that drivers need more of is as large as they need. factor
-// is that of the area where the drivers stand over the one that is tried.
-func (d draft) wants(areas []float64, seats study.Seating, factor float64) []want {
+// as the drivers ask. An area that drivers need more of is as large as they need.
+func (d draft) wants(areas []float64, seats study.Seating) []want {
 	snug := up(seats.Wall, d.st.Units)
-	least := snug * seats.Across / factor
+	least := snug * seats.Across
 	widths := []float64{snug}
 	if in, ok := d.st.Inside(); ok {
 		widths = []float64{down(in.Depth), down(in.Height), snug, down(in.Width)}
@@ -70,7 +69,7 @@ func (d draft) wants(areas []float64, seats study.Seating, factor float64) []wan
 		}
 		last = a
 		for _, w := range widths {
-			across := a * factor / w
+			across := a / w
 			holds := func(wall, across float64) bool { return wall >= seats.Wall-alittle && across >= seats.Across-alittle }
 			if w > 0 && (holds(w, across) || holds(across, w)) {
 				out = append(out, want{a, w})
@@ -127,9 +126,9 @@ func (d draft) boxed(box enclosure.Spec, w words) draft {
 	return e
 }
 
-// standing is the first of wants whose enclosure stands in the space with its drivers;
-// where none does, the last that can be built; false where none can.
-func standing[W any](d draft, wants []W, of func(W) (draft, bool)) (found W, ok bool) {
+// standing is the draft of the first of wants whose enclosure stands in the space with
+// its drivers; where none does, of the last that can be built; false where none can.
+func standing[W any](d draft, wants []W, of func(W) (draft, bool)) (found draft, by W, ok bool) {
 	for _, w := range wants {
 		e, can := of(w)
 		if !can {
@@ -139,12 +138,12 @@ func standing[W any](d draft, wants []W, of func(W) (draft, bool)) (found W, ok 
 		if !can {
 			continue
 		}
-		found, ok = w, true
+		found, by, ok = e, w, true
 		if d.st.Stands(sys) {
 			break
 		}
 	}
-	return found, ok
+	return found, by, ok
 }
 
 // coneWords tell a section by the cones before it: “1.5 times the area of the cone”.

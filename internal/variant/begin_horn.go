@@ -16,6 +16,7 @@ const (
 	hornCutoff  = 0.7  // of the goal: the flare’s resonances carry what is above
 	hornCloses  = 8.0  // times the cut-off
 	leastThroat = 0.26 // of the cones
+	leastLength = 0.4  // of a quarter wave of the cut-off
 )
 
 // A flare is a horn to be tried: its throat over the cones, its length over the quarter
@@ -29,7 +30,7 @@ func (d draft) flares() []flare {
 		widths = []float64{down(in.Depth), down(in.Height), down(in.Width)}
 	}
 	var out []flare
-	for _, f := range [...][2]float64{{0.5, 1}, {0.35, 1}, {leastThroat, 1}, {0.35, 0.85}, {leastThroat, 0.85}, {leastThroat, 0.7}, {leastThroat, 0.55}, {leastThroat, 0.4}} {
+	for _, f := range [...][2]float64{{0.5, 1}, {0.35, 1}, {leastThroat, 1}, {0.35, 0.85}, {leastThroat, 0.85}, {leastThroat, 0.7}, {leastThroat, 0.55}, {leastThroat, leastLength}} {
 		for _, w := range widths {
 			out = append(out, flare{f[0], f[1], w})
 		}
@@ -55,16 +56,17 @@ func (d draft) startHorn(kind enclosure.Kind, behind float64, of string) (draft,
 	goal, what := d.goal()
 	cutoff := hornCutoff * goal
 	in, spaced := d.st.Inside()
-	f, ok := standing(d, d.flares(), func(f flare) (draft, bool) {
+	e, f, ok := standing(d, d.flares(), func(f flare) (draft, bool) {
 		e := d.horn(kind, cutoff, behind, f)
-		r, m := e.box.Line.Run, 4*math.Pi*cutoff/d.st.Air.C
-		last := f.throat == leastThroat && f.length == 0.4
-		return e, !spaced || last || (r.End-r.Start)/m+behind < in.Air() // of an exponential flare
+		if !spaced || f.throat == leastThroat && f.length == leastLength { // the smallest is told however large it is
+			return e, true
+		}
+		shape, err := e.box.Line.Run.Shape()
+		return e, err == nil && shape.Volume()+behind < in.Air()
 	})
 	if !ok {
 		return d, "", false
 	}
-	e := d.horn(kind, cutoff, behind, f)
 	sys, ok := e.build()
 	if !ok {
 		return d, "", false

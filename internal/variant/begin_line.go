@@ -36,8 +36,8 @@ func (d draft) far(w, least want, length float64) bool {
 	return ok && w.area > least.area && w.area*length > in.Air()
 }
 
-// startLine is a line whose quarter wave follows the goal, with its cone where it does not
-// excite the three-quarter wave.
+// startLine is a line whose quarter wave follows the goal, with its cone where it
+// excites the three-quarter wave through losses alone.
 func (d draft) startLine() (draft, string, bool) {
 	goal, of := d.goal()
 	tuning, why := lineTuning*goal, "its quarter wave at nine tenths of "+of+", as fill takes of the lowest octave"
@@ -46,8 +46,8 @@ func (d draft) startLine() (draft, string, bool) {
 	}
 	seats := d.st.SeatingOf(d.sys.Group, false)
 	lengths := map[float64]*enclosure.System{} // by area: to find a length takes long, and the width moves it little
-	wants := d.wants(d.sections(), seats, 1)
-	w, ok := standing(d, wants, func(w want) (draft, bool) {
+	wants := d.wants(d.sections(), seats)
+	_, w, ok := standing(d, wants, func(w want) (draft, bool) {
 		e := d.line(tuning, w)
 		if d.far(w, wants[len(wants)-1], mostFilled*d.st.Air.C/(4*tuning)) {
 			return e, false
@@ -64,9 +64,12 @@ func (d draft) startLine() (draft, string, bool) {
 		l.Run.Tuning, l.Run.Length, l.Quiet, l.Driver = 0, made.Spec.Line.Run.Length, false, made.Spec.Line.Driver
 		return e, true
 	})
-	e := d.line(tuning, w)
+	if !ok {
+		return d, "", false
+	}
+	e := d.line(tuning, w) // with a tuning and the quiet place again, to be turned as such
 	to := phys.Show(e.box.Line.Fills[0].To, phys.Distance, d.st.Units)
-	return e, why + "; " + d.coneWords(e.box.Line.Run.Area) + "; the cone where it excites the three-quarter wave through losses alone; polyester of 12\u2009kg/m³ over the first " + to, ok
+	return e, why + "; " + d.coneWords(e.box.Line.Run.Area) + "; the cone where it excites the three-quarter wave through losses alone; polyester of 12\u2009kg/m³ over the first " + to, true
 }
 
 func (d draft) line(tuning float64, w want) draft {

@@ -19,9 +19,9 @@ func (d draft) startTapped() (draft, string, bool) {
 	goal, what := d.goal()
 	seats := d.st.SeatingOf(d.sys.Group, true)
 	lengths := map[float64]float64{}
-	wants := d.wants(d.sections(), seats, 1)
+	wants := d.wants(d.sections(), seats)
 	straight := d.st.Air.C / (4 * tappedTuning * goal)
-	of := func(w want) (draft, bool) {
+	e, _, ok := standing(d, wants, func(w want) (draft, bool) {
 		if d.far(w, wants[len(wants)-1], (1+tappedMouth)/2*straight) {
 			return d, false
 		}
@@ -41,10 +41,8 @@ func (d draft) startTapped() (draft, string, bool) {
 			return d, false
 		}
 		return d.tapped(w, length, rear), true
-	}
-	w, ok := standing(d, wants, of)
-	e, ok2 := of(w)
-	if !ok || !ok2 {
+	})
+	if !ok {
 		return d, "", false
 	}
 	return e, "its quarter wave at four fifths of " + what + "; " + d.coneWords(e.box.Line.Run.Start) + " at its start and twice that at its mouth; front and rear of the cone on either side of one board of a fold in two", true

@@ -247,7 +247,7 @@ func (d draft) begun(kind enclosure.Kind) (Variant, bool) {
 		return Variant{}, false
 	}
 	id, words := "box-"+kind.String(), kindWords(sys, d.st.Units)
-	if kind <= enclosure.Bandpass {
+	if inOneClause(kind) {
 		return e.variant(id, Box, strings.TrimSuffix(words+", "+why, ", ")), true
 	}
 	v := e.variant(id, Box, words)
@@ -256,6 +256,16 @@ func (d draft) begun(kind enclosure.Kind) (Variant, bool) {
 		v.Why += "; it does not fit the space"
 	}
 	return v, true
+}
+
+// inOneClause says that how a kind was sized is told within its words: what is sized by
+// an alignment takes no more.
+func inOneClause(k enclosure.Kind) bool {
+	switch k {
+	case enclosure.InfiniteBaffle, enclosure.Sealed, enclosure.Vented, enclosure.PassiveRadiator, enclosure.Bandpass:
+		return true
+	}
+	return false
 }
 
 // starts are where each kind of box begins, with how it was sized.

@@ -47,9 +47,9 @@ func (f *finder) ducted(o *study.Outcome, miss study.CheckID, kinds ...enclosure
 	}
 }
 
-// worth says that a draft no longer misses something that a candidate misses, and
-// nothing that this one does not; but for the excursion at all that the amplifier gives,
-// which is below the tuning of whatever is tuned, and which a filter mends.
+// worth says that a draft keeps what the candidate misses there, and misses nothing that
+// the candidate keeps, but the excursion at all that the amplifier gives: below its tuning
+// whatever is tuned passes that, and a filter mends it.
 func (f *finder) worth(o *study.Outcome, d draft, sys *enclosure.System, miss study.CheckID) bool {
 	one := *f.res.Study
 	c := *o.Candidate

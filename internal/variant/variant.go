@@ -39,7 +39,7 @@ const (
 func Of(st *study.Study, i int) []Variant { return of(st, i, enclosure.Kinds()) }
 
 // Quick lists them without enclosures whose work a duct does, but for the candidate's
-// own: to size those takes some hundred times as long as all the others.
+// own: to size those takes several times as long as all the others.
 func Quick(st *study.Study, i int) []Variant {
 	return of(st, i, slices.DeleteFunc(enclosure.Kinds(), enclosure.Kind.Distributed))
 }

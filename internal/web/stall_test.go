@@ -165,6 +165,41 @@ func TestWhatLastsKeepsNoViewWaiting(t *testing.T) {
 	}
 }
 
+// However much of what lasts waits for its turn, the study's own view does not wait behind
+// it, and there is an end to what may wait.
+func TestWhatWaitsAtLengthKeepsNoViewWaiting(t *testing.T) {
+	s := open(t)
+	ctx, cancel := context.WithCancel(t.Context())
+	var wg sync.WaitGroup
+	for range mostWaitingLong {
+		wg.Go(func() {
+			if _, done, err := s.lengthy(ctx, "bench"); err == nil {
+				<-ctx.Done()
+				done()
+			}
+		})
+	}
+	waiting := func() int {
+		s.queue.mu.Lock()
+		defer s.queue.mu.Unlock()
+		return s.queue.waiting
+	}
+	for waiting() < mostWaitingLong {
+		time.Sleep(time.Millisecond)
+	}
+	if v := s.view(); v.Result == nil {
+		t.Error("no result")
+	}
+	if n := waiting(); n != mostWaitingLong {
+		t.Errorf("the view came when %d of %d still waited", n, mostWaitingLong)
+	}
+	if _, _, err := s.lengthy(ctx, "bench"); err == nil || !strings.Contains(err.Error(), "too much is asked at once") {
+		t.Errorf("one more: %v", err)
+	}
+	cancel()
+	wg.Wait()
+}
+
 // A study that took long begins among the slow ones the next time, and not for ever.
 func TestSlowLane(t *testing.T) {
 	q := newQueue()

@@ -9,7 +9,8 @@ import { Drafting } from './drafting.svelte'
 import { get, putMet, type Met, type Refused } from './kept'
 import { alike, fault, stands } from './refused'
 import { Shown } from './shown.svelte'
-import { api, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Field, type Finding, type Result, type Remark, type Variant, type View } from '../lib/api'
+import { insist } from '../lib/busy'
+import { api, got, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Field, type Finding, type Result, type Remark, type Variant, type View } from '../lib/api'
 import { drawn, type Drawn } from '../lib/curves'
 
 export interface Seen {
@@ -512,6 +513,8 @@ export class StudyState extends Shown {
       this.computed = new Map(v.fields.map((f) => [f.path, f.present ? f.text : '']))
       this.whole = v.result
       this.sized = new Set()
+      this.current.abort()
+      this.current = new AbortController()
       clearTimeout(this.later)
       this.later = setTimeout(() => void this.suggest(v.revision), 300)
     }
@@ -536,18 +539,22 @@ export class StudyState extends Shown {
   }
 
   private later: ReturnType<typeof setTimeout> | undefined
-  /** suggest asks what else could be tried with the study as it is; late or failed answers are no loss. */
+  /** that of what is asked about the study as it is, given up once that has changed */
+  private current = new AbortController()
+  /** suggest asks what else could be tried with the study as it is, of a busy server again; late answers are no loss. */
   private async suggest(revision: string): Promise<void> {
     const kinds = untrack(() => this.wanted)
+    const { signal } = this.current
+    const body: Ask = { ...this.ask, suggest: true, ...(kinds ? { kinds } : {}) }
     try {
-      const { data } = await api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: { ...this.ask, suggest: true, ...(kinds ? { kinds } : {}) } })
-      if (!data?.result || data.revision !== revision || this.base !== revision) return
+      const data = await insist(() => got(api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body, signal })), () => undefined, signal)
+      if (!data.result || data.revision !== revision || this.base !== revision) return
       this.next = data.result.next
       this.suggested = revision
       this.variants = new Map(data.result.candidates.map((c) => [c.name, c.name !== kinds && this.sized.has(c.name) ? (this.variants.get(c.name) ?? []) : c.variants]))
       this.sized = new Set([...this.sized, kinds])
     } catch {
-      // the next answer asks again
+      if (!signal.aborted && this.wanted === kinds) this.wanted = '' // nothing is on its way, and who looks again asks again
     }
   }
 

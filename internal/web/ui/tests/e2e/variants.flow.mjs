@@ -14,6 +14,24 @@ export default {
     await b.until('as it was', () => b.read('camper-bench') === text)
   },
 
+  async 'a menu goes with what it belongs to'(b) {
+    b.example('mill-loft')
+    await b.open('/s/mill-loft/loadings')
+    await b.page.getByRole('region', { name: 'Ledger' }).waitFor()
+    const kind = b.value('candidates.two-rooms.enclosure.kind')
+    await kind.click()
+    const menu = b.page.getByRole('listbox')
+    await menu.waitFor()
+    const apart = async () => {
+      const [at, below] = [await kind.boundingBox(), await menu.boundingBox()]
+      return Math.min(Math.abs(below.y - at.y - at.height), Math.abs(at.y - below.y - below.height))
+    }
+    const was = (await kind.boundingBox()).y
+    await b.page.evaluate(() => scrollBy(0, 60))
+    await b.until('it has scrolled', async () => Math.abs((await kind.boundingBox()).y - was) > 20)
+    await b.until('the menu went along', async () => (await menu.count()) === 1 && (await apart()) < 8)
+  },
+
   async 'every kind that the ledger offers is taken, and is a whole box'(b) {
     const example = 'mill-loft'
     b.example(example)
@@ -27,7 +45,7 @@ export default {
       const offered = async () => {
         await kind.focus()
         await b.until('they have come', async () => {
-          if ((await options.count()) === 0) await b.page.keyboard.press('Enter') // what scrolls shuts it
+          if ((await options.count()) === 0) await b.page.keyboard.press('Enter')
           return (await options.count()) > 1 && (await b.page.getByRole('option', { disabled: true }).count()) === 0
         })
       }
@@ -39,7 +57,7 @@ export default {
         b.assert.ok(words.some((w) => w.startsWith(kind)), `${name} can become a ${kind}: ${words.join(' | ')}`)
       await b.page.keyboard.press('Escape')
       for (const w of words.filter((w) => w !== own[0])) {
-        await b.until(`${w} is chosen`, async () => { // rows that come and go move the page, which shuts it
+        await b.until(`${w} is chosen`, async () => {
           await offered()
           return options.filter({ hasText: w }).first().click({ timeout: 500 }).then(() => true, () => false)
         })
