@@ -247,14 +247,19 @@ func (d draft) begun(kind enclosure.Kind) (Variant, bool) {
 		return Variant{}, false
 	}
 	id, words := "box-"+kind.String(), kindWords(sys, d.st.Units)
+	larger := ""
+	switch {
+	case kind == enclosure.Network || d.st.Stands(sys):
+	case d.st.Space == nil:
+		larger = "; its drivers do not fit its duct"
+	default:
+		larger = "; it does not fit the space"
+	}
 	if inOneClause(kind) {
-		return e.variant(id, Box, strings.TrimSuffix(words+", "+why, ", ")), true
+		return e.variant(id, Box, strings.TrimSuffix(words+", "+why, ", ")+larger), true
 	}
 	v := e.variant(id, Box, words)
-	v.Why = why
-	if kind != enclosure.Network && !d.st.Stands(sys) {
-		v.Why += "; it does not fit the space"
-	}
+	v.Why = why + larger
 	return v, true
 }
 
