@@ -49,7 +49,7 @@ func (l *line) drawFold(y float64) float64 {
 		l.say("above: straight; below: "+f.title()+"; what is hatched is boards and dead space"+lightly(l.sys), draw.Soft)
 	}
 	if !fold.Fits && fold.Why != "" {
-		l.say("the fold is "+fold.Why, draw.Stop)
+		l.say("the fold is "+fold.Why, draw.Heed) // a doubt and not a miss: one by hand may fit
 	}
 	top, room := f.oy-l.box.t, fold.Room
 	if !f.up {
@@ -364,7 +364,7 @@ func (f *folded) tapped() {
 	r := 500 * row.Seats[0].Frame.Cutout
 	if !f.fold.Meets {
 		f.above(f.axisOnPage(rear), 1e3*w)
-		f.say("this fold does not bring the two places together that the cone looks into", draw.Stop)
+		f.say("this fold does not bring the two places together that the cone looks into", draw.Heed)
 		return
 	}
 	at := math.Max(math.Min(500*(u+w), 1e3*f.fold.Inside-r), r)

@@ -252,8 +252,8 @@ func (d draft) begun(kind enclosure.Kind) (Variant, bool) {
 	}
 	v := e.variant(id, Box, words)
 	v.Why = why
-	if kind != enclosure.Network && !d.st.Stands(sys) {
-		v.Why += "; it does not fit the space"
+	if unfit := d.st.Unfit(sys); kind != enclosure.Network && unfit != "" {
+		v.Why += "; " + unfit
 	}
 	return v, true
 }
