@@ -2,6 +2,7 @@ package section
 
 import (
 	"math"
+	"slices"
 
 	"basswright/internal/draw"
 	"basswright/internal/enclosure"
@@ -49,7 +50,7 @@ func (l *line) drawFold(y float64) (end, right float64) {
 		l.say("above: straight; below: "+f.title()+"; what is hatched is boards and dead space"+lightly(l.sys), draw.Soft)
 	}
 	if !fold.Fits && fold.Why != "" {
-		l.say("the fold is "+fold.Why, draw.Heed) // a doubt and not a miss: one by hand may fit
+		l.say("the fold is "+fold.Why, l.doubt())
 	}
 	top, room := f.oy-l.box.t, fold.Room
 	if !f.up {
@@ -70,6 +71,15 @@ func (l *line) drawFold(y float64) (end, right float64) {
 		l.across(f.x(-l.box.t), f.x(far), l.y(top)-8, l.y(top), text)
 	}
 	return l.y(math.Max(low, top+1e3*room[1])), math.Max(f.x(far), f.x(-l.box.t)+1e3*room[0]*l.k)
+}
+
+// doubt is how gravely it is meant that a fold does not fit: another by hand may, unless the
+// duct holds more than the whole space.
+func (l *line) doubt() draw.Role {
+	if slices.ContainsFunc(l.out.Misses, func(m study.Miss) bool { return m.Check == study.CheckDuctAir }) {
+		return draw.Stop
+	}
+	return draw.Heed
 }
 
 // lightly tells the fill of a duct from what else is hatched.
@@ -367,7 +377,7 @@ func (f *folded) tapped() {
 	r := 500 * row.Seats[0].Frame.Cutout
 	if !f.fold.Meets {
 		f.above(f.axisOnPage(rear), 1e3*w)
-		f.say("this fold does not bring the two places together that the cone looks into", draw.Heed)
+		f.say("this fold does not bring the two places together that the cone looks into", f.doubt())
 		return
 	}
 	at := math.Max(math.Min(500*(u+w), 1e3*f.fold.Inside-r), r)
