@@ -99,11 +99,14 @@ func briefCell(r *study.Result, o *study.Outcome) TableCell {
 		for _, m := range o.Misses {
 			short = append(short, m.Short)
 		}
+		if fold := o.Unfolded(r.Study); fold != "" {
+			short = append(short, fold)
+		}
 		c.Text, c.Over = strings.Join(short, "; "), true
 	case r.HasBrief:
 		c.Text = "meets it"
 		if o.FitUnjudged(r.Study) {
-			c.Text += "; its fit is not judged"
+			c.Text += "; its fit is not judged: " + o.Unfolded(r.Study)
 		}
 	}
 	return c
@@ -120,7 +123,11 @@ func limitRows(r *study.Result) []TableRow {
 		for _, o := range r.Candidates {
 			c, ok := checkOf(o, k.ID)
 			if !ok || !c.Fill.OK() {
-				t.Cells = append(t.Cells, TableCell{Text: "–", Fill: phys.None()})
+				text := "–"
+				if fold := o.Unfolded(r.Study); k.ID == study.CheckFit && fold != "" {
+					text = fold
+				}
+				t.Cells = append(t.Cells, TableCell{Text: text, Fill: phys.None()})
 				continue
 			}
 			cell := TableCell{Text: checkValue(c, r.Study.Units), Fill: c.Fill, Over: !c.Passed}

@@ -2,6 +2,7 @@ package section
 
 import (
 	"math"
+	"slices"
 
 	"basswright/internal/draw"
 	"basswright/internal/enclosure"
@@ -25,8 +26,8 @@ type folded struct {
 func foldedLegs(b *study.Body) bool { return b.Fold != nil && len(b.Fold.Legs) > 1 }
 
 // drawFold draws the duct folded under what is drawn already, whose end is at y on the
-// scene, and returns the end of it.
-func (l *line) drawFold(y float64) float64 {
+// scene, and returns the end of it down and across the page.
+func (l *line) drawFold(y float64) (end, right float64) {
 	fold := l.drawing.body.Fold
 	last := fold.Legs[len(fold.Legs)-1]
 	f := folded{line: l, fold: fold, ox: l.box.t, total: 1e3 * (last.Axis + last.Wide/2), block: 1e3 * fold.Block}
@@ -43,13 +44,13 @@ func (l *line) drawFold(y float64) float64 {
 	if !f.up {
 		f.oy += f.block
 	}
-	if l.o.Terse {
+	if l.o.Terse || l.o.Built {
 		l.say(f.title(), draw.Soft)
 	} else {
 		l.say("above: straight; below: "+f.title()+"; what is hatched is boards and dead space"+lightly(l.sys), draw.Soft)
 	}
 	if !fold.Fits && fold.Why != "" {
-		l.say("the fold is "+fold.Why, draw.Stop)
+		l.say("the fold is "+fold.Why, l.doubt())
 	}
 	top, room := f.oy-l.box.t, fold.Room
 	if !f.up {
@@ -65,8 +66,20 @@ func (l *line) drawFold(y float64) float64 {
 	f.chambers()
 	f.centre()
 	f.group()
-	end := f.oy + f.total + f.block + l.box.t + below
-	return l.y(math.Max(end, top+1e3*room[1]))
+	low, far := f.oy+f.total+f.block+l.box.t+below, 1e3*fold.Inside+l.box.t
+	if text := l.figure(1e3 * fold.Long); l.o.Built && l.o.Dims && l.legible(text, 1e3*fold.Long*l.k) {
+		l.across(f.x(-l.box.t), f.x(far), l.y(top)-8, l.y(top), text)
+	}
+	return l.y(math.Max(low, top+1e3*room[1])), math.Max(f.x(far), f.x(-l.box.t)+1e3*room[0]*l.k)
+}
+
+// doubt is how gravely it is meant that a fold does not fit: another by hand may, unless the
+// duct holds more than the whole space.
+func (l *line) doubt() draw.Role {
+	if slices.ContainsFunc(l.out.Misses, func(m study.Miss) bool { return m.Check == study.CheckDuctAir }) {
+		return draw.Stop
+	}
+	return draw.Heed
 }
 
 // lightly tells the fill of a duct from what else is hatched.
@@ -94,7 +107,7 @@ func (f *folded) title() string {
 	side := func(m float64) string { return phys.Brief(math.Round(1e3*m)/1e3, phys.Length, f.o.Units) }
 	wide, high, deep := fold.Size() // as the space has them, whichever way the page shows
 	legs, size := study.Count(len(fold.Legs))+" legs", side(wide)+" wide, "+side(high)+" high and "+side(deep)+" deep"
-	if f.o.Terse {
+	if f.o.Terse || f.o.Built {
 		return "folded in " + legs + ": " + size
 	}
 	return "folded in " + legs + " with a centre line as long, " + size
@@ -364,7 +377,7 @@ func (f *folded) tapped() {
 	r := 500 * row.Seats[0].Frame.Cutout
 	if !f.fold.Meets {
 		f.above(f.axisOnPage(rear), 1e3*w)
-		f.say("this fold does not bring the two places together that the cone looks into", draw.Stop)
+		f.say("this fold does not bring the two places together that the cone looks into", f.doubt())
 		return
 	}
 	at := math.Max(math.Min(500*(u+w), 1e3*f.fold.Inside-r), r)

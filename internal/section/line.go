@@ -67,6 +67,9 @@ func layLine(o *study.Outcome, opt Options) (l line, high, deep float64) {
 func drawLine(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 	l, high, deep := layLine(o, opt)
 	c := l.drawing
+	if opt.Built && foldedLegs(&o.Body) {
+		return l.built()
+	}
 	bottom := c.y0 + deep*c.k + margin
 	c.s = draw.NewScene(1e3*o.Body.Width*c.k+2*margin, bottom, opt.Theme)
 	c.s.Title = o.Candidate.Name + " in section"
@@ -83,7 +86,8 @@ func drawLine(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 	}
 	c.polarity(o)
 	if foldedLegs(&o.Body) {
-		bottom = l.drawFold(bottom) + margin
+		end, _ := l.drawFold(bottom)
+		bottom = end + margin
 	} else {
 		c.say("drawn straight: how it is folded is not laid out", draw.Soft)
 	}
@@ -91,6 +95,22 @@ func drawLine(o *study.Outcome, opt Options) (*draw.Scene, []Remark) {
 		c.say("one of "+study.Count(n)+" positions side by side", draw.Soft)
 	}
 	c.s.H = c.remarks(bottom)
+	return c.s, c.remark
+}
+
+// built draws the duct as it is built: folded, with the length of its legs above it.
+func (l *line) built() (*draw.Scene, []Remark) {
+	c := l.drawing
+	c.s = draw.NewScene(1, 1, c.o.Theme) // it is as large as the fold comes to be
+	c.s.Title = c.out.Candidate.Name + " in section"
+	c.s.Desc = c.out.Plain
+	end, right := l.drawFold(c.y0)
+	c.s.W = right + margin
+	c.polarity(c.out)
+	if n := l.sys.Group.SideBySide(); n > 1 {
+		c.say("one of "+study.Count(n)+" positions side by side", draw.Soft)
+	}
+	c.s.H = c.remarks(end + margin)
 	return c.s, c.remark
 }
 
@@ -278,7 +298,7 @@ func (l *line) drivers() {
 	p := new(draw.Path).M(l.x(l.start+x), l.y(l.box.front+ahead+0.3*underneath)).L(l.x(l.start+x), l.y(low)).
 		L(l.x(l.start+out), l.y(low)).L(l.x(l.start+out), l.y(l.axis+l.half(out)))
 	l.s.Path(p, draw.Style{Stroke: draw.Soft, Width: l.thin, Dash: []float64{8, 2, 1.5, 2}})
-	if !l.o.Terse || !foldedLegs(&l.drawing.body) { // else the fold shows it
+	if !(l.o.Terse || l.o.Built) || !foldedLegs(&l.drawing.body) { // else the fold shows it
 		l.say("folded so that the front of the cone looks into the duct at "+l.drawing.length(at), draw.Soft)
 	}
 }

@@ -131,8 +131,12 @@ func TestFoldedLines(t *testing.T) {
 				continue
 			}
 			folds++
-			for _, k := range []float64{0.06, 0.32, 0.9} {
-				s := section.Draw(o, section.Options{Scale: k, Theme: draw.Page(), Dims: true, Size: 11})
+			for n := range 6 {
+				k, built := []float64{0.06, 0.32, 0.9}[n/2], n%2 == 1
+				s := section.Draw(o, section.Options{Scale: k, Theme: draw.Page(), Dims: true, Size: 11, Built: built})
+				if most := 1e3*(max(f.Long, f.Room[0])+o.Body.Line.Lead)*k + 10; built && s.W > most {
+					t.Errorf("%s as built: the scene is %g wide, the fold %g", name, s.W, most)
+				}
 				centre := 0.0
 				for _, p := range shapes(t, write(t, s)) {
 					long := 0.0
@@ -148,7 +152,7 @@ func TestFoldedLines(t *testing.T) {
 						centre = math.Max(centre, long)
 					}
 				}
-				if o.Body.Fold.Block > 0 && k == 0.9 { // one arrow for each cone, straight and folded, or two rings in the wall above
+				if o.Body.Fold.Block > 0 && k == 0.9 && !built { // one arrow for each cone, straight and folded, or two rings in the wall above
 					horns++
 					cones := o.System.Group.Depth()
 					if arrows, rings := heads(t, section.Draw(o, section.Options{Scale: k, Theme: draw.Page(), Size: 11})); arrows != 2*cones && !(arrows == cones && rings == 2) {

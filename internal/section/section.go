@@ -19,6 +19,7 @@ type Options struct {
 	Dims  bool    // the width above the box
 	Mute  bool    // without the words below
 	Terse bool    // the words below as short as can be: whoever shows it says what holds for all drawings
+	Built bool    // of a duct that is folded, the fold alone
 	Room  float64 // for the words below, scene units; 0: as wide as the drawing
 	Units phys.System
 	Space *study.Space // its outline, dash-dot; nil: none

@@ -63,8 +63,10 @@ func (r *Result) judge() {
 		r.Lead = "Every candidate meets the brief" + unjudged + "."
 	case len(met) > 1:
 		r.Lead = fmt.Sprintf("%s meet the brief%s.", list(met, "and"), unjudged)
+	case len(r.Candidates) == 1:
+		r.Lead = fmt.Sprintf("%s: %s.", noneOf(1), r.missed(o))
 	default:
-		r.Lead = fmt.Sprintf("%s. %s is nearest: %s.", noneOf(len(r.Candidates)), o.Candidate.Name, missed(o))
+		r.Lead = fmt.Sprintf("%s. %s is nearest: %s.", noneOf(len(r.Candidates)), o.Candidate.Name, r.missed(o))
 	}
 	r.caution()
 }
@@ -115,13 +117,16 @@ func noneOf(n int) string {
 }
 
 // missed is what a candidate misses, in a few words: numbers and mends stand with
-// the misses.
-func missed(o *Outcome) string {
+// the misses. A fit that is not judged is none, and told beside them.
+func (r *Result) missed(o *Outcome) string {
 	var texts []string
 	for _, m := range o.Misses {
 		if !slices.Contains(texts, m.Short) {
 			texts = append(texts, m.Short)
 		}
+	}
+	if fold := o.Unfolded(r.Study); fold != "" {
+		return list(texts, "and") + "; its fit in the space is not judged: " + fold
 	}
 	return list(texts, "and")
 }

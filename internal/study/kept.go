@@ -18,6 +18,35 @@ func (o *Outcome) FitUnjudged(st *Study) bool {
 	return !slices.ContainsFunc(o.Checks, func(k Check) bool { return k.ID == CheckFit || k.ID == CheckDuctAir })
 }
 
+// Unfolded says in few words what is known of a fit that is not judged; empty where it is.
+// A fold that does not fit is no miss, as one by hand may.
+func (o *Outcome) Unfolded(st *Study) string {
+	f := o.Body.Fold
+	switch {
+	case !o.FitUnjudged(st):
+		return ""
+	case f != nil && f.Why != "":
+		return "fold " + f.Why
+	case f != nil && !f.Meets:
+		return "fold without a wall for its drivers"
+	case o.System.Facts.Line != nil:
+		return "not folded"
+	}
+	return "not laid out"
+}
+
+// foldTold is that for a customer, after the room that a candidate takes.
+func (o *Outcome) foldTold(st *Study) string {
+	f := o.Body.Fold
+	switch {
+	case !o.FitUnjudged(st):
+		return ""
+	case f != nil && f.Why != "":
+		return ", and folded in parallel legs it is " + f.Why + " for its space"
+	}
+	return ", and whether it can be laid into its space is not judged"
+}
+
 // Kept is what is said of a candidate that misses nothing.
 func (o *Outcome) Kept(st *Study) string {
 	if o.FitUnjudged(st) {

@@ -10,20 +10,35 @@ import (
 // Stands says whether a system fits the study’s space, as far as there is one, and its
 // drivers the duct that they stand in: what the checks of a candidate hold it to. A
 // network fits where its air does.
-func (st *Study) Stands(sys *enclosure.System) bool {
+func (st *Study) Stands(sys *enclosure.System) bool { return st.Unfit(sys) == "" }
+
+// Unfit says in words why a system does not stand; empty if it does. That no fold was found
+// is told apart: one by hand may fit.
+func (st *Study) Unfit(sys *enclosure.System) string {
+	const unfit = "it does not fit the space"
 	room, spaced := st.Inside()
 	switch {
+	case sys.Spec.Net != nil && spaced && sys.Facts.NetVolume > room.Air():
+		return unfit
 	case sys.Spec.Net != nil:
-		return !spaced || sys.Facts.NetVolume <= room.Air()
+		return ""
 	case sys.Facts.Line != nil && spaced && airAndBodies(sys) > room.Air():
-		return false // however it is folded
+		return unfit // however it is folded
 	}
 	b := layBody(st.Space, sys, st.Units)
 	if sys.Facts.Line == nil {
-		return b.Fits
+		if !b.Fits {
+			return unfit
+		}
+		return ""
 	}
-	f := fitOf(sys, &b)
-	return (!f.some || f.worst.by() <= slack) && (st.Space == nil || b.Fold != nil && b.Fold.Fits)
+	switch f := fitOf(sys, &b); {
+	case f.some && f.worst.by() > slack:
+		return "what stands in its duct does not fit it"
+	case st.Space != nil && (b.Fold == nil || !b.Fold.Fits):
+		return "no fold in parallel legs fits the space"
+	}
+	return ""
 }
 
 // Inner is what a space has inside the boards of an enclosure that fills it, m.

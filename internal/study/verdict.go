@@ -283,6 +283,7 @@ func (st *Study) summary(o *Outcome) [3]string {
 		if b := o.Body; b.Known && !b.Guessed {
 			space += ", in a box of " + outside(b, st.Units)
 		}
+		space += o.foldTold(st)
 	}
 	if o.silent() {
 		return [3]string{cost, space, "Gives no sound"}

@@ -36,10 +36,31 @@ func (b *builder) allDrivers(v *value) {
 		}
 		d.Curves = b.curves(n.value.get("curves"), path+".curves")
 		steps = append(steps, d.ReachSteps(b.study.Units)...)
+		asWritten(found)
 		found = append(found, d.XmaxDoubt(xmaxStep(n.value), path+".xmax", b.study.Units)...)
 		d = b.acclimatised(d)
 		b.drivers[n.name] = d
 		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: steps, Findings: b.place(slices.Concat(found, b.doubts(d, path), curveDoubts(d, path, b.study.Units), b.unsaidOfSheet(n.value, path)))})
+	}
+}
+
+// asWritten puts what is told of a sheet in the file’s words where those differ from the
+// trade’s: a printed sensitivity is one key, with what it was measured at beside it.
+func asWritten(found []note.Finding) {
+	for i := range found {
+		f := &found[i]
+		for _, s := range []driver.Symbol{driver.Sensitivity1W, driver.Sensitivity283V} {
+			at, of := strings.CutSuffix(f.Where, "."+string(s))
+			if !of {
+				continue
+			}
+			f.Where = at + ".sensitivity.level"
+			f.Text = strings.ReplaceAll(f.Text, string(s), "sensitivity.level")
+			f.Mend = strings.ReplaceAll(f.Mend, string(s), "sensitivity")
+			if f.Apart != nil {
+				f.Apart.Key = "sensitivity.level"
+			}
+		}
 	}
 }
 

@@ -152,7 +152,11 @@ func (w walker) variant(v *value, path string) bool {
 func (w walker) register(v *value, path string) bool {
 	f := v.form
 	if n := len(v.node.entries); n < f.least || n > f.most {
-		w.add(v.node, "bad-count", path, fmt.Sprintf("give %d to %d", f.least, f.most), "the study names %d %ss", n, f.noun)
+		id := "bad-count"
+		if n == 0 { // as if it were left out
+			id = "missing-key"
+		}
+		w.add(v.node, id, path, fmt.Sprintf("give %d to %d", f.least, f.most), "the study names %d %ss", n, f.noun)
 		return false
 	}
 	for _, e := range v.node.entries {

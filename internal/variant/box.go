@@ -248,12 +248,8 @@ func (d draft) begun(kind enclosure.Kind) (Variant, bool) {
 	}
 	id, words := "box-"+kind.String(), kindWords(sys, d.st.Units)
 	larger := ""
-	switch {
-	case kind == enclosure.Network || d.st.Stands(sys):
-	case d.st.Space == nil:
-		larger = "; its drivers do not fit its duct"
-	default:
-		larger = "; it does not fit the space"
+	if unfit := d.st.Unfit(sys); kind != enclosure.Network && unfit != "" {
+		larger = "; " + unfit
 	}
 	if inOneClause(kind) {
 		return e.variant(id, Box, strings.TrimSuffix(words+", "+why, ", ")+larger), true

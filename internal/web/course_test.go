@@ -1,6 +1,7 @@
 package web
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -56,5 +57,32 @@ func TestProfileIsEditedByPoints(t *testing.T) {
 		studyfile.Change{Do: "remove", Path: duct + ".start"}, studyfile.Change{Do: "remove", Path: duct + ".end"})
 	if c := drawn.Result.Candidates[2].Course; c == nil || len(c.Points) != 2 || c.Points[1].At != 2.1 {
 		t.Errorf("tapped through points: %+v", c)
+	}
+}
+
+// Of a duct that is folded the section is as wide as what is built, and its points stand in
+// a drawing of their own, which comes and stays away with it.
+func TestFoldedDuctHasADrawingForItsPoints(t *testing.T) {
+	dir := t.TempDir()
+	put(t, dir, "bench.yaml", ductStudy)
+	s := openOn(t, dir, "127.0.0.1:0")
+	v := ask[View](s, 200, "POST", "/api/studies/bench/view", Ask{})
+	c := v.Result.Candidates[4]
+	if c.Course == nil || !strings.HasPrefix(c.Course.Drawing, "<svg") || c.Course.Drawing == c.Section {
+		t.Fatalf("no drawing of its own: %+v", c.Course)
+	}
+	long := 1e3 * sectionScale * c.Course.Points[2].At
+	if c.Across >= long {
+		t.Errorf("the section is %g wide, and the duct alone %g long", c.Across, long)
+	}
+	said := func(list []Remark, want string) bool {
+		return slices.ContainsFunc(list, func(r Remark) bool { return strings.HasPrefix(r.Text, want) })
+	}
+	if !said(c.Told, "folded in ") || !said(c.Course.Told, "above: straight; below: ") {
+		t.Errorf("%q and %q", c.Told, c.Course.Told)
+	}
+	again := ask[View](s, 200, "POST", "/api/studies/bench/view", Ask{Have: []string{c.DrawKey}}).Result.Candidates[4]
+	if again.Course != nil || again.Section != "" || again.Across != c.Across {
+		t.Error("what the page has comes again")
 	}
 }

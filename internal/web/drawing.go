@@ -40,7 +40,7 @@ func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool
 			return
 		}
 	}
-	opt := section.Options{Scale: sectionScale, Theme: draw.Screen(), Size: smallText, Dims: true, Mute: true, Units: r.Study.Units, Space: r.Study.Space}
+	opt := section.Options{Scale: sectionScale, Theme: draw.Screen(), Size: smallText, Dims: true, Mute: true, Built: true, Units: r.Study.Units, Space: r.Study.Space}
 	s, said := section.Told(o, opt)
 	c.Across = s.W
 	known.keep(c.DrawKey, s.W)
@@ -48,11 +48,21 @@ func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool
 		return
 	}
 	c.Section = svg(s, "section-"+c.DrawKey)
-	for _, m := range said {
-		c.Told = append(c.Told, Remark{Text: m.Text, Weight: weights[m.Role]})
+	c.Told = remarks(said)
+	if c.Course = course(section.CourseOf(o, opt)); c.Course != nil && o.Body.Fold != nil && len(o.Body.Fold.Legs) > 1 { // points stand in the straight duct, over its fold
+		opt.Built = false
+		s, said := section.Told(o, opt)
+		c.Course.Drawing, c.Course.Told = svg(s, "course-"+c.DrawKey), remarks(said)
 	}
-	c.Course = course(section.CourseOf(o, opt))
 	c.Wiring = svg(section.Wiring(o.System.Group, section.Options{Theme: draw.Screen(), Size: smallText, Units: r.Study.Units, Width: 440}), "wiring-"+c.DrawKey)
+}
+
+func remarks(said []section.Remark) []Remark {
+	out := make([]Remark, 0, len(said))
+	for _, m := range said {
+		out = append(out, Remark{Text: m.Text, Weight: weights[m.Role]})
+	}
+	return out
 }
 
 // weights are how gravely a remark of a drawing is meant.

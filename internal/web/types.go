@@ -249,7 +249,7 @@ type Candidate struct {
 	Section   string    `json:"section,omitempty" doc:"SVG; absent if the request has the key already"`
 	Told      []Remark  `json:"told,omitempty" doc:"what the section cannot show, in words; comes with it"`
 	Across    float64   `json:"across" doc:"width of the section; all are drawn at one scale"`
-	Course    *Course   `json:"course,omitempty" doc:"where the points of a duct’s profile are in the section; comes with it"`
+	Course    *Course   `json:"course,omitempty" doc:"where the points of a duct’s profile are in its drawing; comes with the section"`
 	Wiring    string    `json:"wiring,omitempty" doc:"SVG of the wiring"`
 	Variants  []Variant `json:"variants" nullable:"false"`
 }

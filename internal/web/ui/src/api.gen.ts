@@ -406,7 +406,7 @@ export interface components {
              * @description width of the section; all are drawn at one scale
              */
             across: number;
-            /** @description where the points of a duct’s profile are in the section; comes with it */
+            /** @description where the points of a duct’s profile are in its drawing; comes with the section */
             course?: components["schemas"]["Course"];
             /** @description absent if the request has the key already */
             curves?: components["schemas"]["Curves"];
@@ -505,6 +505,8 @@ export interface components {
             axis: number;
             /** @description halfway between two that stand apart */
             between: components["schemas"]["Mark"][];
+            /** @description SVG of the duct, straight; empty where the section is that */
+            drawing: string;
             /**
              * Format: double
              * @description a cross-section is factor · half^power, m²
@@ -521,6 +523,8 @@ export interface components {
              * @description where the duct begins
              */
             start: number;
+            /** @description what is said of that drawing; empty where the section’s words are */
+            told: components["schemas"]["Remark"][];
         };
         CreateOneBody: {
             /**

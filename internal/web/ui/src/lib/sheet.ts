@@ -1,5 +1,7 @@
 // How the rows of a datasheet are called and grouped. What is not in this list
 // still shows, under its own words, at the end.
+import type { Driver } from './api'
+
 export interface Entry {
   key: string
   name: string
@@ -111,3 +113,6 @@ export const blank = ['fs', 'Qms', 'Qes', 'Vas', 'Sd', 'Re', 'Le', 'Xmax'].map((
 export function shared(units: readonly string[]): string | undefined {
   return units.length > 0 && units.every((u) => u === units[0]) ? units[0] : undefined
 }
+
+/** warnings is how many values of the woofers are marked. */
+export const warnings = (drivers: readonly Driver[]): number => drivers.reduce((n, d) => n + new Set(d.findings.filter((f) => f.severity === 'warning').map((f) => f.where)).size, 0)

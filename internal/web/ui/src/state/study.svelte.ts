@@ -4,13 +4,14 @@
 import { untrack } from 'svelte'
 import { SvelteMap } from 'svelte/reactivity'
 import { listen } from '../lib/stream'
+import { bare } from './bare'
 import { Loose } from './loose'
 import { Drafting } from './drafting.svelte'
 import { get, putMet, type Met, type Refused } from './kept'
 import { alike, fault, stands } from './refused'
 import { Shown } from './shown.svelte'
 import { insist } from '../lib/busy'
-import { api, got, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Field, type Finding, type Result, type Remark, type Variant, type View } from '../lib/api'
+import { api, got, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Driver, type Field, type Finding, type Result, type Remark, type Variant, type View } from '../lib/api'
 import { drawn, type Drawn } from '../lib/curves'
 
 export interface Seen {
@@ -94,11 +95,14 @@ export class StudyState extends Shown {
   private byPath = $derived(new Map(this.listed.map((f) => [f.path, f])))
   private sent = 0
   private settled = 0
+  private lasting = new Set<number>()
   private known = 0
   private underWay = false
   private waiting: (() => Promise<Outcome>) | undefined
   /** changes of the file that are under way, and the end of the last */
   private writes = 0
+  /** there are any */
+  writing = $state(false)
   private written: Promise<void> = Promise.resolve()
   /** the revision that was told of while a change was under way */
   private heard = ''
@@ -114,6 +118,17 @@ export class StudyState extends Shown {
   /** The last good state is shown, not the text as it stands. */
   get stale(): boolean {
     return !!this.view && this.view.faults.length > 0
+  }
+
+  /** It only lacks what it has not been given yet: there is nothing to mend, and nothing to show. */
+  get bare(): boolean {
+    return !!this.view && bare(this.view)
+  }
+
+  /** The woofers whose sheets are sound, also before the first candidate or where another part has a fault. */
+  get drivers(): Driver[] {
+    const alone = this.view && !this.view.result ? this.view.drivers : []
+    return alone.length > 0 ? alone : (this.good?.result?.drivers ?? [])
   }
 
   get faults() {
@@ -236,16 +251,13 @@ export class StudyState extends Shown {
   /** write does one change of the file after another, and then hears what others changed meanwhile. */
   private write(what: Refused, ask: () => Promise<Outcome>): Promise<boolean> {
     this.writes++
+    this.writing = true
     const turn = this.written.then(() => this.request(ask, { what }))
     this.written = turn.then(
       () => this.wrote(),
       () => this.wrote(),
     )
     return turn
-  }
-  /** A change of the file is under way. */
-  get writing(): boolean {
-    return this.writes > 0
   }
   /** inTurn does what depends on what is shown, once that is what all changes so far came to: also those that waited as this does. */
   async inTurn<T>(act: () => Promise<T>): Promise<T> {
@@ -257,6 +269,7 @@ export class StudyState extends Shown {
   }
   private wrote(): void {
     this.writes--
+    this.writing = this.writes > 0
     this.listen()
   }
   private listen(): void {
@@ -459,7 +472,7 @@ export class StudyState extends Shown {
   private async request(ask: () => Promise<Outcome>, { passing = false, unseen = false, what }: { passing?: boolean; unseen?: boolean; what?: Refused } = {}): Promise<boolean> {
     const turn = ++this.sent
     const gone = this.gone
-    const slow = setTimeout(() => (this.late = true), late)
+    const slow = setTimeout(() => this.waits(turn, true), late)
     const begun = performance.now()
     try {
       const { data, error, response } = await ask()
@@ -491,8 +504,14 @@ export class StudyState extends Shown {
       return false
     } finally {
       clearTimeout(slow)
-      if (turn === this.sent) this.late = false
+      this.waits(turn, false)
     }
+  }
+  /** waits notes whether a request lasts; one whose answer would be dropped does not count. */
+  private waits(turn: number, lasts: boolean): void {
+    if (lasts) this.lasting.add(turn)
+    else this.lasting.delete(turn)
+    this.late = [...this.lasting].some((t) => t >= this.settled)
   }
 
   private take(v: View, passing: boolean): void {
@@ -509,6 +528,7 @@ export class StudyState extends Shown {
     if (v.fields.length > 0) this.listed = v.fields
     if (v.fields.length > 0 && !passing) this.space = v.space
     if (v.result) this.good = v
+    else if (bare(v)) this.clear() // what was there before is no last good state of a study that has nothing
     if (v.result && !passing) {
       this.computed = new Map(v.fields.map((f) => [f.path, f.present ? f.text : '']))
       this.whole = v.result
@@ -519,6 +539,15 @@ export class StudyState extends Shown {
       this.later = setTimeout(() => void this.suggest(v.revision), 300)
     }
     this.forget()
+  }
+
+  /** clear leaves nothing of a study that had candidates. */
+  private clear(): void {
+    clearTimeout(this.later)
+    this.good = this.whole = undefined
+    this.next = []
+    this.variants = this.computed = new Map()
+    this.ghosts = new Map()
   }
 
   /** whose box of every kind is wanted: to size ducts takes long, so it is done for one at a time */

@@ -323,7 +323,7 @@ candidates:
       await b.open('/s/many/loadings', { width, height })
       await b.page.locator('.ledger .drawing svg').nth(4).waitFor()
       const heads = b.page.locator('.ledger thead')
-      await heads.getByText(/drawn straight|above: straight/i).first().waitFor()
+      await heads.getByText(/^folded in/i).first().waitFor()
       b.assert.match(await heads.innerText(), /the fold is|mm too/, 'what does not fit is told')
       const seen = await b.page.evaluate(() => {
         const drawn = [...document.querySelectorAll('.ledger .drawing svg text')].filter((t) => t.getBoundingClientRect().width > 0)
@@ -332,6 +332,7 @@ candidates:
       })
       b.assert.ok(seen.figures.length > 0 && seen.words.length >= 4, JSON.stringify(seen))
       for (const [text, px] of seen.figures) b.assert.ok(px > 8.9 && /^[\d.]+$/.test(text), `${width}: ${text} is ${px} px; sentences stand beside the drawing`)
+      for (const [text] of seen.figures) b.assert.ok(Number(text) < 1800, `${text} mm: a duct that is folded is as long as its fold`)
       for (const [text, px] of seen.words) b.assert.ok(px >= 12, `${width}: ${text} is ${px} px`)
       await b.page.locator('.ledger').scrollIntoViewIfNeeded()
       await heads.screenshot({ path: `${b.shots}/heads-${width}.png` })

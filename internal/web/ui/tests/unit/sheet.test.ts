@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest'
-import { groups, known, parts, shared } from '../../src/lib/sheet'
+import type { Driver } from '../../src/lib/api'
+import { groups, known, parts, shared, warnings } from '../../src/lib/sheet'
 
 it('no key has two places in the sheet', () => {
   const keys = groups.flatMap((g) => g.entries.map((e) => e.key)).filter(Boolean)
@@ -17,4 +18,8 @@ it('a unit stands once where all values have it', () => {
   expect(shared(['mm', 'mm'])).toBe('mm')
   expect(shared(['mm', 'in'])).toBeUndefined()
   expect(shared([])).toBeUndefined()
+})
+it('a value is one, however much is told of it', () => {
+  const finding = (where: string, severity: string) => ({ where, severity }) as Driver['findings'][number]
+  expect(warnings([{ findings: [finding('drivers.a.bl', 'warning'), finding('drivers.a.curves.bl', 'warning'), finding('drivers.a.curves.bl', 'warning'), finding('drivers.a.xmax', 'default')] }, { findings: [] }] as unknown as Driver[])).toBe(2)
 })

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import type { View } from '../../src/lib/api'
 import { answered, asked, opened, quick, settle, StudyState, to, view } from './served'
 
@@ -187,4 +187,67 @@ it('the last good state stays where the text has faults', async () => {
   await answered({ data: view('r2', '700', { faults: [{ text: 'no unit' }] as View['faults'] }) })
   expect(s.stale).toBe(true)
   expect(s.good?.revision).toBe('r1')
+})
+
+describe('a study that is taken back to nothing', () => {
+  const lacks = (...where: string[]): View['faults'] => where.map((w) => ({ id: 'missing-key', severity: 'error', where: w, text: `the study lacks ${w}` })) as View['faults']
+  const full = { result: { title: 'Bench', candidates: [], drivers: [{ name: 'wren-6' }], strips: [], rows: [] } as unknown as View['result'] }
+
+  it('shows nothing of what it had', async () => {
+    const s = await opened({ data: view('r1', '700 mm', full as Partial<View>) })
+    expect(s.good?.revision).toBe('r1')
+    void s.undo()
+    await settle()
+    expect(s.writing).toBe(true)
+    await answered({ data: view('r0', '700 mm', { faults: lacks('candidates'), drivers: [{ name: 'wren-6' }] as View['drivers'] }) })
+    expect(s.writing).toBe(false)
+    expect([s.good, s.whole]).toEqual([undefined, undefined])
+    expect(s.drivers.map((d) => d.name)).toEqual(['wren-6'])
+  })
+
+  it('and one with a fault keeps what was good', async () => {
+    const s = await opened({ data: view('r1', '700 mm', full as Partial<View>) })
+    void s.load()
+    await settle()
+    await answered({ data: view('r2', '700 mm', { faults: [...lacks('candidates'), { id: 'bad-value', where: 'space.width', text: 'space.width is below zero' }] as View['faults'] }) })
+    expect(s.bare).toBe(false)
+    expect(s.good?.revision).toBe('r1')
+    expect(s.drivers.map((d) => d.name)).toEqual(['wren-6'])
+  })
+})
+
+describe('that it is computing is told', () => {
+  const slowly = () => vi.advanceTimersByTimeAsync(400)
+  beforeEach(() => void vi.useFakeTimers())
+  afterEach(() => void vi.useRealTimers())
+
+  it('until the answer is there, and not because of one that another overtook', async () => {
+    const s = new StudyState('bench')
+    void s.load()
+    void s.load()
+    await settle()
+    const first = asked.shift()
+    await slowly()
+    expect(s.late).toBe(true)
+    await answered({ data: view('r1') })
+    expect(s.late).toBe(false)
+    await slowly()
+    first?.answer({ data: view('r1') })
+    await settle()
+    expect(s.late).toBe(false)
+  })
+
+  it('and where the newest answers before it is late', async () => {
+    const s = new StudyState('bench')
+    void s.load()
+    void s.load()
+    await settle()
+    const first = asked.shift()
+    await answered({ data: view('r1') })
+    await slowly()
+    expect(s.late).toBe(false)
+    first?.answer({ data: view('r1') })
+    await settle()
+    expect(s.late).toBe(false)
+  })
 })
