@@ -668,6 +668,9 @@ export class StudyState extends Shown {
     if (on) void this.load()
   }
 
+  /** Whether the curves have been on the screen, which what stands below them waits for. */
+  curvesSeen = $state(false)
+
   /** painted is called when a strip has drawn; for measuring. */
   painted = (): void => {
     performance.mark('bw-painted')
