@@ -100,25 +100,25 @@ func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Re
 	}
 	errs := make([]error, len(st.Candidates))
 	panics := make([]any, len(st.Candidates))
-	work := make(chan int)
-	var wg sync.WaitGroup
-	for range min(opt.Workers, len(st.Candidates)) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range work {
-				func() {
-					// A panic is the caller's to catch, which it cannot in here.
-					defer func() { panics[i] = recover() }()
-					res.Candidates[i], errs[i] = st.outcome(ctx, i, opt, mem)
-				}()
-			}
-		}()
-	}
+	left := make(chan int, len(st.Candidates))
 	for i := range st.Candidates {
-		work <- i
+		left <- i
 	}
-	close(work)
+	close(left)
+	work := func() {
+		for i := range left {
+			func() {
+				// A panic is the caller's to catch, which it cannot in another goroutine.
+				defer func() { panics[i] = recover() }()
+				res.Candidates[i], errs[i] = st.outcome(ctx, i, opt, mem)
+			}()
+		}
+	}
+	var wg sync.WaitGroup
+	for range min(opt.Workers, len(st.Candidates)) - 1 {
+		wg.Go(work)
+	}
+	work() // here too: where all but one are known, no other has to wake up for it
 	wg.Wait()
 	for _, p := range panics {
 		if p != nil {
