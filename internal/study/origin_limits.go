@@ -136,6 +136,23 @@ func (g Origin) NoiseWatts() note.Step {
 		"the mean over the noise, whose power is spread by w(f)", g.st.Noise.Source()+"; read from the network")
 }
 
+// Unfolded is why a fit is not judged.
+func (g Origin) Unfolded() note.Step {
+	numbers := g.show(g.o.System.Facts.NetVolume, phys.Volume) + " of air"
+	if room, ok := g.st.Inside(); ok {
+		numbers += ", " + g.show(room.Air(), phys.Volume) + " inside the boards of the space"
+	}
+	if f := g.o.Body.Fold; f != nil {
+		numbers += "; the nearest fold, of " + legs(len(f.Legs)) + ": " + g.o.Unfolded(g.st)
+	}
+	why, source := "where the parts of a network stand is not said: lay them out by hand", "the study’s space; a network’s parts have no place"
+	if g.o.System.Facts.Line != nil {
+		why = "it is no miss, as a fold by hand may fit where none in parallel legs does"
+		source = fmt.Sprintf("the study’s space; the duct in up to %d parallel legs, each way round", mostLegs)
+	}
+	return origin("Fit in the space", phys.Number, phys.None(), "what it takes outside ≤ the space, each way", numbers, why, source)
+}
+
 // Check is how much of a limit is used.
 func (g Origin) Check(id CheckID) note.Step {
 	c, ok := g.o.check(id)
