@@ -51,7 +51,7 @@ func opened(r *study.Result, o *study.Outcome, key string) (s note.Step, c cell,
 	if id, is := strings.CutPrefix(key, limitKey); is {
 		k, found := checkOf(o, study.CheckID(id))
 		if study.CheckID(id) == study.CheckFit && o.Unfolded(r.Study) != "" {
-			return g.Unfolded(), cell{}, "", true
+			return g.Unfolded(), text(o.Unfolded(r.Study)), "", true
 		}
 		return g.Check(k.ID), cell{}, "", found && k.Fill.OK() // the gauge is what is told
 	}

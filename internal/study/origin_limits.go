@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"strings"
 
 	"basswright/internal/note"
 	"basswright/internal/phys"
@@ -143,7 +144,7 @@ func (g Origin) Unfolded() note.Step {
 		numbers += ", " + g.show(room.Air(), phys.Volume) + " inside the boards of the space"
 	}
 	if f := g.o.Body.Fold; f != nil {
-		numbers += "; the nearest fold, of " + legs(len(f.Legs)) + ": " + g.o.Unfolded(g.st)
+		numbers += "; the nearest fold, of " + legs(len(f.Legs)) + ": " + strings.TrimPrefix(g.o.Unfolded(g.st), "fold ")
 	}
 	why, source := "where the parts of a network stand is not said: lay them out by hand", "the study’s space; a network’s parts have no place"
 	if g.o.System.Facts.Line != nil {
