@@ -25,7 +25,7 @@ var pureImports = []string{
 	"encoding/json", "errors", "fmt", "hash", "html/template", "image", "image/color", "image/png", "io", "maps", "math", "math/bits",
 	"math/cmplx", "runtime", "slices", "sort", "strconv", "strings", "sync", "time", "unicode", "unicode/utf8",
 	"codeberg.org/go-pdf/fpdf", "git.sr.ht/~sbinet/gg", "github.com/goccy/go-yaml", "github.com/goccy/go-yaml/ast", "github.com/goccy/go-yaml/lexer",
-	"github.com/goccy/go-yaml/parser", "github.com/goccy/go-yaml/token", "golang.org/x/image/font",
+	"github.com/goccy/go-yaml/parser", "github.com/goccy/go-yaml/token", "github.com/hashicorp/golang-lru/v2/simplelru", "golang.org/x/image/font",
 	"golang.org/x/image/font/gofont/gobold", "golang.org/x/image/font/gofont/gomedium",
 	"golang.org/x/image/font/gofont/goregular", "golang.org/x/image/font/sfnt", "golang.org/x/image/math/fixed", "golang.org/x/text/unicode/norm",
 	"gonum.org/v1/gonum/blas", "gonum.org/v1/gonum/blas/blas64", "gonum.org/v1/gonum/dsp/fourier", "gonum.org/v1/gonum/interp", "gonum.org/v1/gonum/lapack/lapack64", "gonum.org/v1/gonum/mat",

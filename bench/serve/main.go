@@ -247,6 +247,7 @@ func (l *load) learn() error {
 			Candidates []struct {
 				Curves   string `json:"curves_key"`
 				Drawings string `json:"drawings_key"`
+				Wiring   string `json:"wiring_key"`
 			}
 		}
 	}
@@ -254,10 +255,10 @@ func (l *load) learn() error {
 		return err
 	}
 	for _, c := range v.Result.Candidates {
-		l.have = append(l.have, c.Curves, c.Drawings)
+		l.have = append(l.have, c.Curves, c.Drawings, c.Wiring)
 	}
-	if len(l.have) != 12 {
-		return fmt.Errorf("the bench has %d candidates, not six", len(l.have)/2)
+	if len(l.have) != 18 {
+		return fmt.Errorf("the bench has %d candidates, not six", len(l.have)/3)
 	}
 	return nil
 }
@@ -292,7 +293,6 @@ func (l *load) answer(op string, body []byte) (took float64, err error) {
 		return 0, err
 	}
 	var v struct {
-		Took   float64 `json:"took_ms"`
 		Result *struct{}
 		Detail string
 	}
@@ -302,7 +302,10 @@ func (l *load) answer(op string, body []byte) (took float64, err error) {
 	if res.StatusCode != http.StatusOK || v.Result == nil {
 		return 0, fmt.Errorf("%s: %s %s", op, res.Status, v.Detail)
 	}
-	return v.Took, nil
+	if _, err := fmt.Sscanf(res.Header.Get("Server-Timing"), "answer;dur=%g", &took); err != nil {
+		return 0, fmt.Errorf("%s: the server does not say what it took: %w", op, err)
+	}
+	return took, nil
 }
 
 func (l *load) print() {

@@ -128,6 +128,9 @@ func MeasureText(s string, size float64, weight Weight) float64 {
 // clean drops what no file format can carry in a line of text: control characters and broken UTF-8. Line breaks and
 // tabs become spaces.
 func clean(s string) string {
+	if plain(s) {
+		return s
+	}
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n' || r == '\t' || r == '\r':
@@ -137,6 +140,16 @@ func clean(s string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(s, "\uFFFD"))
+}
+
+// plain says that a text is of the printed signs of ASCII alone, as most are.
+func plain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
 }
 
 // offset is how far left of its place a text of width w begins.

@@ -86,22 +86,40 @@ func (c *svgCanvas) head(o SVGOptions) {
 }
 
 func (c *svgCanvas) attr(name, value string) {
+	c.begin(name)
+	c.b.WriteString(escape(clean(value)))
+	c.b.WriteByte('"')
+}
+
+func (c *svgCanvas) begin(name string) {
 	c.b.WriteByte(' ')
 	c.b.WriteString(name)
 	c.b.WriteString(`="`)
-	c.b.WriteString(escape(clean(value)))
+}
+
+func (c *svgCanvas) number(name string, v float64) {
+	c.begin(name)
+	c.num(v)
+	c.b.WriteByte('"')
+}
+
+func (c *svgCanvas) num(v float64) { c.b.Write(appendNum(c.b.AvailableBuffer(), v)) }
+
+func (c *svgCanvas) path(p *Path) {
+	c.b.WriteString("<path")
+	c.begin("d")
+	c.pathData(p)
 	c.b.WriteByte('"')
 }
 
 func (c *svgCanvas) opacity(v float64) {
 	if v < 1 {
-		c.attr("opacity", num(v))
+		c.number("opacity", v)
 	}
 }
 
 func (c *svgCanvas) fill(p *Path, r Role, opacity float64) {
-	c.b.WriteString("<path")
-	c.attr("d", pathData(p))
+	c.path(p)
 	c.attr("fill", c.scene.Theme.CSS(r))
 	if len(p.flatten(1)) > 1 {
 		c.attr("fill-rule", "evenodd")
@@ -111,11 +129,10 @@ func (c *svgCanvas) fill(p *Path, r Role, opacity float64) {
 }
 
 func (c *svgCanvas) stroke(p *Path, st Style) {
-	c.b.WriteString("<path")
-	c.attr("d", pathData(p))
+	c.path(p)
 	c.attr("fill", "none")
 	c.attr("stroke", c.scene.Theme.CSS(st.Stroke))
-	c.attr("stroke-width", num(st.Width))
+	c.number("stroke-width", st.Width)
 	c.attr("stroke-linejoin", "round")
 	if st.Round {
 		c.attr("stroke-linecap", "round")
@@ -157,7 +174,7 @@ func (c *svgCanvas) edgeText(o *op) {
 
 func (c *svgCanvas) edgeAttrs(o *op) {
 	c.attr("stroke", c.scene.Theme.CSS(Paper))
-	c.attr("stroke-width", num(c.scene.Theme.haloWidth(o.ts.Size)))
+	c.number("stroke-width", c.scene.Theme.haloWidth(o.ts.Size))
 	c.attr("stroke-linejoin", "round")
 }
 
@@ -166,8 +183,8 @@ func (c *svgCanvas) beginText(o *op) {
 	if o.ts.Rotation != 0 {
 		c.attr("transform", fmt.Sprintf("translate(%s %s) rotate(%s)", num(o.at.X), num(o.at.Y), num(o.ts.Rotation)))
 	} else {
-		c.attr("x", num(o.at.X))
-		c.attr("y", num(o.at.Y))
+		c.number("x", o.at.X)
+		c.number("y", o.at.Y)
 	}
 	switch o.ts.Anchor {
 	case Middle:
@@ -175,9 +192,9 @@ func (c *svgCanvas) beginText(o *op) {
 	case End:
 		c.attr("text-anchor", "end")
 	}
-	c.attr("font-size", num(o.ts.Size))
+	c.number("font-size", o.ts.Size)
 	if o.ts.Over > 0 && c.inline {
-		c.attr("data-over", num(o.ts.Over))
+		c.number("data-over", o.ts.Over)
 	}
 	switch o.ts.Weight {
 	case Medium:
@@ -194,35 +211,49 @@ func (c *svgCanvas) endText(o *op) {
 func (c *svgCanvas) clip(p *Path) {
 	c.clips++
 	id := c.prefix + "clip" + strconv.Itoa(c.clips)
-	fmt.Fprintf(&c.b, "<clipPath id=\"%s\"><path d=\"%s\"/></clipPath>\n<g clip-path=\"url(#%s)\">\n", id, pathData(p), id)
+	fmt.Fprintf(&c.b, "<clipPath id=\"%s\">", id)
+	c.path(p)
+	fmt.Fprintf(&c.b, "/></clipPath>\n<g clip-path=\"url(#%s)\">\n", id)
 }
 
 func (c *svgCanvas) unclip() { c.b.WriteString("</g>\n") }
 
 // pathData is the d attribute: absolute, rounded to a hundredth.
-func pathData(p *Path) string {
-	var b strings.Builder
+func (c *svgCanvas) pathData(p *Path) {
 	for _, s := range p.seg {
-		b.WriteByte("MLQCZ"[s.verb])
+		c.b.WriteByte("MLQCZ"[s.verb])
 		for i, q := range s.points() {
 			if i > 0 {
-				b.WriteByte(' ')
+				c.b.WriteByte(' ')
 			}
-			b.WriteString(num(q.X))
-			b.WriteByte(' ')
-			b.WriteString(num(q.Y))
+			c.num(q.X)
+			c.b.WriteByte(' ')
+			c.num(q.Y)
 		}
 	}
-	return b.String()
 }
 
-// num writes a number rounded to a hundredth, in the fewest characters and never as "-0".
-func num(v float64) string {
-	r := math.Round(v*100) / 100
-	if r == 0 {
-		return "0"
+// num is appendNum as a text.
+func num(v float64) string { return string(appendNum(nil, v)) }
+
+// appendNum writes a number rounded to a hundredth, in the fewest characters and never as "-0".
+func appendNum(b []byte, v float64) []byte {
+	r := math.Round(v * 100)
+	if !(math.Abs(r) < 1<<53) { // where a hundredth is less than the last digit
+		return strconv.AppendFloat(b, r/100, 'f', -1, 64)
 	}
-	return strconv.FormatFloat(r, 'f', -1, 64)
+	n := int64(r)
+	if n < 0 {
+		b, n = append(b, '-'), -n
+	}
+	b = strconv.AppendInt(b, n/100, 10)
+	switch n %= 100; {
+	case n == 0:
+		return b
+	case n%10 == 0:
+		return append(b, '.', byte('0'+n/10))
+	}
+	return append(b, '.', byte('0'+n/10), byte('0'+n%10))
 }
 
 var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")

@@ -2,6 +2,7 @@ package driver
 
 import (
 	"math"
+	"sync"
 
 	"basswright/internal/phys"
 )
@@ -111,7 +112,7 @@ const (
 
 // canonical relations define what is not itself an unknown in terms of the
 // unknowns and constants alone, one each.
-func canonical() []relation {
+var canonical = sync.OnceValue(func() []relation {
 	return []relation{
 		{[]power{{qFs, -2}, {qTwoPi, -2}, {qMms, -1}, {qCms, -1}}, small1972},
 		{[]power{{qQms, -2}, {qMms, 1}, {qCms, -1}, {qRms, -2}}, small1972},
@@ -121,11 +122,11 @@ func canonical() []relation {
 		{[]power{{qEta, -1}, {qRho, 1}, {qBl, 2}, {qSd, 2}, {qTwoPi, -1}, {qC, -1}, {qRe, -1}, {qMms, -2}}, small1972},
 		{[]power{{qPower, -1}, {qVolt, 2}, {qRho, 1}, {qBl, 2}, {qSd, 2}, {qTwoPi, -1}, {qC, -1}, {qRe, -2}, {qMms, -2}}, small1972},
 	}
-}
+})
 
 // explaining relations are what a person would use, simplest first. Each
 // follows from the canonical ones.
-func explaining() []relation {
+var explaining = sync.OnceValue(func() []relation {
 	c := canonical()
 	fs, vas, diameter := c[0], c[3], c[4]
 	return []relation{
@@ -141,7 +142,7 @@ func explaining() []relation {
 		{[]power{{qPower, -1}, {qVolt, 2}, {qEta, 1}, {qRe, -1}}, small1972},
 		c[6],
 	}
-}
+})
 
 // constants are the logarithms of the factors that no sheet prints.
 type constants [quants]float64

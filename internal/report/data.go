@@ -33,8 +33,9 @@ type TableCell struct {
 // Table is the comparison: the figures, then what gives first and the limits,
 // then cost and weight.
 func Table(r *study.Result) []TableRow {
-	out := []TableRow{{Key: briefKey, Name: "against the brief", Opens: true, Cells: briefCells(r)}}
 	list := rows(r)
+	out := make([]TableRow, 0, 2*len(list))
+	out = append(out, TableRow{Key: briefKey, Name: "against the brief", Opens: true, Cells: briefCells(r)})
 	bill := len(list)
 	for i, w := range list {
 		if w.group == "Cost and weight" {
@@ -52,7 +53,7 @@ func Table(r *study.Result) []TableRow {
 }
 
 func figureRow(r *study.Result, w row) TableRow {
-	t := TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Per: w.per, Opens: w.from != nil}
+	t := TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Per: w.per, Opens: w.from != nil, Cells: make([]TableCell, 0, len(r.Candidates))}
 	for _, o := range r.Candidates {
 		c := w.cell(o)
 		cell := TableCell{Text: c.text, At: c.at, Fill: phys.None()}
@@ -116,7 +117,7 @@ func briefCell(r *study.Result, o *study.Outcome) TableCell {
 func limitRows(r *study.Result) []TableRow {
 	var out []TableRow
 	for _, k := range checksOf(r) {
-		t := TableRow{Key: limitKey + string(k.ID), Name: k.Name, Limit: true, Opens: true}
+		t := TableRow{Key: limitKey + string(k.ID), Name: k.Name, Limit: true, Opens: true, Cells: make([]TableCell, 0, len(r.Candidates))}
 		if len(out) == 0 {
 			t.Group = "Limits"
 		}

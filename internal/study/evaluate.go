@@ -102,9 +102,12 @@ func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Re
 	panics := make([]any, len(st.Candidates))
 	left := make(chan int, len(st.Candidates))
 	for i := range st.Candidates {
-		left <- i
+		if res.Candidates[i] = st.known(i, opt, mem); res.Candidates[i] == nil {
+			left <- i
+		}
 	}
 	close(left)
+	workers := min(opt.Workers, len(left))
 	work := func() {
 		for i := range left {
 			func() {
@@ -115,7 +118,7 @@ func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Re
 		}
 	}
 	var wg sync.WaitGroup
-	for range min(opt.Workers, len(st.Candidates)) - 1 {
+	for range workers - 1 {
 		wg.Go(work)
 	}
 	work() // here too: where all but one are known, no other has to wake up for it
@@ -214,16 +217,20 @@ func (st *Study) Build(i int) (*enclosure.System, []note.Finding, error) {
 }
 
 // outcome is a candidate's from the memory, or computed.
-func (st *Study) outcome(ctx context.Context, i int, opt Options, mem *Memory) (*Outcome, error) {
+// known is the outcome of candidate i that the memory holds, nil if there is none.
+func (st *Study) known(i int, opt Options, mem *Memory) *Outcome {
 	c := &st.Candidates[i]
-	key := memoryKey(c, i, opt)
-	if o := mem.find(key); o != nil {
+	o := mem.find(memoryKey(c, i, opt))
+	if o != nil {
 		o.Candidate = c
-		return o, nil
 	}
+	return o
+}
+
+func (st *Study) outcome(ctx context.Context, i int, opt Options, mem *Memory) (*Outcome, error) {
 	o, err := st.evaluate(ctx, i, opt, mem)
 	if err == nil {
-		mem.keep(key, o)
+		mem.keep(memoryKey(&st.Candidates[i], i, opt), o)
 	}
 	return o, err
 }
@@ -247,6 +254,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options, mem *Memory) 
 	if err != nil {
 		return nil, err
 	}
+	s.uses++
 	m := meterOn(st, s.sys, s.sol)
 	volts, key := m.perVolt(), m.bareKey(c, i, opt)
 	bare := s.bare

@@ -56,9 +56,10 @@ func (st *Study) loudest(o *Outcome) [weighings]tone {
 		take(o.Curves.SPL[k], f, who)
 	}
 	if g := o.Greatest; g != nil && st.Amplifier != nil { // without one nothing says that it is ever played so loud
+		who += " at its loudest"
 		for k, f := range g.Frequency {
 			if g.By[k] != "" {
-				take(g.Level[k], f, who+" at its loudest")
+				take(g.Level[k], f, who)
 			}
 		}
 	}

@@ -3,28 +3,23 @@ package study
 import (
 	"context"
 	"fmt"
-	"slices"
 	"sync"
+
+	"github.com/hashicorp/golang-lru/v2/simplelru"
 
 	"basswright/internal/enclosure"
 	"basswright/internal/network"
 	"basswright/internal/note"
 )
 
-// mostKept bounds a memory, in outcomes: a few studies of a few candidates as
-// they were lately.
-const mostKept = 128
-
 // A Memory keeps the outcomes of candidates by what they were made from, so that
 // a study of which one candidate changed is evaluated in the time of one. It may
 // be shared. Outcomes that it gave are the caller's to read, not to change.
 type Memory struct {
-	mu    sync.Mutex
-	kept  map[string]*Outcome
-	order []string // the one used longest ago first
-
-	systems []*system // the one used longest ago first
-	tried   []string  // what has been built, as long as it is of use
+	mu      sync.Mutex
+	kept    *simplelru.LRU[string, *Outcome]
+	systems *simplelru.LRU[string, *system]  // by Candidate.Built
+	sound   *simplelru.LRU[string, struct{}] // Candidate.Built of boxes that can be
 }
 
 // system is what a candidate was built to, with a solver of its network. Who uses
@@ -34,7 +29,7 @@ type system struct {
 	sys   *enclosure.System
 	found []note.Finding
 	sol   *network.Solver
-	again bool // it has been used before
+	uses  int // how often it has been evaluated
 
 	bare    *Outcome // the last at 1 V; nil if there is none
 	bareKey string
@@ -47,20 +42,45 @@ func (s *system) keep(bare *Outcome, key string) {
 }
 
 const (
+	mostKept    = 128 // outcomes: a few studies of a few candidates as they were lately
 	mostSystems = 24
-	mostTried   = 512
+	mostSound   = 512
 	mostAnswers = 8192 // that a solver remembers: all that one evaluation asks for
 )
 
-// Built says whether a candidate of this digest has been built lately.
-func (m *Memory) Built(digest string) bool {
+// NewMemory returns a memory that holds nothing yet.
+func NewMemory() *Memory {
+	return &Memory{kept: lru[*Outcome](mostKept), systems: lru[*system](mostSystems), sound: lru[struct{}](mostSound)}
+}
+
+// lru holds the last of what it is given.
+func lru[V any](most int) *simplelru.LRU[string, V] {
+	l, err := simplelru.NewLRU[string, V](most, nil)
+	if err != nil {
+		panic(err) // of a size below one
+	}
+	return l
+}
+
+// Make builds candidate i of a study, of which the rest need not be known yet, for the
+// evaluation that follows. It does nothing where such a box has been built lately.
+func (m *Memory) Make(st *Study, i int) error {
+	key := st.Candidates[i].Built
 	m.mu.Lock()
-	defer m.mu.Unlock()
-	return digest != "" && slices.Contains(m.tried, digest)
+	_, known := m.sound.Get(key)
+	m.mu.Unlock()
+	if known {
+		return nil
+	}
+	s, err := st.system(i, nil)
+	if err == nil {
+		m.give(s)
+	}
+	return err
 }
 
 // take gives a system that was built before, nil if there is none. A system that
-// is used again, because nothing but the drive or the brief has changed, has a
+// is used again and again, because nothing but the drive or the brief has changed, has a
 // solver that remembers its answers: they are the same for any drive.
 func (m *Memory) take(digest string) *system {
 	if m == nil || digest == "" {
@@ -68,16 +88,14 @@ func (m *Memory) take(digest string) *system {
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	i := slices.IndexFunc(m.systems, func(s *system) bool { return s.key == digest })
-	if i < 0 {
+	s, ok := m.systems.Peek(digest)
+	if !ok {
 		return nil
 	}
-	s := m.systems[i]
-	m.systems = slices.Delete(m.systems, i, i+1)
-	if s.again {
+	m.systems.Remove(digest)
+	if s.uses > 1 {
 		s.sol.Remember(mostAnswers)
 	}
-	s.again = true
 	return s
 }
 
@@ -88,16 +106,9 @@ func (m *Memory) give(s *system) {
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if !slices.Contains(m.tried, s.key) {
-		m.tried = append(m.tried, s.key)
-		m.tried = m.tried[max(0, len(m.tried)-mostTried):]
-	}
-	if slices.ContainsFunc(m.systems, func(o *system) bool { return o.key == s.key }) {
-		return // two have built it at once
-	}
-	m.systems = append(m.systems, s)
-	if len(m.systems) > mostSystems {
-		m.systems = slices.Delete(m.systems, 0, 1)
+	m.sound.Add(s.key, struct{}{})
+	if !m.systems.Contains(s.key) { // two may have built it at once
+		m.systems.Add(s.key, s)
 	}
 }
 
@@ -123,12 +134,9 @@ func (m *Memory) find(key string) *Outcome {
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	o, ok := m.kept[key]
+	o, ok := m.kept.Get(key)
 	if !ok {
 		return nil
-	}
-	if i := slices.Index(m.order, key); i >= 0 {
-		m.order = append(slices.Delete(m.order, i, i+1), key)
 	}
 	c := *o
 	return &c
@@ -143,15 +151,5 @@ func (m *Memory) keep(key string, o *Outcome) {
 	c.Candidate = nil // it would keep the whole study; the one that asks has its own
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if m.kept == nil {
-		m.kept = map[string]*Outcome{}
-	}
-	if _, ok := m.kept[key]; !ok {
-		m.order = append(m.order, key)
-	}
-	m.kept[key] = &c
-	if len(m.order) > mostKept {
-		delete(m.kept, m.order[0])
-		m.order = m.order[1:]
-	}
+	m.kept.Add(key, &c)
 }

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"fmt"
 	"math"
 	"testing"
 )
@@ -8,7 +9,7 @@ import (
 // What is kept of one candidate must not keep the study that it was of: a memory
 // of 128 outcomes would hold 128 studies.
 func TestMemoryKeepsNoStudy(t *testing.T) {
-	var m Memory
+	m := NewMemory()
 	o := &Outcome{Candidate: &Candidate{Name: "one"}, Plain: "sealed"}
 	m.keep("key", o)
 	if o.Candidate == nil {
@@ -16,6 +17,25 @@ func TestMemoryKeepsNoStudy(t *testing.T) {
 	}
 	if got := m.find("key"); got == nil || got.Candidate != nil || got.Plain != "sealed" {
 		t.Errorf("kept %+v", got)
+	}
+}
+
+// A box that every step of a drag has is known to be sound however many others come and go.
+func TestMemoryKnowsWhatIsAskedFor(t *testing.T) {
+	m := NewMemory()
+	m.give(&system{key: "still"})
+	st := &Study{Candidates: []Candidate{{Built: "still"}}} // of no group: to build it would fail
+	for step := range 2 * mostSound {
+		m.give(&system{key: fmt.Sprint("moves ", step)})
+		if err := m.Make(st, 0); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := m.sound.Len(); n != mostSound {
+		t.Errorf("%d are known, not the last %d", n, mostSound)
+	}
+	if n := m.systems.Len(); n != mostSystems {
+		t.Errorf("%d systems are kept, not the last %d", n, mostSystems)
 	}
 }
 

@@ -160,6 +160,7 @@ type Candidate struct {
 	Digest    string // of all that its outcome is made from, for [Memory]; "": not known
 	Undriven  string // of all of that but the drive
 	Built     string // of all that it is built from, so not of the drive and of what is asked
+	Wired     string // of all that it is wired by, so not of its box
 }
 
 // LookAt is which colour and dash the candidate has, from 0, its place being i.

@@ -23,9 +23,9 @@ type builder struct {
 	unnamed bool                      // some drivers' names are faulty, and told
 	prices  currencies
 
-	beside   Beside                  // nil: the study lies in no folder
-	measured string                  // digest of the table that was read beside it
-	tried    func(built string) bool // see [File.Tried]
+	beside   Beside                        // nil: the study lies in no folder
+	measured string                        // digest of the table that was read beside it
+	make     func(*study.Study, int) error // see [File.Make]
 }
 
 func (b *builder) build() {

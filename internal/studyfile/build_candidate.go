@@ -30,17 +30,21 @@ func (b *builder) allCandidates(v *value) {
 		b.study.Candidates = append(b.study.Candidates, c)
 		b.unsaidOfLine(n.value.get("enclosure"), path+".enclosure")
 		b.unsaidOfTurned(n.value, path)
-		b.tryBox(&c, n.value.get("enclosure"), path+".enclosure")
+		b.tryBox(n.value.get("enclosure"), path+".enclosure")
 	}
 }
 
-// tryBox makes the enclosure once, so that a box that cannot be is told with
+// tryBox makes the last candidate's enclosure, so that a box that cannot be is told with
 // the key that is to blame and beside all other faults of the file.
-func (b *builder) tryBox(c *study.Candidate, v *value, path string) {
-	if b.study.Air.C == 0 || b.count() == 0 && b.tried != nil && b.tried(c.Built) { // faulty, and told; or known to be sound
+func (b *builder) tryBox(v *value, path string) {
+	if b.study.Air.C == 0 { // faulty, and told
 		return
 	}
-	if _, _, err := enclosure.Build(c.Group, c.Enclosure, b.study.Setting()); err != nil {
+	build := b.make
+	if build == nil || b.count() > 0 { // which will not be evaluated
+		build = func(st *study.Study, i int) error { _, _, err := st.Build(i); return err }
+	}
+	if err := build(b.study, len(b.study.Candidates)-1); err != nil {
 		b.refused(err, v.node, path)
 	}
 }

@@ -46,17 +46,31 @@ func (b *builder) surroundings() surroundings {
 
 // digests gives a candidate the digest of all that its figures are made from: its
 // own keys and where they stand, and what surrounds it; those of all of
-// that but the drive, and of what it is built from. Comments and style have no part in them.
+// that but the drive, of what it is built from, and of what it is wired by. Comments and
+// style have no part in them.
 func (s surroundings) digests(c *study.Candidate, own *node) {
 	h := sha256.New()
 	own.digest(h)
 	self := fmt.Sprintf("%d:%d %q %x", c.At.Line, c.At.Column, c.Name, h.Sum(nil))
 	c.Digest, c.Undriven, c.Built = digestOf("%x %s", s.all, self), digestOf("%x %s", s.undriven, self), digestOf("%x %s", s.built, self)
+	h.Reset()
+	own.digestAt(h, "group")
+	if box, ok := own.find("enclosure"); ok {
+		box.value.digestAt(h, "parts") // a network may hold drivers too
+	}
+	c.Wired = digestOf("%x %q %x", s.built, c.Name, h.Sum(nil))
 }
 
 func digestOf(format string, of ...any) string {
 	sum := sha256.Sum256(fmt.Appendf(nil, format, of...))
 	return hex.EncodeToString(sum[:])
+}
+
+// digestAt is digest of what stands at a key, if anything does.
+func (n *node) digestAt(h hash.Hash, key string) {
+	if e, ok := n.find(key); ok {
+		e.value.digest(h)
+	}
 }
 
 // digest writes a node without its place.

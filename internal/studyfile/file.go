@@ -14,9 +14,9 @@ import (
 // A File is the text of a study, read once for all that is asked of it. It is
 // for one goroutine.
 type File struct {
-	// Tried says of a candidate's [study.Candidate.Built] that such a box has been
-	// built before, so that it need not be tried again. It may be nil.
-	Tried func(built string) bool
+	// Make builds the box of a candidate as [study.Memory.Make] does, for the evaluation
+	// that follows. Without it a box is built to be tried, and that is all.
+	Make func(*study.Study, int) error
 
 	name string
 	data []byte
@@ -53,7 +53,7 @@ func (f *File) Text() []byte { return f.data }
 func (f *File) Study(beside ...Beside) (*study.Study, error) {
 	body := f.parsed()
 	said := &faults{file: f.name, list: slices.Clone(f.faults.list)}
-	return said.study(f.data, grown(body, said), f.Tried, beside...)
+	return said.study(f.data, grown(body, said), f.Make, beside...)
 }
 
 // doc is the spots of the file, nil if they cannot be found.

@@ -31,7 +31,7 @@ func TestMemoryGivesWhatIsComputed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	bench, mem := string(data), &study.Memory{}
+	bench, mem := string(data), study.NewMemory()
 	before := evaluated(t, mem, bench, study.Options{})
 	for _, c := range []struct {
 		was, is string
@@ -70,7 +70,7 @@ func TestMemoryGivesWhatIsComputed(t *testing.T) {
 
 func TestMemoryIsBounded(t *testing.T) {
 	const small = "study: A\ndrivers:\n  wren-6: {fs: 38 Hz, qms: 4.2, qes: 0.41, vas: 12.5 L, sd: 136 cm2, re: 3.4 ohm}\ncandidates:\n  one: {group: {driver: wren-6}, enclosure: {kind: sealed, volume: VOL L}}\n"
-	mem := &study.Memory{}
+	mem := study.NewMemory()
 	first := evaluated(t, mem, strings.Replace(small, "VOL", "9", 1), study.Options{Points: 2})
 	for _, v := range strings.Fields(strings.Repeat("10 11 12 13 14 15 16 17 18 19 ", 20)) {
 		evaluated(t, mem, strings.Replace(small, "VOL", v, 1), study.Options{Points: 2})

@@ -31,13 +31,13 @@ func Parse(data []byte, name string, beside ...Beside) (*study.Study, error) {
 }
 
 // study makes a study of the tree of a text.
-func (f *faults) study(data []byte, root *node, tried func(string) bool, beside ...Beside) (*study.Study, error) {
+func (f *faults) study(data []byte, root *node, build func(*study.Study, int) error, beside ...Beside) (*study.Study, error) {
 	if root == nil {
 		return nil, f.err()
 	}
 	w := walker{f, nil}
 	v := w.value(root, studyForm, "")
-	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}, tried: tried}
+	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}, make: build}
 	for _, read := range beside {
 		b.beside = read
 	}

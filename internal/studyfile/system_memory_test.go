@@ -42,11 +42,11 @@ func TestMemoryOfSystemsGivesWhatIsComputed(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		mem := &study.Memory{}
+		mem := study.NewMemory()
 		beside := func(file string) ([]byte, error) { return os.ReadFile(filepath.Join("../../examples", file)) }
 		for _, text := range drivesOf(t, string(data)) {
 			f := Open([]byte(text), "bench.yaml")
-			f.Tried = mem.Built
+			f.Make = mem.Make
 			st, err := f.Study(beside)
 			if err != nil {
 				t.Fatal(err)

@@ -58,7 +58,7 @@ func BenchmarkTry(b *testing.B) {
 				return v
 			}
 			for _, c := range post(Edit{Changes: volumes(28).Changes}).Result.Candidates {
-				have = append(have, c.CurvesKey, c.DrawKey)
+				have = append(have, c.CurvesKey, c.DrawKey, c.WiringKey)
 			}
 			b.ReportAllocs()
 			n := 0

@@ -29,6 +29,14 @@ func svg(s *draw.Scene, prefix string) string {
 	return b.String()
 }
 
+// drawWiring adds how a candidate's drivers are wired, unless the page has it.
+func (c *Candidate) drawWiring(r *study.Result, o *study.Outcome, have map[string]bool) {
+	c.WiringKey = key("wiring", o.Candidate.Wired, o.Index)
+	if o.Candidate.Wired == "" || !have[c.WiringKey] {
+		c.Wiring = svg(section.Wiring(o.System.Group, section.Options{Theme: draw.Screen(), Size: smallText, Units: r.Study.Units, Width: 440}), "wiring-"+c.WiringKey)
+	}
+}
+
 // draw adds a candidate's drawings, which the page may have already: then only
 // their width is told, which is remembered.
 func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool, known *widths) {
@@ -54,7 +62,6 @@ func (c *Candidate) draw(r *study.Result, o *study.Outcome, have map[string]bool
 		s, said := section.Told(o, opt)
 		c.Course.Drawing, c.Course.Told = svg(s, "course-"+c.DrawKey), remarks(said)
 	}
-	c.Wiring = svg(section.Wiring(o.System.Group, section.Options{Theme: draw.Screen(), Size: smallText, Units: r.Study.Units, Width: 440}), "wiring-"+c.DrawKey)
 }
 
 func remarks(said []section.Remark) []Remark {

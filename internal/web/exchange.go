@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"sync"
 	"time"
@@ -9,12 +10,14 @@ import (
 
 // An exchange is one request until its answer is sent. An answer that is ready to
 // be sent gives its turn back: whoever reads slowly keeps no turn, but the bytes
-// that wait for readers are bounded (flight).
+// that wait for readers are bounded (flight). Its head says what the server took, from
+// the request's head until the answer was made (W3C Server Timing).
 type exchange struct {
 	http.ResponseWriter
 	flight *flight
 	over   func() // gives the turn back; may be called again
-	code   int    // to be sent with the first bytes
+	begun  time.Time
+	code   int // to be sent with the first bytes
 	sent   bool
 }
 
@@ -28,7 +31,7 @@ func exchangeOf(ctx context.Context) *exchange {
 // exchanged bounds the answers that next gives.
 func (f *flight) exchanged(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		x := &exchange{ResponseWriter: w, flight: f, over: func() {}}
+		x := &exchange{ResponseWriter: w, flight: f, over: func() {}, begun: time.Now()}
 		defer func() { x.over() }()
 		next.ServeHTTP(x, r.WithContext(context.WithValue(r.Context(), exchangeKey{}, x)))
 		if !x.sent && x.code != 0 {
@@ -49,8 +52,11 @@ func (x *exchange) WriteHeader(code int) {
 
 func (x *exchange) Write(p []byte) (int, error) {
 	x.over()
-	if !x.sent && x.code != 0 {
-		x.ResponseWriter.WriteHeader(x.code)
+	if !x.sent {
+		x.Header().Set("Server-Timing", fmt.Sprintf("answer;dur=%.3f", 1e3*time.Since(x.begun).Seconds()))
+		if x.code != 0 {
+			x.ResponseWriter.WriteHeader(x.code)
+		}
 	}
 	x.sent = true
 	land := x.flight.take(x.ResponseWriter, len(p))

@@ -36,7 +36,6 @@ type Large struct {
 	X        Curve   `json:"x"`
 	Unit     string  `json:"unit" doc:"of the lines"`
 	Lines    []Trace `json:"lines" nullable:"false"`
-	Took     float64 `json:"took_ms"`
 }
 
 type largeOne struct {
@@ -141,7 +140,6 @@ func (s *Server) large(ctx context.Context, in *largeOne, work func(ctx context.
 		return nil, err
 	}
 	defer done()
-	start := s.opt.Clock()
 	v, err := s.opt.Folder.Read(in.Name)
 	if err != nil {
 		return nil, wrong(err)
@@ -161,7 +159,6 @@ func (s *Server) large(ctx context.Context, in *largeOne, work func(ctx context.
 		}
 		return work(ctx, st, i, &out)
 	})
-	out.Took = float64(s.opt.Clock().Sub(start).Microseconds()) / 1000
 	var (
 		candidate *study.CandidateError
 		faulty    *studyfile.Error

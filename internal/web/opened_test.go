@@ -59,7 +59,7 @@ func TestWhatIsOpenFollowsADrag(t *testing.T) {
 	e := volumes(27)
 	e.Quick, e.Open = true, &Cellmark{Row: "f3_hz", Candidate: "one"}
 	for _, c := range first.Result.Candidates {
-		e.Have = append(e.Have, c.CurvesKey, c.DrawKey)
+		e.Have = append(e.Have, c.CurvesKey, c.DrawKey, c.WiringKey)
 	}
 	size := func(v View) int {
 		data, err := json.Marshal(v)

@@ -4,10 +4,12 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"basswright/internal/report"
 	"basswright/internal/study"
@@ -101,7 +103,7 @@ func TestCurvesThatThePageHas(t *testing.T) {
 		if c.Curves == nil || c.Section == "" || c.Wiring == "" {
 			t.Fatalf("%s came without curves or drawings", c.Name)
 		}
-		have = append(have, c.CurvesKey, c.DrawKey)
+		have = append(have, c.CurvesKey, c.DrawKey, c.WiringKey)
 	}
 	e := volumes(27)
 	e.Have = have
@@ -109,6 +111,15 @@ func TestCurvesThatThePageHas(t *testing.T) {
 		changed := c.Name == "one"
 		if (c.Curves != nil) != changed || (c.Section != "") != changed || slices.Contains(have, c.CurvesKey) == changed {
 			t.Errorf("%s: curves %v, section %d bytes, key %s after %s", c.Name, c.Curves != nil, len(c.Section), c.CurvesKey, first.Result.Candidates[i].CurvesKey)
+		}
+		if c.Wiring != "" {
+			t.Errorf("%s: another box, and its wiring is sent again", c.Name)
+		}
+	}
+	rewired := Edit{Ask: Ask{Have: have}, Changes: []studyfile.Change{set("candidates.pair.group.wiring", "parallel")}}
+	for _, c := range ask[View](s, 200, "POST", "/api/studies/bench/try", rewired.tried()).Result.Candidates {
+		if changed := c.Name == "pair"; (c.Wiring != "") != changed || slices.Contains(have, c.WiringKey) == changed {
+			t.Errorf("%s: a wiring of %d bytes where that of the pair has changed", c.Name, len(c.Wiring))
 		}
 	}
 	e.From = 15
@@ -119,6 +130,29 @@ func TestCurvesThatThePageHas(t *testing.T) {
 	}
 	if s.disk("bench.yaml") != first.Text {
 		t.Error("trying has written the file")
+	}
+}
+
+// The head of an answer says what the server took for it: no less than the work, no more
+// than who asked has waited.
+func TestAnswersSayWhatTheyTook(t *testing.T) {
+	const work = 30 * time.Millisecond
+	s := open(t, func(s *Server) {
+		evaluate := s.evaluate
+		s.evaluate = func(ctx context.Context, st *study.Study, opt study.Options) (*study.Result, error) {
+			time.Sleep(work)
+			return evaluate(ctx, st, opt)
+		}
+	})
+	start := time.Now()
+	res, _ := s.send("POST", "/api/studies/bench/view", Ask{})
+	waited := time.Since(start)
+	var ms float64
+	if _, err := fmt.Sscanf(res.Header.Get("Server-Timing"), "answer;dur=%g", &ms); err != nil {
+		t.Fatalf("%q: %v", res.Header.Get("Server-Timing"), err)
+	}
+	if took := time.Duration(ms * 1e6); took < work || took > waited {
+		t.Errorf("it says %v, the work is %v, and %v were waited", took, work, waited)
 	}
 }
 

@@ -25,7 +25,6 @@ type Options struct {
 	Token    string            // asked for; "" on the loopback alone
 	Examples map[string][]byte // by name
 	Log      *slog.Logger      // nil: nothing is logged
-	Clock    func() time.Time  // nil: time.Now
 }
 
 // Bounds on what one server does at a time.
@@ -52,7 +51,7 @@ type Server struct {
 	opt     Options
 	api     huma.API
 	handler http.Handler
-	memory  study.Memory
+	memory  *study.Memory
 	widths  widths
 	held    held
 	shelf   shelf
@@ -66,10 +65,7 @@ type Server struct {
 
 // New makes a server; ctx ends what it does beside answering.
 func New(ctx context.Context, opt Options) *Server {
-	if opt.Clock == nil {
-		opt.Clock = time.Now
-	}
-	s := &Server{opt: opt, queue: newQueue(), flight: newFlight(), hub: newHub()}
+	s := &Server{opt: opt, queue: newQueue(), flight: newFlight(), hub: newHub(), memory: study.NewMemory()}
 	s.evaluate = s.memory.Evaluate
 	mux := http.NewServeMux()
 	s.api = newAPI(mux)

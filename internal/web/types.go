@@ -70,7 +70,6 @@ type View struct {
 	Drivers  []Driver  `json:"drivers" nullable:"false" doc:"where there is no result: the woofers whose sheets are sound all the same"`
 	Space    string    `json:"space" doc:"SVG of the space, to scale; empty where neither a space nor a woofer is known"`
 	Begin    *Variant  `json:"begin,omitempty" doc:"where no candidate is there yet: one to begin with"`
-	Took     float64   `json:"took_ms" doc:"the server’s time for this answer"`
 }
 
 // Field is a place of the study file where a value stands or may stand.
@@ -209,11 +208,11 @@ type Row struct {
 // Cell is what stands in a row for one candidate.
 type Cell struct {
 	Text  string `json:"text"`
-	At    string `json:"at" doc:"where it is worst"`
-	Asked string `json:"asked" doc:"what was asked, where it is missed"`
-	Fill  Num    `json:"fill" doc:"share of the limit; above 1 it is passed"`
-	Over  bool   `json:"over"`
-	Path  string `json:"path" doc:"of the field that sets it; empty if it follows from others"`
+	At    string `json:"at,omitempty" doc:"where it is worst"`
+	Asked string `json:"asked,omitempty" doc:"what was asked, where it is missed"`
+	Fill  Num    `json:"fill,omitempty" doc:"share of the limit; above 1 it is passed"`
+	Over  bool   `json:"over,omitempty"`
+	Path  string `json:"path,omitempty" doc:"of the field that sets it; absent if it follows from others"`
 }
 
 // Cellmark names a cell of the ledger.
@@ -250,7 +249,8 @@ type Candidate struct {
 	Told      []Remark  `json:"told,omitempty" doc:"what the section cannot show, in words; comes with it"`
 	Across    float64   `json:"across" doc:"width of the section; all are drawn at one scale"`
 	Course    *Course   `json:"course,omitempty" doc:"where the points of a duct’s profile are in its drawing; comes with the section"`
-	Wiring    string    `json:"wiring,omitempty" doc:"SVG of the wiring"`
+	WiringKey string    `json:"wiring_key"`
+	Wiring    string    `json:"wiring,omitempty" doc:"SVG of the wiring; absent if the request has the key already"`
 	Variants  []Variant `json:"variants" nullable:"false"`
 }
 
@@ -335,7 +335,7 @@ type Ask struct {
 	To        float64   `json:"to,omitempty" doc:"Hz; 400"`
 	Points    int       `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
 	Time      bool      `json:"time,omitempty" doc:"step responses too"`
-	Have      []string  `json:"have,omitempty" maxItems:"192" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
+	Have      []string  `json:"have,omitempty" maxItems:"256" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
 	Suggest   bool      `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
 	Kinds     string    `json:"kinds,omitempty" doc:"candidate whose variations are to have enclosures with a duct too: to size them takes longest"`
 	Open      *Cellmark `json:"open,omitempty" doc:"cell of the ledger that is open: where its value comes from"`

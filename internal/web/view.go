@@ -38,7 +38,6 @@ func (s *Server) showSaved(ctx context.Context, v folder.Version, f *studyfile.F
 
 // look is what there is to see of a text. The error is the context's.
 func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, ask Ask) (View, error) {
-	start := s.opt.Clock()
 	out := View{
 		Name: v.Name, File: v.File, Revision: v.Revision, Saved: v.Modified, Undo: v.CanUndo, Redo: v.CanRedo, History: v.NoHistory,
 		Text: string(f.Text()), Fields: []Field{}, Faults: []Finding{}, Drivers: []Driver{},
@@ -54,7 +53,6 @@ func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, 
 		}
 		return err
 	})
-	out.Took = float64(s.opt.Clock().Sub(start).Microseconds()) / 1000
 	var faulty *studyfile.Error
 	switch {
 	case err == nil:
@@ -76,7 +74,7 @@ func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, 
 
 // compute reads and evaluates a study.
 func (s *Server) compute(ctx context.Context, f *studyfile.File, ask Ask) (*study.Result, error) {
-	f.Tried = s.memory.Built
+	f.Make = s.memory.Make
 	st, err := f.Study(s.opt.Folder.Beside)
 	if err != nil {
 		return nil, err
@@ -170,6 +168,7 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 		out.Steps, out.Words = steps(report.Ledger(o, r.Study.Units)), report.GroupWords(o, r.Study.Units)
 	}
 	out.draw(r, o, have, &s.widths)
+	out.drawWiring(r, o, have)
 	switch {
 	case ask.Suggest && ask.Kinds == c.Name:
 		out.Variants = variants(variant.Of(r.Study, o.Index))

@@ -434,25 +434,26 @@ export interface components {
             variants: components["schemas"]["Variant"][];
             /** @description how it differs from the yardstick */
             verdict: string[];
-            /** @description SVG of the wiring */
+            /** @description SVG of the wiring; absent if the request has the key already */
             wiring?: string;
+            wiring_key: string;
             /** @description polarity, and what a stack is not */
             words: string[];
             wrong_polarity: boolean;
         };
         Cell: {
             /** @description what was asked, where it is missed */
-            asked: string;
+            asked?: string;
             /** @description where it is worst */
-            at: string;
+            at?: string;
             /**
              * Format: double
              * @description share of the limit; above 1 it is passed
              */
-            fill: number | null;
-            over: boolean;
-            /** @description of the field that sets it; empty if it follows from others */
-            path: string;
+            fill?: number;
+            over?: boolean;
+            /** @description of the field that sets it; absent if it follows from others */
+            path?: string;
             text: string;
         };
         Cellmark: {
@@ -815,8 +816,6 @@ export interface components {
             lines: components["schemas"]["Trace"][];
             /** @description of the text that it was worked out for */
             revision: string;
-            /** Format: double */
-            took_ms: number;
             /** @description of the lines */
             unit: string;
             /** @description what the figure shows and rests on; or why there is none */
@@ -1315,11 +1314,6 @@ export interface components {
             /** @description SVG of the space, to scale; empty where neither a space nor a woofer is known */
             space: string;
             text: string;
-            /**
-             * Format: double
-             * @description the server’s time for this answer
-             */
-            took_ms: number;
             /** @description what an undo takes back; empty if there is nothing */
             undo: string;
         };

@@ -61,7 +61,7 @@ function partsOf(fields: readonly Field[], names: readonly string[]): Map<string
  * file. What a row sets for one candidate has that row: a second one of the same
  * name would only come and go with the first. */
 export function inputs(fields: readonly Field[], rows: readonly Row[], names: readonly string[]): Input[] {
-  const taken = new Set(rows.flatMap((r) => r.cells.map((c) => c.path)).filter(Boolean))
+  const taken = new Set(rows.flatMap((r) => r.cells.flatMap((c) => c.path ?? [])))
   const out = new Map<string, Input>()
   const called = partsOf(fields, names)
   for (const f of fields) {

@@ -23,7 +23,6 @@ export interface Seen {
 }
 export interface Drawing {
   section: string
-  wiring: string
   course: Course | undefined
   told: Remark[]
 }
@@ -34,7 +33,7 @@ const late = 300
 /** How many curves and drawings are kept. */
 const mostKept = 300
 /** How many of them a request may name: the server's bound (web/anew.go). */
-export const mostHave = 192
+export const mostHave = 256
 
 export class StudyState extends Shown {
   view = $state.raw<View>()
@@ -86,6 +85,7 @@ export class StudyState extends Shown {
 
   private kept = new SvelteMap<string, Drawn>()
   private drawings = new Map<string, Drawing>()
+  private wirings = new Map<string, string>()
   /** of the last answer that listed them; a quick answer does not */
   private listed = $state.raw<Field[]>([])
   /** the values as they were written when what is shown was computed */
@@ -164,6 +164,11 @@ export class StudyState extends Shown {
     return c && this.kept.get(c.curves_key)
   }
 
+  wiring(name: string): string {
+    const c = this.good?.result?.candidates.find((k) => k.name === name)
+    return (c && this.wirings.get(c.wiring_key)) ?? ''
+  }
+
   drawing(name: string): Drawing | undefined {
     const c = this.good?.result?.candidates.find((k) => k.name === name)
     return c && this.drawings.get(c.drawings_key)
@@ -187,10 +192,10 @@ export class StudyState extends Shown {
 
   /** What is shown or was before the drag, and is here: what else is kept may be asked for again. */
   private get have(): string[] {
-    return [...this.used].filter((k) => this.kept.has(k) || this.drawings.has(k)).slice(0, mostHave)
+    return [...this.used].filter((k) => this.kept.has(k) || this.drawings.has(k) || this.wirings.has(k)).slice(0, mostHave)
   }
   private get used(): Set<string> {
-    return new Set([...(this.good?.result?.candidates ?? []).flatMap((c) => [c.curves_key, c.drawings_key]), ...this.ghosts.values()])
+    return new Set([...(this.good?.result?.candidates ?? []).flatMap((c) => [c.curves_key, c.drawings_key, c.wiring_key]), ...this.ghosts.values()])
   }
 
   async load(): Promise<void> {
@@ -497,7 +502,7 @@ export class StudyState extends Shown {
       if (passing && !this.dragging && turn < this.sent) return true
       this.take(data, passing)
       this.problem = ''
-      performance.measure('bw-answer', { start: begun, detail: data.took_ms })
+      performance.measure('bw-answer', { start: begun, detail: response.headers?.get('Server-Timing') })
       return true
     } catch (e) {
       this.fail(e, what)
@@ -521,7 +526,8 @@ export class StudyState extends Shown {
       const same = passing ? before.get(c.name) : undefined
       if (same) Object.assign(c, { steps: same.steps, words: same.words })
       if (c.curves) this.kept.set(c.curves_key, drawn(c.curves))
-      if (c.section) this.drawings.set(c.drawings_key, { section: c.section, wiring: c.wiring ?? '', course: c.course, told: c.told ?? [] })
+      if (c.section) this.drawings.set(c.drawings_key, { section: c.section, course: c.course, told: c.told ?? [] })
+      if (c.wiring) this.wirings.set(c.wiring_key, c.wiring)
     }
     if (v.result && !passing) this.followNames(untrack(() => this.whole?.candidates.map((c) => c.name)), v.result)
     this.view = v
@@ -590,7 +596,7 @@ export class StudyState extends Shown {
   /** forget drops what is neither shown nor a ghost, the oldest first. */
   private forget(): void {
     const used = this.used
-    for (const map of [this.kept, this.drawings] as Map<string, unknown>[])
+    for (const map of [this.kept, this.drawings, this.wirings] as Map<string, unknown>[])
       for (const key of map.keys()) {
         if (map.size <= mostKept) break
         if (!used.has(key)) map.delete(key)

@@ -74,7 +74,7 @@ async function drag(path, fine) {
     }
     const seen = await page.evaluate(() => ({ times: window.times, answers: performance.getEntriesByName('bw-answer').map((e) => [e.detail, e.duration]) }))
     out.times.push(...seen.times)
-    out.took.push(...seen.answers.map(([took]) => took))
+    out.took.push(...seen.answers.map(([timing]) => Number(/dur=([\d.]+)/.exec(timing)?.[1])))
     out.trips.push(...seen.answers.map(([, trip]) => trip))
     const saved = page.waitForResponse((r) => r.url().endsWith('/edit'))
     await page.evaluate(() => { window.next = undefined })

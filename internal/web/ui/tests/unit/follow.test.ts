@@ -10,7 +10,7 @@ vi.mock('../../src/lib/api', async (original) => {
 const { StudyState } = await import('../../src/state/study.svelte')
 
 const view = (...names: string[]): View =>
-  ({ revision: names.join(), fields: [{ path: 'study' }], faults: [], text: '', result: { rows: [], candidates: names.map((name) => ({ name, curves_key: name, drawings_key: `${name} drawn`, steps: [], words: [], findings: [] })) } }) as unknown as View
+  ({ revision: names.join(), fields: [{ path: 'study' }], faults: [], text: '', result: { rows: [], candidates: names.map((name) => ({ name, curves_key: name, drawings_key: `${name} drawn`, wiring_key: `${name} wired`, steps: [], words: [], findings: [] })) } }) as unknown as View
 
 describe('what has become of names', () => {
   it('a name that changed in its place is followed, also two at once', () => {

@@ -7,7 +7,7 @@ import { answered, asked, clashing, mostHave, opened, quick, refusal, settle, St
 
 describe('keys that a request names', () => {
   const result = (step: number, of: number): View['result'] =>
-    ({ candidates: Array.from({ length: of }, (_, k) => ({ name: `c${k}`, curves_key: `c${k}@${step}`, curves: {}, drawings_key: `d${k}@${step}`, section: '<svg/>', steps: [] })), drivers: [] }) as unknown as View['result']
+    ({ candidates: Array.from({ length: of }, (_, k) => ({ name: `c${k}`, curves_key: `c${k}@${step}`, curves: {}, drawings_key: `d${k}@${step}`, wiring_key: `w${k}`, section: '<svg/>', steps: [] })), drivers: [] }) as unknown as View['result']
 
   it('are bounded as the server bounds them', () => {
     const have = /\n {8}have:\n(?: {10}.*\n)*? {10}maxItems: (\d+)\n/g

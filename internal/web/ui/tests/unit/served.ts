@@ -22,7 +22,7 @@ vi.mock('../../src/lib/api', async (original) => {
 export const { StudyState, mostHave } = await import('../../src/state/study.svelte')
 
 export const field = (text: string): Field => ({ path: 'space.width', key: 'width', sort: 'quantity', present: text !== '', text, number: Number.parseFloat(text), unit: 'mm', step: 1 }) as Field
-export const view = (revision: string, text = '700 mm', more: Partial<View> = {}): View => ({ revision, fields: [field(text)], faults: [], drivers: [], text: `width: ${text}`, saved: '2026-11-25T12:00:00Z', undo: '', redo: '', took_ms: 1, ...more }) as View
+export const view = (revision: string, text = '700 mm', more: Partial<View> = {}): View => ({ revision, fields: [field(text)], faults: [], drivers: [], text: `width: ${text}`, saved: '2026-11-25T12:00:00Z', undo: '', redo: '', ...more }) as View
 export const quick = (revision: string, more: Partial<View> = {}): View => view(revision, '', { fields: [], ...more })
 export const to = (value: string): Change[] => [{ do: 'set', path: 'space.width', value }]
 export const settle = async (): Promise<void> => {

@@ -152,7 +152,7 @@ describe('what is asked', () => {
     const s = await opened()
     void s.load()
     await settle()
-    await answered({ data: view('r1', '700 mm', { result: { candidates: [{ name: 'one', curves_key: 'c1', curves: {}, drawings_key: 'd1', section: '<svg/>' }], drivers: [] } as unknown as View['result'] }) })
+    await answered({ data: view('r1', '700 mm', { result: { candidates: [{ name: 'one', curves_key: 'c1', curves: {}, drawings_key: 'd1', wiring_key: 'w1', section: '<svg/>' }], drivers: [] } as unknown as View['result'] }) })
     void s.load()
     await settle()
     expect(asked[0]?.body.have).toEqual(['c1', 'd1'])

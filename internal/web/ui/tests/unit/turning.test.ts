@@ -19,7 +19,7 @@ describe('the drive turned up', () => {
   it('is written in four digits', () => expect(turned(watts, 1)).toBe('94.42 W'))
 })
 
-const answer = (words: string, figure = '<svg/>'): Large => ({ revision: 'r', figure, words, x_name: 'Hz', x: [], unit: 'dB', lines: [], took_ms: 1 })
+const answer = (words: string, figure = '<svg/>'): Large => ({ revision: 'r', figure, words, x_name: 'Hz', x: [], unit: 'dB', lines: [] })
 
 describe('what is worked out when it is looked at', () => {
   it('is rough at first and then whole, and says how far it is', async () => {
