@@ -165,16 +165,15 @@ func (m *meter) greatestFigures(o *Outcome) {
 			o.Figures.Greatest = append(o.Figures.Greatest, GreatestAt{f, g.Level[k], g.By[k], g.Volts[k], g.Watts[k]})
 		}
 	}
-	o.Figures.First = m.first()
+	o.Figures.First = m.first(o.Figures.LowestZ)
 	o.Noise = m.greatestNoise()
 }
 
-// first is what gives first, over the range in which limits are held.
-func (m *meter) first() *First {
-	if a := m.st.Amplifier; a != nil {
-		if z := smallest(m.st.LimitsFrom(), m.st.limitsTo(), m.impedance); float64(z.Value) < a.LeastImpedance()*(1-1e-9) {
-			return &First{By: BoundLoad, At: float64(z.At)}
-		}
+// first is what gives first, over the range in which limits are held, where z is the
+// lowest impedance.
+func (m *meter) first(z Peak) *First {
+	if a := m.st.Amplifier; a != nil && float64(z.Value) < a.LeastImpedance()*(1-1e-9) {
+		return &First{By: BoundLoad, At: float64(z.At)}
 	}
 	bounds := m.bounds()
 	peaks := make([]Peak, len(bounds))

@@ -42,6 +42,8 @@ type faults struct {
 	more int // beyond mostFaults
 }
 
+func (f *faults) copy() *faults { return &faults{f.file, slices.Clone(f.list), f.more} }
+
 // add records a fault at a node. What it returns may be given more to tell, until
 // the next fault is recorded.
 func (f *faults) add(n *node, id, where, mend, format string, args ...any) *note.Finding {

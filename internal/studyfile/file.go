@@ -26,6 +26,10 @@ type File struct {
 	tokens token.Tokens
 	faults faults
 
+	grown bool
+	root  *node  // nil: there is none, as said says
+	said  faults // while it was read and grown
+
 	sought bool
 	spots  *doc           // nil: they cannot be found, as lost says
 	lost   []note.Finding // says nothing where faults does
@@ -51,9 +55,19 @@ func (f *File) Text() []byte { return f.data }
 // Study is the study that the file holds, with what it names in its folder by
 // beside, without which that is an error. The error is an *Error.
 func (f *File) Study(beside ...Beside) (*study.Study, error) {
-	body := f.parsed()
-	said := &faults{file: f.name, list: slices.Clone(f.faults.list)}
-	return said.study(f.data, grown(body, said), f.Make, beside...)
+	root := f.tree()
+	said := f.said.copy()
+	return said.study(f.data, root, f.Make, beside...)
+}
+
+// tree is the tree of the file, nil if there is none.
+func (f *File) tree() *node {
+	if !f.grown {
+		body := f.parsed()
+		f.said = *f.faults.copy()
+		f.root, f.grown = grown(body, &f.said), true
+	}
+	return f.root
 }
 
 // doc is the spots of the file, nil if they cannot be found.

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"path/filepath"
+	"reflect"
 	"runtime"
 	"strings"
 	"testing"
@@ -128,5 +130,67 @@ func TestReadingIsBoundedInMemory(t *testing.T) {
 	prose := strings.Repeat("# Words, words - and: more {words} in [brackets]!\n", 900_000/50)
 	if _, err := Open([]byte(prose+long), "long").Study(); err != nil {
 		t.Errorf("a study below long comments: %v", err)
+	}
+}
+
+// A quantity that is tried makes the text and the tree that it makes as an edit, in every
+// place where one stands in an example; what is no quantity is edited.
+func TestTryIsEdit(t *testing.T) {
+	files, err := filepath.Glob("../../examples/*.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	edited, quick := 0, 0
+	for _, name := range files {
+		data := readFile(t, name)
+		was := Open(data, name)
+		before := fmt.Sprintf("%#v", was.tree())
+		for n, field := range Open(data, name).Fields() {
+			if !field.Present || len(field.Sorts) > 0 {
+				continue
+			}
+			number, unit, _ := strings.Cut(field.Text, " ")
+			for i, value := range []string{"1234.5 " + unit, "7 " + unit, number + "1 " + unit, "31 apples", "0.5 ft3", "6", "auto", `"7 ` + unit + `"`, "7 " + unit + " # so", "[1 m]", " 8 " + unit, "-3 " + unit, "8 " + unit + ", "} {
+				if i >= 5 && n%5 != 0 { // what is edited is the same function
+					continue
+				}
+				c := Change{Do: "set", Path: field.Path, Value: value}
+				want, wantErr := Open(data, name).Edit(t.Context(), []Change{c})
+				have, err := was.Try(t.Context(), []Change{c})
+				if fmt.Sprint(err) != fmt.Sprint(wantErr) {
+					t.Fatalf("%s: %s: %s: %v, edited %v", name, field.Path, value, err, wantErr)
+				}
+				if err != nil {
+					continue
+				}
+				if string(have.Text()) != string(want.Text()) {
+					t.Fatalf("%s: %s: %s: the text\n%s\nedited\n%s", name, field.Path, value, have.Text(), want.Text())
+				}
+				if have.read {
+					edited++
+					continue
+				}
+				quick++
+				if read := Open(want.Text(), name); !reflect.DeepEqual(have.tree(), read.tree()) || !reflect.DeepEqual(have.said, read.said) {
+					t.Fatalf("%s: %s: %s: another tree than that of the text", name, field.Path, value)
+				}
+			}
+		}
+		if fmt.Sprintf("%#v", was.tree()) != before {
+			t.Errorf("%s: the tree that the tries began from has changed", name)
+		}
+	}
+	if quick < 1000 || edited < 300 {
+		t.Errorf("%d tries put a quantity in place, %d edited", quick, edited)
+	}
+}
+
+// Somebody else’s value is met by a try as by an edit.
+func TestTryMeetsWhatOthersWrote(t *testing.T) {
+	stale := "27 L"
+	_, err := Open(readFile(t, "../../examples/camper-bench.yaml"), "").Try(t.Context(), []Change{{Do: "set", Path: "candidates.one.enclosure.volume", Value: "31 L", Was: &stale}})
+	var meets *ConflictError
+	if !errors.As(err, &meets) || meets.Is != "28 L" {
+		t.Errorf("%v", err)
 	}
 }

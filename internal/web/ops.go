@@ -111,7 +111,7 @@ func (s *Server) try(ctx context.Context, in *tryOne) (*answer[View], error) {
 		return nil, wrong(err)
 	}
 	was := s.held.take(v)
-	next, err := was.Edit(ctx, in.Body.Changes)
+	next, err := was.Try(ctx, in.Body.Changes)
 	s.held.give(v, was)
 	if err != nil {
 		return nil, wrong(err)

@@ -95,7 +95,7 @@ export function rove(host: HTMLElement, lines: () => Line[]): () => void {
   }
 
   // What comes and goes while a number moves is looked at once it rests.
-  const rest = 60 // ms
+  const rest = 200 // ms
   let later: ReturnType<typeof setTimeout> | undefined
   one()
   const seen = new MutationObserver(() => {
