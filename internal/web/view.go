@@ -48,8 +48,8 @@ func (s *Server) look(ctx context.Context, v folder.Version, f *studyfile.File, 
 		}
 		res, err := s.compute(ctx, f, ask)
 		if err == nil {
-			out.Result = s.result(res, ask)
 			out.Space = space(res.Study, ask)
+			out.Result, err = s.result(ctx, res, ask)
 		}
 		return err
 	})
@@ -116,8 +116,9 @@ func fields(f *studyfile.File) []Field {
 	return out
 }
 
-// result is what the page shows of a result.
-func (s *Server) result(r *study.Result, ask Ask) *Result {
+// result is what the page shows of a result. The error is the context's: to look for
+// variations of every candidate takes long, and who has begun a drag has given them up.
+func (s *Server) result(ctx context.Context, r *study.Result, ask Ask) (*Result, error) {
 	st := r.Study
 	out := &Result{
 		Title: st.Name, Note: st.Note, Units: units(st.Units), Terms: st.Terms(), Brief: st.BriefWords(), HasBrief: r.HasBrief, BriefMet: r.BriefMet, Told: r.Told, Through: st.Through(),
@@ -146,9 +147,12 @@ func (s *Server) result(r *study.Result, ask Ask) *Result {
 		have[k] = true
 	}
 	for _, o := range r.Candidates {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		out.Candidates = append(out.Candidates, s.candidate(r, o, ask, have))
 	}
-	return out
+	return out, nil
 }
 
 func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[string]bool) Candidate {

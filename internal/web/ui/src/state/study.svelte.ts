@@ -212,6 +212,7 @@ export class StudyState extends Shown {
   try(changes: Change[]): void {
     if (!this.dragging) {
       this.dragging = true
+      this.giveUp()
       this.ghosts = new Map((this.good?.result?.candidates ?? []).map((c) => [c.name, c.curves_key]))
     }
     void this.pump(() => api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, changes } }))
@@ -539,9 +540,7 @@ export class StudyState extends Shown {
       this.computed = new Map(v.fields.map((f) => [f.path, f.present ? f.text : '']))
       this.whole = v.result
       this.sized = new Set()
-      this.current.abort()
-      this.current = new AbortController()
-      clearTimeout(this.later)
+      this.giveUp()
       this.later = setTimeout(() => void this.suggest(v.revision), 300)
     }
     this.forget()
@@ -576,6 +575,12 @@ export class StudyState extends Shown {
   private later: ReturnType<typeof setTimeout> | undefined
   /** that of what is asked about the study as it is, given up once that has changed */
   private current = new AbortController()
+  /** giveUp asks no more about the study as it was: it has changed, or is about to, and a number that moves waits for nothing. Once it rests that is asked anew. */
+  private giveUp(): void {
+    this.current.abort()
+    this.current = new AbortController()
+    clearTimeout(this.later)
+  }
   /** suggest asks what else could be tried with the study as it is, of a busy server again; late answers are no loss. */
   private async suggest(revision: string): Promise<void> {
     const kinds = untrack(() => this.wanted)

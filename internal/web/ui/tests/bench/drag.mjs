@@ -25,6 +25,16 @@ const line = (name, list) => console.log(`${name.padEnd(34)} median ${share(list
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: ['--no-sandbox', '--disable-dev-shm-usage', '--disable-background-networking'] })
 let failed = false
 
+/** The processor time of the server so far, ms; NaN where the system does not tell. */
+function processor() {
+  try {
+    const fields = readFileSync(`/proc/${server.pid}/stat`, 'utf8').replace(/^.*\) /, '').split(' ')
+    return 10 * (Number(fields[11]) + Number(fields[12])) // user and system, in ticks of 10 ms
+  } catch {
+    return Number.NaN
+  }
+}
+
 /** How many steps one drag has; then it is let go and saved, as a person does. */
 const leg = 100
 
@@ -106,11 +116,14 @@ try {
     ['a tuning: one candidate changes', 'candidates.tuned.enclosure.tuning', true],
     ['the drive: all six change', 'drive.power', false],
   ]) {
+    const before = processor()
     const m = await drag(path, fine)
+    const worked = (processor() - before) / m.times.length
     console.log(`${what} (${new Set(m.values).size} different values)`)
     line('  input event to painted plot', m.times)
     line('    of which the request', m.trips)
     line('    of which the server', m.took)
+    if (!Number.isNaN(worked)) console.log(`${'  processor time of the server'.padEnd(34)} ${worked.toFixed(1)} ms a step, with what is saved when a number is let go`)
     moved.push([what, m])
   }
   const dist = join(root, 'internal/web/ui/dist')

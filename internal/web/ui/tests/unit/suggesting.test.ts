@@ -1,6 +1,6 @@
 import { afterEach, expect, it, vi } from 'vitest'
 import type { Result } from '../../src/lib/api'
-import { answered, asked, opened, refusal, settle, view } from './served'
+import { answered, asked, opened, quick, refusal, settle, to, view } from './served'
 
 afterEach(() => void vi.useRealTimers())
 
@@ -50,4 +50,24 @@ it('what is refused for a study that has changed since is let be', async () => {
   expect(asked).toHaveLength(1)
   await answered({ data: looked('r2', 'vented') })
   expect([s.fresh, s.variants.get('two')?.[0]?.words]).toEqual([true, 'vented'])
+})
+
+it('who begins to drag gives up what is being looked for, and it is asked anew once the number rests', async () => {
+  const s = await looking()
+  const old = asked.shift()
+  s.try(to('710 mm'))
+  expect(old?.signal?.aborted).toBe(true)
+  await settle()
+  await answered({ data: quick('r1', { result: looked('r1', '').result }) })
+  s.try(to('720 mm'))
+  await settle()
+  await answered({ data: quick('r1', { result: looked('r1', '').result }) })
+  await vi.advanceTimersByTimeAsync(2000)
+  expect(asked).toHaveLength(0) // nothing while it moves
+  void s.cancel()
+  await settle()
+  await answered({ data: looked('r1', '') })
+  await vi.advanceTimersByTimeAsync(300)
+  await answered({ data: looked('r1', 'sealed') })
+  expect([s.fresh, s.variants.get('one')?.[0]?.words]).toEqual([true, 'sealed'])
 })
