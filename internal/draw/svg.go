@@ -239,7 +239,7 @@ func num(v float64) string { return string(appendNum(nil, v)) }
 // appendNum writes a number rounded to a hundredth, in the fewest characters and never as "-0".
 func appendNum(b []byte, v float64) []byte {
 	r := math.Round(v * 100)
-	if !(math.Abs(r) < 1<<53) { // where a hundredth is less than the last digit
+	if !(math.Abs(r) < 1e15) { // where fewer digits than those of the hundredths may tell it from its neighbours
 		return strconv.AppendFloat(b, r/100, 'f', -1, 64)
 	}
 	n := int64(r)

@@ -216,7 +216,6 @@ func (st *Study) Build(i int) (*enclosure.System, []note.Finding, error) {
 	return sys, found, nil
 }
 
-// outcome is a candidate's from the memory, or computed.
 // known is the outcome of candidate i that the memory holds, nil if there is none.
 func (st *Study) known(i int, opt Options, mem *Memory) *Outcome {
 	c := &st.Candidates[i]
@@ -227,6 +226,7 @@ func (st *Study) known(i int, opt Options, mem *Memory) *Outcome {
 	return o
 }
 
+// outcome computes that of candidate i, for the memory too.
 func (st *Study) outcome(ctx context.Context, i int, opt Options, mem *Memory) (*Outcome, error) {
 	o, err := st.evaluate(ctx, i, opt, mem)
 	if err == nil {

@@ -73,10 +73,22 @@ func (m *Memory) Make(st *Study, i int) error {
 		return nil
 	}
 	s, err := st.system(i, nil)
-	if err == nil {
+	if err != nil {
+		return err
+	}
+	m.mu.Lock()
+	waiting := 0
+	for _, other := range m.systems.Values() {
+		if other.uses == 0 {
+			waiting++
+		}
+	}
+	m.sound.Add(key, struct{}{})
+	m.mu.Unlock()
+	if waiting < mostSystems { // else it would push out the one that is evaluated first
 		m.give(s)
 	}
-	return err
+	return nil
 }
 
 // take gives a system that was built before, nil if there is none. A system that

@@ -39,6 +39,28 @@ func TestMemoryKnowsWhatIsAskedFor(t *testing.T) {
 	}
 }
 
+// Of more boxes than are kept the first are there when they are evaluated, which begins
+// once all have been made.
+func TestMemoryKeepsWhatIsEvaluatedFirst(t *testing.T) {
+	m := NewMemory()
+	st := camper(t)
+	one := st.Candidates[0]
+	st.Candidates = nil
+	for i := range mostSystems + 5 {
+		one.Built = fmt.Sprint(i)
+		st.Candidates = append(st.Candidates, one)
+		if err := m.Make(st, i); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for i := range st.Candidates {
+		s := m.take(fmt.Sprint(i))
+		if (s != nil) != (i < mostSystems) {
+			t.Errorf("box %d of %d: kept %v", i, len(st.Candidates), s != nil)
+		}
+	}
+}
+
 // Figures that are looked for together are those that each alone would be, to
 // the bit.
 func TestLargestEachIsLargest(t *testing.T) {

@@ -163,6 +163,9 @@ type Candidate struct {
 	Wired     string // of all that it is wired by, so not of its box
 }
 
+// Changed forgets what the candidate was read from, which it is no longer made from.
+func (c *Candidate) Changed() { c.Digest, c.Undriven, c.Built, c.Wired = "", "", "", "" }
+
 // LookAt is which colour and dash the candidate has, from 0, its place being i.
 func (c *Candidate) LookAt(i int) int {
 	if c.Look > 0 {

@@ -25,7 +25,7 @@ type builder struct {
 
 	beside   Beside                        // nil: the study lies in no folder
 	measured string                        // digest of the table that was read beside it
-	make     func(*study.Study, int) error // see [File.Make]
+	box      func(*study.Study, int) error // see [File.Make]
 }
 
 func (b *builder) build() {

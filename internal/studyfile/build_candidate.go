@@ -40,8 +40,8 @@ func (b *builder) tryBox(v *value, path string) {
 	if b.study.Air.C == 0 { // faulty, and told
 		return
 	}
-	build := b.make
-	if build == nil || b.count() > 0 { // which will not be evaluated
+	build := b.box
+	if build == nil || b.count() > 0 { // nobody waits for it, or it will not be evaluated
 		build = func(st *study.Study, i int) error { _, _, err := st.Build(i); return err }
 	}
 	if err := build(b.study, len(b.study.Candidates)-1); err != nil {

@@ -93,9 +93,13 @@ func (f *File) Edit(ctx context.Context, changes []Change) (*File, error) {
 		}
 		return nil, e
 	}
-	d, err := d.all(ctx, changes)
+	next, err := d.all(ctx, changes)
 	if err != nil {
 		return nil, err
 	}
+	if next == d { // nothing has changed; a file of its own all the same, as each is for one goroutine
+		return Open(f.data, f.name), nil
+	}
+	d = next
 	return &File{name: f.name, data: d.data, read: true, body: d.body, tokens: d.tokens, faults: faults{file: f.name}, sought: true, spots: d}, nil
 }

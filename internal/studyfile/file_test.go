@@ -144,7 +144,6 @@ func TestTryIsEdit(t *testing.T) {
 	for _, name := range files {
 		data := readFile(t, name)
 		was := Open(data, name)
-		before := fmt.Sprintf("%#v", was.tree())
 		for n, field := range Open(data, name).Fields() {
 			if !field.Present || len(field.Sorts) > 0 {
 				continue
@@ -176,7 +175,7 @@ func TestTryIsEdit(t *testing.T) {
 				}
 			}
 		}
-		if fmt.Sprintf("%#v", was.tree()) != before {
+		if !reflect.DeepEqual(was.tree(), Open(data, name).tree()) {
 			t.Errorf("%s: the tree that the tries began from has changed", name)
 		}
 	}
@@ -192,5 +191,62 @@ func TestTryMeetsWhatOthersWrote(t *testing.T) {
 	var meets *ConflictError
 	if !errors.As(err, &meets) || meets.Is != "28 L" {
 		t.Errorf("%v", err)
+	}
+}
+
+// A try is an edit, or is left to it, also where the text is written otherwise than most,
+// and where it began from what was tried before.
+func TestTryIsEditHoweverItIsWritten(t *testing.T) {
+	const study = "study: A\ndrivers:\n  wren-6: {fs: 38 Hz, qms: 4.2, qes: 0.41, vas: 12.5 L, sd: 136 cm2, re: 3.4 ohm}\ncandidates:\n  one:\n    group: {driver: wren-6}\n    enclosure: {kind: sealed, volume: 9 L}\n"
+	for name, text := range map[string]string{
+		"as most":          study,
+		"line ends":        strings.ReplaceAll(study, "\n", "\r\n"),
+		"mark of order":    "\ufeff" + study,
+		"tab in a value":   strings.Replace(study, "9 L", "9\tL", 1),
+		"tab in a number":  strings.Replace(study, "3.4 ohm", "3.\t4 ohm", 1),
+		"wide before":      strings.Replace(study, "{kind:", "{note: \"größer, 大きい\", kind:", 1),
+		"behind":           strings.Replace(study, "volume: 9 L}", "volume: 9 L, leak: {q: 7}} # so", 1),
+		"over lines":       strings.Replace(study, "volume: 9 L", "volume:\n      9 L\n     ", 1),
+		"quoted":           strings.Replace(study, "9 L", "\"9 L\"", 1),
+		"quoted key":       strings.Replace(study, "volume", "'volume'", 1),
+		"an alias":         strings.Replace(strings.Replace(study, "12.5 L", "&v 12.5 L", 1), "9 L", "*v", 1),
+		"twice":            strings.Replace(study, "volume: 9 L", "volume: 9 L, volume: 8 L", 1),
+		"faults elsewhere": strings.Replace(study, "fs: 38 Hz", "fs: 38 apples", 1),
+	} {
+		have, want := Open([]byte(text), name), []byte(text)
+		for _, c := range []Change{
+			{Do: "set", Path: "candidates.one.enclosure.volume", Value: "10.25 L"}, {Do: "set", Path: "drivers.wren-6.re", Value: "5.5 ohm"},
+			{Do: "set", Path: "drivers.wren-6.sd", Value: "1 cm2"}, {Do: "set", Path: "candidates.one.enclosure.volume", Value: "8 L"},
+			{Do: "set", Path: "candidates.one.enclosure.volume", Value: "8 L", Name: "\xff"},
+		} {
+			next, err := have.Try(t.Context(), []Change{c})
+			edited, wantErr := Edit(want, []Change{c})
+			if fmt.Sprint(err) != fmt.Sprint(wantErr) {
+				t.Errorf("%s: %s: %v, edited %v", name, c.Path, err, wantErr)
+			}
+			if err != nil || wantErr != nil {
+				continue
+			}
+			have, want = next, edited
+			if string(have.Text()) != string(want) {
+				t.Errorf("%s: %s: the text\n%s\nedited\n%s", name, c.Path, have.Text(), want)
+			}
+			if read := Open(want, name); !reflect.DeepEqual(have.tree(), read.tree()) || !reflect.DeepEqual(have.said, read.said) {
+				t.Errorf("%s: %s: another tree than that of the text", name, c.Path)
+			}
+		}
+	}
+}
+
+// A change that changes nothing gives a file that shares nothing with the first: two
+// goroutines may have them.
+func TestEditOfNothingIsAFileOfItsOwn(t *testing.T) {
+	f := Open(readFile(t, "../../examples/camper-bench.yaml"), "bench.yaml")
+	next, err := f.Edit(t.Context(), []Change{{Do: "set", Path: "listening", Value: "{distance: 1 m, space: half}"}})
+	if err != nil || string(next.Text()) != string(f.Text()) {
+		t.Fatalf("%v, %s", err, next.Text())
+	}
+	if next.doc() == f.doc() || next.tree() == f.tree() {
+		t.Error("it shares what was read")
 	}
 }

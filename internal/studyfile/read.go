@@ -37,7 +37,7 @@ func (f *faults) study(data []byte, root *node, build func(*study.Study, int) er
 	}
 	w := walker{f, nil}
 	v := w.value(root, studyForm, "")
-	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}, make: build}
+	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}, box: build}
 	for _, read := range beside {
 		b.beside = read
 	}

@@ -25,7 +25,7 @@ var bareQuantity = regexp.MustCompile(`^[0-9]+(\.[0-9]+)? [A-Za-z][A-Za-z0-9/]*$
 // respelled is the file with a quantity in place of another; nil if the change is none such.
 func (f *File) respelled(c Change) *File {
 	d, root := f.doc(), f.tree()
-	if d == nil || root == nil || len(d.names) > 0 || c.Do != "set" || !bareQuantity.MatchString(c.Value) || len(f.said.list) > 0 {
+	if d == nil || root == nil || len(d.names) > 0 || c.Do != "set" || c.Name != "" || !bareQuantity.MatchString(c.Value) || len(f.said.list) > 0 {
 		return nil
 	}
 	t, err := locate(d.root, c.Path)
@@ -42,7 +42,7 @@ func (f *File) respelled(c Change) *File {
 		return nil
 	}
 	cuts := e.replace(t.part(), v)
-	if len(cuts) != 1 || cuts[0] != (cut{old.start, old.start + len(old.text), c.Value}) {
+	if len(cuts) != 1 || cuts[0] != (cut{old.start, old.end, c.Value}) || string(d.data[old.start:old.end]) != old.text { // as where a tab stands in it
 		return nil
 	}
 	leaf := root

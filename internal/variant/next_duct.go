@@ -54,7 +54,7 @@ func (f *finder) worth(o *study.Outcome, d draft, sys *enclosure.System, miss st
 	one := *f.res.Study
 	c := *o.Candidate
 	c.GroupSpec, c.Group, c.Enclosure = d.group, sys.Group, d.box
-	c.Digest, c.Undriven, c.Built = "", "", "" // of the other one
+	c.Changed()
 	one.Candidates = []study.Candidate{c}
 	res, err := study.Evaluate(context.Background(), &one, study.Options{Points: 2, WithoutMends: true})
 	if err != nil {

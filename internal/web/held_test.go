@@ -1,6 +1,7 @@
 package web
 
 import (
+	"sync"
 	"testing"
 
 	"basswright/internal/folder"
@@ -34,4 +35,21 @@ func TestAHeldFileIsTakenOnce(t *testing.T) {
 	if o.take(v) == large {
 		t.Error("a large file was kept")
 	}
+}
+
+// Tries of one study at once share nothing that is written: run with -race.
+func TestTriesAtOnce(t *testing.T) {
+	s := open(t)
+	var wg sync.WaitGroup
+	for _, c := range []studyfile.Change{set("listening", "{distance: 1 m, space: half}"), set("listening", "{distance: 2 m, space: half}"), set(volume, "31 L"), set(volume, "28 L")} {
+		for range 2 {
+			wg.Go(func() {
+				res, body := s.send("POST", "/api/studies/bench/try", Edit{Changes: []studyfile.Change{c}}.tried())
+				if res.StatusCode != 200 && res.StatusCode != 503 {
+					t.Errorf("%s: %s %.200s", c.Value, res.Status, body)
+				}
+			})
+		}
+	}
+	wg.Wait()
 }

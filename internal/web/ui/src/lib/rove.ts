@@ -94,7 +94,8 @@ export function rove(host: HTMLElement, lines: () => Line[]): () => void {
     among(all, to)?.focus()
   }
 
-  // What comes and goes while a number moves is looked at once it rests.
+  // What comes and goes while a number moves is looked at once it rests: on a slow machine
+  // too, where a step takes the tenth of a second.
   const rest = 200 // ms
   let later: ReturnType<typeof setTimeout> | undefined
   one()
