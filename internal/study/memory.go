@@ -73,7 +73,7 @@ func (m *Memory) Make(st *Study, i int) error {
 		return nil
 	}
 	s, err := st.system(i, nil)
-	if err != nil {
+	if err != nil || key == "" { // what is not named cannot be known again
 		return err
 	}
 	m.mu.Lock()

@@ -53,6 +53,10 @@ func TestMemoryKeepsWhatIsEvaluatedFirst(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	st.Candidates[0].Built = ""
+	if err := m.Make(st, 0); err != nil || m.sound.Contains("") {
+		t.Errorf("%v; a box without a name is known: %v", err, m.sound.Contains(""))
+	}
 	for i := range st.Candidates {
 		s := m.take(fmt.Sprint(i))
 		if (s != nil) != (i < mostSystems) {

@@ -95,7 +95,7 @@ export function rove(host: HTMLElement, lines: () => Line[]): () => void {
   }
 
   // What comes and goes while a number moves is looked at once it rests: on a slow machine
-  // too, where a step takes the tenth of a second.
+  // too, where a step takes a tenth of a second.
   const rest = 200 // ms
   let later: ReturnType<typeof setTimeout> | undefined
   one()
