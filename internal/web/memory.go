@@ -9,11 +9,15 @@ import (
 // in bytes. What is kept and what one turn makes is far below.
 const memoryLimit = 512 << 20
 
-// TuneMemory makes the program collect seldom while there is room: answers while a
-// number is dragged live for milliseconds, and a collection is a pause. Whoever set
-// a limit of the runtime keeps it.
+// growth is by how many percent what is in use grows before it is collected. Answers while a
+// number is dragged live for milliseconds, and a collection is in the way of one; but memory
+// that is taken anew for each costs more than a collection seldom does.
+const growth = 250
+
+// TuneMemory makes the program collect less often than usual. Whoever set a limit of the
+// runtime keeps it.
 func TuneMemory() {
-	debug.SetGCPercent(800)
+	debug.SetGCPercent(growth)
 	if debug.SetMemoryLimit(-1) == math.MaxInt64 {
 		debug.SetMemoryLimit(memoryLimit)
 	}

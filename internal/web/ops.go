@@ -73,6 +73,7 @@ func (s *Server) register() {
 	huma.Register(s.api, op("readSheet", "POST", "/api/sheet", "Read a datasheet as pasted"), s.sheet)
 	s.registerFiles(op)
 	s.describeEvents()
+	s.describeTries()
 	s.registerLarge(op)
 }
 

@@ -71,6 +71,7 @@ func New(ctx context.Context, opt Options) *Server {
 	s.api = newAPI(mux)
 	s.register()
 	mux.HandleFunc("GET "+eventsPath, s.events)
+	mux.HandleFunc("GET "+triesPath("{name}"), s.tries(s.recovered(s.flight.exchanged(mux))))
 	mux.Handle("/", page())
 	s.handler = s.recovered(s.flight.exchanged(mux))
 	if opt.Folder != nil {
@@ -85,6 +86,7 @@ func newAPI(mux *http.ServeMux) huma.API {
 	cfg.DocsPath = ""    // its page would load scripts from elsewhere
 	cfg.SchemasPath = "" // the page has no use for them
 	cfg.CreateHooks = nil
+	cfg.Formats = map[string]huma.Format{"application/json": asciiJSON, "json": asciiJSON}
 	cfg.Transformers = append(cfg.Transformers, ownWords)
 	return humago.New(mux, cfg)
 }
