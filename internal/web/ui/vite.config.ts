@@ -21,7 +21,7 @@ const opening: Plugin = {
 export default defineConfig({
   plugins: [svelte(), svelteTesting(), opening],
   base: '/',
-  build: { outDir: 'dist', emptyOutDir: true, target: 'es2022', assetsInlineLimit: 0 },
+  build: { outDir: 'dist', emptyOutDir: true, target: 'es2022', assetsInlineLimit: 0, cssCodeSplit: false },
   server: { proxy: { '/api': 'http://127.0.0.1:8460' } },
   test: { environment: 'jsdom', include: ['tests/unit/**/*.test.ts'] },
 })

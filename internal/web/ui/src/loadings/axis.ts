@@ -1,6 +1,8 @@
 // Axes of the strips: ranges that stay put while a number is dragged, and few
 // ticks that can be read.
 
+import type { Points } from '../lib/curves'
+
 /** Nominal frequencies of thirds of an octave, ISO 266. */
 const thirdsOfADecade = [10, 12.5, 16, 20, 25, 31.5, 40, 50, 63, 80]
 
@@ -27,21 +29,22 @@ export interface Axis {
 }
 
 /** place is where a value stands, 0 at the lower end and 1 at the upper. */
-export function place(a: Axis, v: number): number {
+export function place(a: Pick<Axis, 'lo' | 'hi' | 'log'>, v: number): number {
   return a.log ? Math.log(v / a.lo) / Math.log(a.hi / a.lo) : (v - a.lo) / (a.hi - a.lo)
 }
 
-type Values = readonly (readonly (number | null)[])[]
+type Values = readonly Points[]
 
 function extremes(curves: Values): [number, number] {
   let lo = Number.POSITIVE_INFINITY
   let hi = Number.NEGATIVE_INFINITY
   for (const c of curves)
-    for (const v of c)
-      if (v != null) {
-        if (v < lo) lo = v
-        if (v > hi) hi = v
-      }
+    for (let i = 0; i < c.length; i++) {
+      const v = c[i]
+      if (v == null) continue
+      if (v < lo) lo = v // which no NaN is
+      if (v > hi) hi = v
+    }
   return [lo, hi]
 }
 

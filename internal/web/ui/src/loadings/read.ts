@@ -4,6 +4,9 @@
 import type { Points } from '../lib/curves'
 export type { Points }
 
+/** some tells whether there is a number. */
+export const some = (v: number | null | undefined): v is number => v != null && !Number.isNaN(v)
+
 /** read is a curve's value at x; null where it has none. */
 export function read(xs: Points, ys: Points, x: number): number | null {
   const n = xs.length
@@ -16,17 +19,17 @@ export function read(xs: Points, ys: Points, x: number): number | null {
     else hi = mid
   }
   const [x0, x1, y0, y1] = [xs[lo], xs[hi], ys[lo], ys[hi]]
-  if (x0 == null || x1 == null || y0 == null || y1 == null) return null
+  if (!some(x0) || !some(x1) || !some(y0) || !some(y1)) return null
   if (x <= x0) return y0
   if (x >= x1) return y1
   return y0 + ((y1 - y0) * Math.log(x / x0)) / Math.log(x1 / x0)
 }
 
 /** against is a curve told against the yardstick's: a ratio where the axis is one, else a difference. */
-export function against(ys: Points, yardstick: Points, ratio: boolean): (number | null)[] {
-  return ys.map((y, i) => {
+export function against(ys: Points, yardstick: Points, ratio: boolean): Points {
+  return Float32Array.from(ys, (y, i) => {
     const z = yardstick[i]
-    if (y == null || z == null) return null
+    if (y == null || z == null) return Number.NaN
     return ratio ? y / z : y - z
   })
 }

@@ -62,6 +62,11 @@ export class Changing {
     this.typing = true
   }
 
+  /** The last answer that was taken: another means that what was tried can be seen. */
+  get answer(): unknown {
+    return this.of().study.view
+  }
+
   try(value: string): void {
     this.of().study.try(this.change(value))
   }

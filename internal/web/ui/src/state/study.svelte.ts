@@ -11,8 +11,10 @@ import { get, putMet, type Met, type Refused } from './kept'
 import { alike, fault, stands } from './refused'
 import { Shown } from './shown.svelte'
 import { insist } from '../lib/busy'
+import { share } from '../lib/share'
+import { Tries, type Outcome } from '../lib/tries'
 import { api, got, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Driver, type Field, type Finding, type Result, type Remark, type Variant, type View } from '../lib/api'
-import { drawn, type Drawn } from '../lib/curves'
+import { drawn, type Drawn, type Points } from '../lib/curves'
 
 export interface Seen {
   name: string
@@ -26,7 +28,6 @@ export interface Drawing {
   course: Course | undefined
   told: Remark[]
 }
-type Outcome = { data?: View; error?: unknown; response: Response }
 
 /** How long an answer may take before the bar says that it is computing, ms. */
 const late = 300
@@ -79,6 +80,7 @@ export class StudyState extends Shown {
   /** a text is being tried: what is on disk is not shown */
   private texting = false
   readonly loose = new Loose()
+  private readonly tries: Tries
 
   dragging = $state(false)
   ghosts = $state.raw<Map<string, string>>(new Map())
@@ -110,6 +112,7 @@ export class StudyState extends Shown {
   constructor(name: string) {
     super(name)
     this.drafting = new Drafting(name)
+    this.tries = new Tries(name)
     const met = get<Met>(sessionStorage, `clash ${name}`)
     this.clash = met?.clash
     this.refused = met?.refused
@@ -175,12 +178,12 @@ export class StudyState extends Shown {
   }
 
   /** The curve as it was before the drag, where it has moved. */
-  ghostOf(name: string, key: keyof Drawn): readonly (number | null)[] | undefined {
+  ghostOf(name: string, key: keyof Drawn): Points | undefined {
     const was = this.ghosts.get(name)
     const c = this.good?.result?.candidates.find((k) => k.name === name)
     if (!was || !c || c.curves_key === was) return undefined
     const curves = this.kept.get(was)
-    return curves && (curves[key] as readonly (number | null)[])
+    return curves?.[key]
   }
 
   // ---- asking
@@ -215,7 +218,7 @@ export class StudyState extends Shown {
       this.giveUp()
       this.ghosts = new Map((this.good?.result?.candidates ?? []).map((c) => [c.name, c.curves_key]))
     }
-    void this.pump(() => api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body: { ...this.ask, quick: true, changes } }))
+    void this.pump(() => this.tries.ask({ ...this.ask, quick: true, changes }))
   }
 
   private async pump(ask: () => Promise<Outcome>): Promise<void> {
@@ -524,12 +527,15 @@ export class StudyState extends Shown {
     // a quick answer leaves out the account of what moves
     const before = new Map((this.good?.result?.candidates ?? []).map((c) => [c.name, c]))
     for (const c of v.result?.candidates ?? []) {
-      const same = passing ? before.get(c.name) : undefined
+      const was = before.get(c.name)
+      const same = passing ? was : undefined
       if (same) Object.assign(c, { steps: same.steps, words: same.words })
-      if (c.curves) this.kept.set(c.curves_key, drawn(c.curves))
+      if (c.curves) this.kept.set(c.curves_key, drawn(c.curves, was && this.kept.get(was.curves_key)))
       if (c.section) this.drawings.set(c.drawings_key, { section: c.section, course: c.course, told: c.told ?? [] })
       if (c.wiring) this.wirings.set(c.wiring_key, c.wiring)
+      for (const k of ['curves', 'section', 'course', 'told', 'wiring'] as const) delete c[k] // kept above, under their keys
     }
+    if (v.result) v.result = share(this.good?.result, v.result)
     if (v.result && !passing) this.followNames(untrack(() => this.whole?.candidates.map((c) => c.name)), v.result)
     this.view = v
     if (v.fields.length > 0) this.listed = v.fields

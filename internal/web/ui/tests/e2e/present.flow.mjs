@@ -35,7 +35,7 @@ export default {
           await lesson(b, study, { width, height, theme })
           await b.page.waitForTimeout(150)
           const where = `in ${study} at ${width} × ${height}`
-          const [plot] = await boxes(b, '.lesson .canvas')
+          const [plot] = await boxes(b, '.lesson canvas')
           const [row] = await boxes(b, '.pinned')
           const [title] = await boxes(b, 'h1')
           b.assert.ok(plot.height >= height * 0.34, `the plot is ${plot.height} px high ${where}`)

@@ -42,7 +42,14 @@ export async function answered(a: Partial<Answer>): Promise<Asked> {
   return q
 }
 
+/** What is tried is asked as all else is: the socket that it would go through never opens. */
+class Closed {
+  static readonly OPEN = 1
+  readonly readyState = 0
+  close(): void {}
+}
 beforeEach(() => {
+  vi.stubGlobal('WebSocket', Closed)
   asked.length = 0
   sessionStorage.clear()
   localStorage.clear()
