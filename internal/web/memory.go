@@ -10,8 +10,8 @@ import (
 const memoryLimit = 512 << 20
 
 // growth is by how many percent what is in use grows before it is collected. Answers while a
-// number is dragged live for milliseconds, and a collection is in the way of one; but memory
-// that is taken anew for each costs more than a collection seldom does.
+// number is dragged live for milliseconds, and a collection is in the way of one; but fresh
+// memory for each of them costs more than to collect a little more often.
 const growth = 250
 
 // TuneMemory makes the program collect less often than usual. Whoever set a limit of the

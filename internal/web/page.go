@@ -43,7 +43,21 @@ func page() http.Handler {
 			refuse(w, http.StatusNotFound, "there is nothing of that name")
 		default:
 			w.Header().Set("Cache-Control", "no-cache")
+			if study := studyOf(r.URL.EscapedPath()); study != "" && r.URL.RawQuery == "" {
+				w.Header().Set("Link", "</api/studies/"+study+"/view>; rel=preload; as=fetch; crossorigin")
+			}
 			http.ServeFileFS(w, r, dist, "index.html")
 		}
 	})
+}
+
+// studyOf is the study that an address of the page shows, as it is escaped there; "" if
+// it shows none. What it shows can be on its way before the page's program is there.
+func studyOf(address string) string {
+	rest, ok := strings.CutPrefix(address, "/s/")
+	if !ok {
+		return ""
+	}
+	name, _, _ := strings.Cut(rest, "/")
+	return name
 }

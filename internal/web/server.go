@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"sync"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -58,6 +59,7 @@ type Server struct {
 	queue   *queue
 	flight  *flight
 	hub     *hub
+	sockets sync.WaitGroup // that are open
 
 	// evaluate is memory's; tests put a failing one in its place.
 	evaluate func(context.Context, *study.Study, study.Options) (*study.Result, error)
@@ -127,6 +129,7 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 		if server.Shutdown(grace) != nil {
 			server.Close()
 		}
+		s.ends(grace)
 	}()
 	err := server.Serve(l)
 	if errors.Is(err, http.ErrServerClosed) {

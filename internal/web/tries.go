@@ -5,7 +5,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
-	"net/url"
+	"strings"
 	"sync/atomic"
 	"time"
 
@@ -22,6 +22,7 @@ import (
 const (
 	mostSockets = 64          // pages that have a number in hand
 	socketIdle  = time.Minute // without a message
+	mostKept    = 1 << 20     // bytes of an answer's memory that a socket keeps for the next
 )
 
 func triesPath(name string) string { return "/api/studies/" + name + "/tries" }
@@ -52,7 +53,9 @@ func (s *Server) tries(next http.Handler) http.HandlerFunc {
 			return
 		}
 		defer open.Add(-1)
-		to := url.URL{Path: "/api/studies/" + r.PathValue("name") + "/try"}
+		s.sockets.Add(1)
+		defer s.sockets.Done()
+		to := strings.TrimSuffix(r.URL.EscapedPath(), "/tries") + "/try"
 		conn, err := websocket.Accept(exchangeOf(r.Context()).ResponseWriter, r, nil)
 		if err != nil {
 			return // it has been said
@@ -62,24 +65,37 @@ func (s *Server) tries(next http.Handler) http.HandlerFunc {
 		ctx, leave := context.WithCancel(r.Context())
 		defer leave()
 		m := &message{leave: leave}
+		m.renew()
 		for body := range messages(ctx, leave, conn) {
-			req, err := http.NewRequestWithContext(ctx, http.MethodPost, to.String(), bytes.NewReader(body))
+			req, err := http.NewRequestWithContext(ctx, http.MethodPost, to, bytes.NewReader(body))
 			if err != nil {
 				return
 			}
 			req.Header.Set("Content-Type", "application/json")
-			m.renew()
 			next.ServeHTTP(m, req)
 			if !s.say(ctx, conn, m) {
 				return
 			}
 		}
-		_ = conn.Close(websocket.StatusNormalClosure, "")
+	}
+}
+
+// ends waits for what the sockets still do, which the server does not know of.
+func (s *Server) ends(grace context.Context) {
+	over := make(chan struct{})
+	go func() {
+		s.sockets.Wait()
+		close(over)
+	}()
+	select {
+	case <-over:
+	case <-grace.Done():
 	}
 }
 
 // messages are those that come in, until none has for a while or the one who sends them
-// leaves, which ends what is being answered. Who sends more than is answered waits.
+// leaves, which ends what is being answered. Who sends more than is answered waits, and is
+// not seen to leave before that is.
 func messages(ctx context.Context, leave func(), conn *websocket.Conn) func(func([]byte) bool) {
 	come := make(chan []byte)
 	go func() {
@@ -119,6 +135,7 @@ func messages(ctx context.Context, leave func(), conn *websocket.Conn) func(func
 func (s *Server) say(ctx context.Context, conn *websocket.Conn, m *message) bool {
 	land := s.flight.take(m, m.body.Len())
 	defer land()
+	defer m.renew()
 	ctx, cancel := context.WithTimeout(ctx, sendTime)
 	defer cancel()
 	out, err := conn.Writer(ctx, websocket.MessageText)
@@ -142,6 +159,9 @@ type message struct {
 func (m *message) renew() {
 	m.head, m.code = http.Header{}, 0
 	m.body.Reset()
+	if m.body.Cap() > mostKept {
+		m.body = bytes.Buffer{}
+	}
 }
 
 func (m *message) Header() http.Header { return m.head }

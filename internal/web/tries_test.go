@@ -104,6 +104,17 @@ func TestTriesAreRefusedAsRequests(t *testing.T) {
 	if head, _ := s.through(conn, tuned("31 Hz").tried()); !strings.HasPrefix(head, "200 ") {
 		t.Errorf("after a refusal %q", head)
 	}
+	broken := open(t, func(s *Server) {
+		s.evaluate = func(context.Context, *study.Study, study.Options) (*study.Result, error) { panic("it breaks") }
+	})
+	to := broken.socket("bench")
+	for range 2 { // and the socket outlives it
+		head, body := broken.through(to, tuned("33 Hz").tried())
+		res, want := broken.send("POST", "/api/studies/bench/try", tuned("33 Hz").tried())
+		if !strings.HasPrefix(head, strings.TrimSpace(res.Status[:4])) || !strings.Contains(body, "the program failed") || body != string(want) {
+			t.Errorf("a program that breaks: %q %.300s; the request %s %.300s", head, body, res.Status, want)
+		}
+	}
 	if head, _ := s.through(s.socket("nowhere"), tuned("31 Hz").tried()); !strings.HasPrefix(head, "404 ") {
 		t.Errorf("a study that is not there: %q", head)
 	}

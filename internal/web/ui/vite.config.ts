@@ -22,6 +22,6 @@ export default defineConfig({
   plugins: [svelte(), svelteTesting(), opening],
   base: '/',
   build: { outDir: 'dist', emptyOutDir: true, target: 'es2022', assetsInlineLimit: 0, cssCodeSplit: false },
-  server: { proxy: { '/api': 'http://127.0.0.1:8460' } },
+  server: { proxy: { '/api': { target: 'http://127.0.0.1:8460', ws: true } } },
   test: { environment: 'jsdom', include: ['tests/unit/**/*.test.ts'] },
 })

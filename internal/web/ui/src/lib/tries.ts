@@ -23,49 +23,67 @@ export class Tries {
 
   async ask(body: Try): Promise<Outcome> {
     const answer = await this.through(JSON.stringify(body))
-    return answer === undefined ? api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body }) : outcome(answer)
+    return (answer !== undefined && outcome(answer)) || api.POST('/api/studies/{name}/try', { params: { path: { name: this.name } }, body })
   }
 
   /** through is the answer that came through the socket; none, where that is not open, has one to answer, or closes. */
   private through(body: string): Promise<string | undefined> {
+    const socket = this.open()
+    if (!socket || socket.readyState !== WebSocket.OPEN || this.told) return Promise.resolve(undefined)
     clearTimeout(this.idle)
-    this.idle = setTimeout(() => this.socket?.close(), rest)
-    this.open()
-    const socket = this.socket
-    if (socket?.readyState !== WebSocket.OPEN || this.told) return Promise.resolve(undefined)
     return new Promise((told) => {
       this.told = told
       socket.send(body)
     })
   }
+  private tell(answer: string | undefined): void {
+    const told = this.told
+    this.told = undefined
+    told?.(answer)
+    clearTimeout(this.idle)
+    this.idle = setTimeout(() => this.socket?.close(), rest)
+  }
 
-  private open(): void {
-    if (this.socket || performance.now() < this.refused + again) return
-    const socket = new WebSocket(`/api/studies/${encodeURIComponent(this.name)}/tries`)
-    this.socket = socket
-    const tell = (answer: string | undefined): void => {
-      const told = this.told
-      this.told = undefined
-      told?.(answer)
+  /** open is the socket, which may be about to open; none where one was refused of late, by the server, the browser or what stands between. */
+  private open(): WebSocket | undefined {
+    if (this.socket || performance.now() < this.refused + again) return this.socket
+    const address = new URL(`/api/studies/${encodeURIComponent(this.name)}/tries`, location.href)
+    address.protocol = address.protocol.replace('http', 'ws')
+    let socket: WebSocket
+    try {
+      socket = new WebSocket(address)
+    } catch {
+      this.refused = performance.now()
+      return undefined
     }
     let opened = false
     socket.onopen = () => {
       opened = true
     }
-    socket.onmessage = (e: MessageEvent<string>) => tell(e.data)
+    socket.onmessage = (e: MessageEvent<string>) => this.tell(e.data)
     socket.onclose = () => {
       if (!opened) this.refused = performance.now()
       this.socket = undefined
-      tell(undefined)
+      this.tell(undefined)
+      clearTimeout(this.idle)
     }
+    this.socket = socket
+    return socket
   }
 }
 
-/** outcome reads an answer: its status and timing in the first line, then its body. */
-function outcome(answer: string): Outcome {
+/** outcome reads an answer: its status and timing in the first line, then its body, which may be words of a refusal. None, where it is neither a view nor a refusal. */
+function outcome(answer: string): Outcome | undefined {
   const end = answer.indexOf('\n')
   const [status = '', ...timing] = answer.slice(0, end).split(' ')
-  const response = new Response(null, { status: Number(status), headers: { 'Server-Timing': timing.join(' ') } })
-  const body: unknown = JSON.parse(answer.slice(end + 1))
-  return response.ok ? { data: body as View, response } : { error: body, response }
+  const code = Number(status)
+  if (code !== 200 && !(code >= 400 && code <= 599)) return undefined
+  const response = new Response(null, { status: code, headers: { 'Server-Timing': timing.join(' ') } })
+  const text = answer.slice(end + 1)
+  if (code === 200) return { data: JSON.parse(text) as View, response }
+  try {
+    return { error: JSON.parse(text) as unknown, response }
+  } catch {
+    return { error: text, response }
+  }
 }

@@ -198,11 +198,19 @@ export class StudyState extends Shown {
     return [...this.used].filter((k) => this.kept.has(k) || this.drawings.has(k) || this.wirings.has(k)).slice(0, mostHave)
   }
   private get used(): Set<string> {
-    return new Set([...(this.good?.result?.candidates ?? []).flatMap((c) => [c.curves_key, c.drawings_key, c.wiring_key]), ...this.ghosts.values()])
+    return new Set([...this.keysOf(this.good?.result), ...this.ghosts.values()])
+  }
+  private keysOf(r: Result | null | undefined): string[] {
+    return (r?.candidates ?? []).flatMap((c) => [c.curves_key, c.drawings_key, c.wiring_key])
   }
 
   async load(): Promise<void> {
-    await this.request(() => api.POST('/api/studies/{name}/view', { params: { path: { name: this.name } }, body: this.ask }))
+    const params = { path: { name: this.name } }
+    await this.request(() => (this.plain ? api.GET('/api/studies/{name}/view', { params }) : api.POST('/api/studies/{name}/view', { params, body: this.ask })))
+  }
+  /** Nothing is here yet and nothing further is asked: the browser has that on its way before this program is there (web/page.go). */
+  private get plain(): boolean {
+    return !untrack(() => this.view) && location.search === '' && this.standard
   }
 
   /** unfold opens a cell of the ledger, or none. */
@@ -606,7 +614,7 @@ export class StudyState extends Shown {
 
   /** forget drops what is neither shown nor a ghost, the oldest first. */
   private forget(): void {
-    const used = this.used
+    const used = new Set([...this.used, ...this.keysOf(this.full?.result)]) // which may be shown again with nobody to ask
     for (const map of [this.kept, this.drawings, this.wirings] as Map<string, unknown>[])
       for (const key of map.keys()) {
         if (map.size <= mostKept) break

@@ -1,4 +1,4 @@
-// A number that is dragged: it is seen in one frame with what it does, and does not wait long for that.
+// A number that is dragged: it is seen in one frame with the next answer, and does not wait long for that.
 import { fireEvent, render, screen } from '@testing-library/svelte'
 import { afterEach, beforeEach, expect, it, vi } from 'vitest'
 import { answered, asked, field, opened, quick, settle } from './served'
@@ -28,7 +28,7 @@ it('shows at once that it is held', async () => {
   expect([at(), tried()]).toEqual(['701', '701 mm'])
 })
 
-it('is seen with the answer to what it was moved to', async () => {
+it('is seen with the next answer, as far as it was moved by then', async () => {
   await held()
   await move(8)
   await move(12)

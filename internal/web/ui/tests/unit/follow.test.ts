@@ -5,7 +5,7 @@ import { followed } from '../../src/state/follow'
 const answers: View[] = []
 vi.mock('../../src/lib/api', async (original) => {
   const ask = (): Promise<unknown> => Promise.resolve({ data: answers.shift(), response: new Response() })
-  return { ...(await original<typeof import('../../src/lib/api')>()), api: { POST: ask, PUT: ask } }
+  return { ...(await original<typeof import('../../src/lib/api')>()), api: { GET: ask, POST: ask, PUT: ask } }
 })
 const { StudyState } = await import('../../src/state/study.svelte')
 

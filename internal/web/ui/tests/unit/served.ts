@@ -14,11 +14,11 @@ export const asked: Asked[] = []
 
 vi.mock('../../src/lib/api', async (original) => {
   const real = await original<typeof import('../../src/lib/api')>()
-  const ask = (path: string, o: { body: Asked['body']; keepalive?: boolean; signal?: AbortSignal }): Promise<Answer> =>
+  const ask = (path: string, o: { body?: Asked['body']; keepalive?: boolean; signal?: AbortSignal }): Promise<Answer> =>
     new Promise((resolve, reject) =>
-      asked.push({ path: path.split('/').at(-1) ?? '', body: o.body, keepalive: o.keepalive ?? false, signal: o.signal, answer: (a) => (a.response === undefined && a.data === undefined ? reject(new TypeError('failed to fetch')) : resolve({ response: new Response(), ...a })) }),
+      asked.push({ path: path.split('/').at(-1) ?? '', body: o.body ?? {}, keepalive: o.keepalive ?? false, signal: o.signal, answer: (a) => (a.response === undefined && a.data === undefined ? reject(new TypeError('failed to fetch')) : resolve({ response: new Response(), ...a })) }),
     )
-  return { ...real, api: { POST: ask, PUT: ask } }
+  return { ...real, api: { GET: ask, POST: ask, PUT: ask } }
 })
 export const { StudyState, mostHave } = await import('../../src/state/study.svelte')
 

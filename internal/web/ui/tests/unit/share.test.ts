@@ -32,6 +32,9 @@ describe('what an answer shares with the last', () => {
     expect(Array.isArray(share<unknown>({ 0: 1 }, [1]))).toBe(true)
     expect(share<unknown>([], {})).toEqual({})
   })
+  it('tells a key that is undefined from none', () => {
+    expect(Object.keys(share<unknown>({ x: undefined }, { y: undefined }) as object)).toEqual(['y'])
+  })
   it('leaves the numbers of a curve whole', () => {
     const [was, now] = [{ ys: new Float32Array([1, 2]) }, { ys: new Float32Array([1, 2]) }]
     const { ys } = now

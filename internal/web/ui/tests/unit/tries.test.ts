@@ -14,7 +14,7 @@ class Socket {
   onopen?: () => void
   onmessage?: (e: { data: string }) => void
   onclose?: () => void
-  constructor(readonly url: string) {
+  constructor(readonly url: string | URL) {
     Socket.all.push(this)
   }
   send(text: string): void {
@@ -44,7 +44,7 @@ describe('what would be, through a socket', () => {
   it('is asked as all else until that is open, and then through it', async () => {
     const t = new Tries('mill & loft')
     expect(await t.ask(ask)).toBe(asked)
-    expect(socket().url).toBe('/api/studies/mill%20%26%20loft/tries')
+    expect(String(socket().url)).toBe('ws://localhost:3000/api/studies/mill%20%26%20loft/tries')
     socket().opens()
     const answer = t.ask(ask)
     await Promise.resolve()
@@ -100,6 +100,11 @@ describe('what would be, through a socket', () => {
     const t = new Tries('bench')
     await t.ask(ask)
     socket().opens()
+    const answer = t.ask(ask)
+    vi.advanceTimersByTime(60_000) // it waits for that as long as it takes
+    expect(socket().readyState).toBe(1)
+    socket().onmessage?.({ data: '200 \n{}' })
+    await answer
     vi.advanceTimersByTime(29_000)
     expect(socket().readyState).toBe(1)
     vi.advanceTimersByTime(1_001)
