@@ -51,6 +51,51 @@ export default {
     await b.until('done again', () => b.read('camper-bench') === changed)
   },
 
+  async 'what a number in hand asks goes through one socket, and by requests where that closes'(b) {
+    await loadings(b)
+    const sockets = []
+    const requests = []
+    b.page.on('websocket', (w) => {
+      const seen = { url: w.url(), sent: 0, came: 0 }
+      sockets.push(seen)
+      w.on('framesent', () => seen.sent++)
+      w.on('framereceived', () => seen.came++)
+    })
+    b.page.on('request', (r) => r.url().endsWith('/try') && requests.push(r.postDataJSON()))
+    await b.page.addInitScript(() => {
+      const Real = WebSocket
+      window.WebSocket = class extends Real {
+        constructor(...all) {
+          super(...all)
+          window.opened = this
+        }
+      }
+    })
+    await b.page.reload()
+    await b.value(path).scrollIntoViewIfNeeded()
+    const box = await b.value(path).boundingBox()
+    const to = async (steps) => {
+      await b.page.mouse.move(box.x + 4 + 4 * steps, box.y + 8)
+      await b.until(`${29 + steps} Hz is seen`, async () => Number(await b.value(path).getAttribute('aria-valuenow')) === 29 + steps)
+    }
+    await b.page.mouse.move(box.x + 4, box.y + 8)
+    await b.page.mouse.down()
+    await to(2)
+    await b.until('the socket is open', () => b.page.evaluate(() => window.opened?.readyState === WebSocket.OPEN))
+    const first = requests.length
+    for (const k of [3, 4, 5, 6]) await to(k)
+    await b.until('they are answered', () => sockets[0]?.came > 0 && sockets[0].came === sockets[0].sent)
+    b.assert.equal(sockets.length, 1)
+    b.assert.match(sockets[0].url, /^ws:.*\/api\/studies\/camper-bench\/tries$/)
+    b.assert.equal(requests.length, first, 'nothing is asked twice')
+    const speed = await cell(b, 'Extension F3', 3).innerText()
+    await b.page.evaluate(() => window.opened.close())
+    await to(12)
+    await b.until('the ledger follows', async () => (await cell(b, 'Extension F3', 3).innerText()) !== speed)
+    await b.page.keyboard.press('Escape')
+    await b.page.mouse.up()
+  },
+
   async 'esc in a drag goes back and writes nothing'(b) {
     await loadings(b)
     const text = b.read('camper-bench')
