@@ -12,8 +12,8 @@ import (
 )
 
 // asciiJSON is JSON (RFC 8259) with every other character escaped. A browser keeps such a
-// text at one byte a character and reads it in half the time, and the answers to a drag
-// are read many times a second.
+// text at one byte a character, which is read faster, and the answers to a drag are read
+// many times a second.
 var asciiJSON = huma.Format{
 	Marshal: func(w io.Writer, v any) error {
 		enc := json.NewEncoder(ascii{w})

@@ -73,9 +73,9 @@ func New(ctx context.Context, opt Options) *Server {
 	s.api = newAPI(mux)
 	s.register()
 	mux.HandleFunc("GET "+eventsPath, s.events)
-	mux.HandleFunc("GET "+triesPath("{name}"), s.tries(s.recovered(s.flight.exchanged(mux))))
 	mux.Handle("/", page())
 	s.handler = s.recovered(s.flight.exchanged(mux))
+	mux.HandleFunc("GET "+triesPath("{name}"), s.tries(s.handler))
 	if opt.Folder != nil {
 		go s.hub.follow(opt.Folder.Watch(ctx))
 	}

@@ -1,5 +1,4 @@
 // What of a study is shown, and how: it is the page's own, and changes nothing in the file.
-import { untrack } from 'svelte'
 import { SvelteSet } from 'svelte/reactivity'
 import type { Cellmark, Result } from '../lib/api'
 import { followed, rename } from './follow'
@@ -29,11 +28,6 @@ export class Shown {
     this.from = number(q.get('from'), 10)
     this.to = number(q.get('to'), 400)
     for (const n of get<string[]>(sessionStorage, `hidden ${name}`) ?? []) this.hidden.add(n)
-  }
-
-  /** Nothing is asked of the server but what it shows by itself. */
-  protected get standard(): boolean {
-    return untrack(() => this.yardstick === '' && this.from === 10 && this.to === 400 && !this.time && !this.open)
   }
 
   /** lookOf is which colour and dash a candidate has. */

@@ -208,9 +208,9 @@ export class StudyState extends Shown {
     const params = { path: { name: this.name } }
     await this.request(() => (this.plain ? api.GET('/api/studies/{name}/view', { params }) : api.POST('/api/studies/{name}/view', { params, body: this.ask })))
   }
-  /** Nothing is here yet and nothing further is asked: the browser has that on its way before this program is there (web/page.go). */
+  /** Nothing is here yet, and the address asks for nothing further: the browser has that on its way before this program is there (web/page.go). */
   private get plain(): boolean {
-    return !untrack(() => this.view) && location.search === '' && this.standard
+    return !untrack(() => this.view) && location.search === ''
   }
 
   /** unfold opens a cell of the ledger, or none. */
