@@ -37,7 +37,12 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
-	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	if g.token != "" {
+		// It costs the browser a process of its own for the page. On the loopback, where a
+		// page is to open at once, it would keep nothing out: the page has no frame, listens
+		// to no message, and knows no opener.
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	}
 	if strings.HasPrefix(r.URL.Path, "/api/") {
 		h.Set("Cache-Control", "no-store")
 	}

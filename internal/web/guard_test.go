@@ -137,8 +137,8 @@ func TestBeyondThisMachine(t *testing.T) {
 	if res, _ := s.send("GET", "/api/studies", nil, "Host", "bench.example"); res.StatusCode != 401 {
 		t.Errorf("without the token: %s", res.Status)
 	}
-	if res, _ := s.send("GET", "/api/studies", nil, "Host", "bench.example", "Authorization", "Bearer "+secret); res.StatusCode != 200 {
-		t.Errorf("with the token: %s", res.Status)
+	if res, _ := s.send("GET", "/", nil, "Host", "bench.example", "Authorization", "Bearer "+secret); res.StatusCode != 200 || res.Header.Get("Cross-Origin-Opener-Policy") != "same-origin" {
+		t.Errorf("with the token: %s, %v", res.Status, res.Header)
 	}
 }
 
@@ -166,7 +166,7 @@ func TestHeadersOfEveryAnswer(t *testing.T) {
 		res, _ := s.send(c.method, c.path, c.body, c.head...)
 		for name, want := range map[string]string{
 			"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer",
-			"Cross-Origin-Resource-Policy": "same-origin", "Cross-Origin-Opener-Policy": "same-origin",
+			"Cross-Origin-Resource-Policy": "same-origin",
 		} {
 			if got := res.Header.Get(name); got != want {
 				t.Errorf("%s %s: %s is %q", c.method, c.path, name, got)
@@ -192,7 +192,7 @@ func TestPage(t *testing.T) {
 	s := open(t)
 	put(t, s.dir, "secret.txt", "heron")
 	res, index := s.send("GET", "/", nil)
-	if res.StatusCode != 200 || !strings.Contains(string(index), "<script") || res.Header.Get("Cache-Control") != "no-cache" {
+	if res.StatusCode != 200 || !strings.Contains(string(index), "<script") || res.Header.Get("Cache-Control") != "no-store" {
 		t.Fatalf("the page: %s\n%s", res.Status, index)
 	}
 	asset := string(index)[strings.Index(string(index), "/assets/"):]

@@ -60,7 +60,6 @@ func (s *Server) register() {
 	huma.Register(s.api, op("createStudy", "POST", "/api/studies", "Make a study: empty, from an example, or a copy of another"), s.create)
 	huma.Register(s.api, op("renameStudy", "POST", "/api/studies/{name}/rename", "Give a study another name"), s.rename)
 	huma.Register(s.api, op("viewStudy", "POST", "/api/studies/{name}/view", "Evaluate a study as it is on disk"), s.view)
-	huma.Register(s.api, op("openStudy", "GET", "/api/studies/{name}/view", "Evaluate a study as it is on disk, for who asks nothing further"), s.opening)
 	huma.Register(s.api, op("tryChanges", "POST", "/api/studies/{name}/try", "Evaluate a study with changes, without saving"), s.try)
 	huma.Register(s.api, clashes(s.api, op("editStudy", "POST", "/api/studies/{name}/edit", "Change a study and save it")), s.edit)
 	huma.Register(s.api, clashes(s.api, op("replaceText", "PUT", "/api/studies/{name}/text", "Replace the text of a study")), s.replace)
@@ -100,11 +99,6 @@ func (s *Server) view(ctx context.Context, in *askOne) (*answer[View], error) {
 		return nil, wrong(err)
 	}
 	return s.show(ctx, v, studyfile.Open(v.Text, v.File), in.Body)
-}
-
-// opening is the view that a page opens with: its address tells the browser to fetch it at once.
-func (s *Server) opening(ctx context.Context, in *Target) (*answer[View], error) {
-	return s.view(ctx, &askOne{Target: *in})
 }
 
 func (s *Server) try(ctx context.Context, in *tryOne) (*answer[View], error) {

@@ -73,7 +73,7 @@ func New(ctx context.Context, opt Options) *Server {
 	s.api = newAPI(mux)
 	s.register()
 	mux.HandleFunc("GET "+eventsPath, s.events)
-	mux.Handle("/", page())
+	mux.Handle("/", s.page())
 	s.handler = s.recovered(s.flight.exchanged(mux))
 	mux.HandleFunc("GET "+triesPath("{name}"), s.tries(s.handler))
 	if opt.Folder != nil {

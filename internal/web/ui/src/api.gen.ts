@@ -325,8 +325,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Evaluate a study as it is on disk, for who asks nothing further */
-        get: operations["openStudy"];
+        get?: never;
         put?: never;
         /** Evaluate a study as it is on disk */
         post: operations["viewStudy"];
@@ -2070,38 +2069,6 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Clash"];
-                };
-            };
-        };
-    };
-    openStudy: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path: {
-                /** @description of the study, without extension */
-                name: string;
-            };
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description OK */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["View"];
-                };
-            };
-            /** @description Error */
-            default: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/problem+json": components["schemas"]["ErrorModel"];
                 };
             };
         };

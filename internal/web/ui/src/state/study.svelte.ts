@@ -11,6 +11,7 @@ import { get, putMet, type Met, type Refused } from './kept'
 import { alike, fault, stands } from './refused'
 import { Shown } from './shown.svelte'
 import { insist } from '../lib/busy'
+import { opening } from '../lib/opening'
 import { share } from '../lib/share'
 import { Tries, type Outcome } from '../lib/tries'
 import { api, got, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Driver, type Field, type Finding, type Result, type Remark, type Variant, type View } from '../lib/api'
@@ -205,12 +206,8 @@ export class StudyState extends Shown {
   }
 
   async load(): Promise<void> {
-    const params = { path: { name: this.name } }
-    await this.request(() => (this.plain ? api.GET('/api/studies/{name}/view', { params }) : api.POST('/api/studies/{name}/view', { params, body: this.ask })))
-  }
-  /** Nothing is here yet, and the address asks for nothing further: the browser has that on its way before this program is there (web/page.go). */
-  private get plain(): boolean {
-    return !untrack(() => this.view) && location.search === ''
+    const ask = { params: { path: { name: this.name } }, body: this.ask }
+    await this.request(() => opening(this.name) ?? api.POST('/api/studies/{name}/view', ask))
   }
 
   /** unfold opens a cell of the ledger, or none. */
@@ -486,7 +483,7 @@ export class StudyState extends Shown {
   // ---- answers
 
   /** request asks and takes the answer, unless a later one was taken meanwhile. */
-  private async request(ask: () => Promise<Outcome>, { passing = false, unseen = false, what }: { passing?: boolean; unseen?: boolean; what?: Refused } = {}): Promise<boolean> {
+  private async request(ask: () => Outcome | Promise<Outcome>, { passing = false, unseen = false, what }: { passing?: boolean; unseen?: boolean; what?: Refused } = {}): Promise<boolean> {
     const turn = ++this.sent
     const gone = this.gone
     const slow = setTimeout(() => this.waits(turn, true), late)
@@ -694,7 +691,7 @@ export class StudyState extends Shown {
   }
 
   /** Whether the curves have been on the screen, which what stands below them waits for. */
-  curvesSeen = $state(false)
+  seen = $state(0)
 
   /** painted is called when a strip has drawn; for measuring. */
   painted = (): void => {

@@ -42,31 +42,36 @@ const leg = 100
  * drag moves a number by as many steps as are asked, each to a value that it never had,
  * so that neither the page nor the server has seen it before. Timed in the page: from
  * the pointer's event to the frame after the last strip has drawn what the event brought.
+ * A step begins as soon as the last is there, and the page alone tells that it is: while
+ * it is under way nothing is asked of the browser.
  */
 async function drag(path, fine) {
   const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  let stepped
+  await page.exposeBinding('stepped', () => stepped())
   await page.goto(`${base}s/camper-bench/loadings`)
   const number = page.locator(`[data-path="${path}"]`).first()
   await number.waitFor()
-  await page.evaluate(() => {
-    window.times = []
+  await page.evaluate((path) => {
+    const number = document.querySelector(`[data-path="${path}"]`)
+    window.steps = []
     let begun = 0
-    addEventListener('pointermove', (e) => { begun = e.timeStamp }, true)
+    addEventListener('pointermove', (e) => { begun ||= window.timed ? e.timeStamp : 0 }, true)
     let waiting = false
     const mark = performance.mark.bind(performance)
     performance.mark = (name, ...rest) => {
-      if (name === 'bw-painted' && begun && !waiting && window.next) {
+      if (name === 'bw-painted' && begun && !waiting) {
         waiting = true
-        const from = begun
         requestAnimationFrame(() => setTimeout(() => {
+          window.steps.push([performance.now() - begun, number.getAttribute('aria-valuenow')])
           waiting = false
-          window.times.push(performance.now() - from)
-          window.painted?.()
+          begun = 0
+          window.stepped()
         }))
       }
       return mark(name, ...rest)
     }
-  })
+  }, path)
   const out = { times: [], took: [], trips: [], values: [] }
   for (let left = Number(count); left > 0; left -= leg) {
     await number.scrollIntoViewIfNeeded()
@@ -75,19 +80,20 @@ async function drag(path, fine) {
     if (fine) await page.keyboard.down('Shift')
     await page.mouse.move(x, y)
     await page.mouse.down()
-    await page.evaluate(() => { window.times = []; performance.clearMeasures('bw-answer') })
+    await page.evaluate(() => { window.steps = []; window.timed = true; performance.clearMeasures('bw-answer') })
     for (let k = 1; k <= Math.min(leg, left); k++) {
-      await page.evaluate(() => { window.next = new Promise((done) => { window.painted = done; setTimeout(done, 1000) }) })
+      let gone
+      const there = new Promise((done) => { stepped = done; gone = setTimeout(done, 1000) })
       await page.mouse.move(x + 4 * (k + 1), y)
-      await page.evaluate(() => window.next)
-      out.values.push(await number.getAttribute('aria-valuenow'))
+      await there
+      clearTimeout(gone)
     }
-    const seen = await page.evaluate(() => ({ times: window.times, answers: performance.getEntriesByName('bw-answer').map((e) => [e.detail, e.duration]) }))
-    out.times.push(...seen.times)
+    const seen = await page.evaluate(() => { window.timed = false; return { steps: window.steps, answers: performance.getEntriesByName('bw-answer').map((e) => [e.detail, e.duration]) } })
+    out.times.push(...seen.steps.map(([time]) => time))
+    out.values.push(...seen.steps.map(([, value]) => value))
     out.took.push(...seen.answers.map(([timing]) => Number(/dur=([\d.]+)/.exec(timing)?.[1])))
     out.trips.push(...seen.answers.map(([, trip]) => trip))
     const saved = page.waitForResponse((r) => r.url().endsWith('/edit'))
-    await page.evaluate(() => { window.next = undefined })
     await page.mouse.up()
     if (fine) await page.keyboard.up('Shift')
     if ((await saved).status() !== 200) throw new Error(`${path} was not saved: ${await (await saved).text()}`)
@@ -97,19 +103,37 @@ async function drag(path, fine) {
   return out
 }
 
+/** How often the page is opened, and how long a window stands before, ms: a browser makes its own parts of a new one for about a second. */
+const openings = 9
+const settled = 1500
+
+/**
+ * opened opens the page in a window that stands, without anything kept of it: when the
+ * first curves are drawn, and when the browser says that they are on the screen (Largest
+ * Contentful Paint: where the page comes with its study nothing is shown before them).
+ */
+async function opened() {
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  await page.addInitScript(() => {
+    window.shown = []
+    new PerformanceObserver((list) => window.shown.push(...list.getEntries().map((e) => e.startTime))).observe({ type: 'largest-contentful-paint', buffered: true })
+  })
+  await page.waitForTimeout(settled)
+  await page.goto(`${base}s/camper-bench/loadings`)
+  await page.locator('.ledger').first().waitFor()
+  await page.waitForTimeout(500)
+  const [drawn, shown] = await page.evaluate(() => [performance.getEntriesByName('bw-painted')[0].startTime, window.shown.find((t) => t > performance.getEntriesByName('bw-painted')[0].startTime)])
+  await page.close()
+  return { drawn, shown }
+}
+
 try {
   const firsts = []
-  for (let k = 0; k < 5; k++) {
-    const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
-    await page.goto(`${base}s/camper-bench/loadings`)
-    firsts.push(await page.evaluate(() => new Promise((done) => {
-      const seen = () => performance.getEntriesByName('bw-painted')[0]
-      const look = () => (seen() ? done(seen().startTime) : requestAnimationFrame(look))
-      look()
-    })))
-    await page.close()
-  }
-  line('first paint with data', firsts)
+  for (let k = 0; k < openings; k++) firsts.push(await opened())
+  const drawn = firsts.map((f) => f.drawn)
+  const shown = firsts.map((f) => f.shown)
+  line('first curves drawn', drawn)
+  line('  and on the screen', shown)
 
   const moved = []
   for (const [what, path, fine] of [
@@ -141,7 +165,7 @@ try {
     bound('  50 ms at the 95th percentile', share(m.times, 0.95) <= 50)
     bound('  server 5 ms at the 95th percentile', share(m.took, 0.95) <= 5)
   }
-  bound('first paint under 500 ms', share(firsts, 0.5) < 500)
+  bound('first paint under 500 ms', share(shown, 0.5) < 500)
   bound('page at most 250 kB', size <= 250_000)
 } finally {
   await browser.close()

@@ -48,16 +48,19 @@ export default {
     await b.until('and shown so', async () => (await v.innerText()) === '30.0')
   },
 
-  async 'a step that was not opened before comes by itself when the server is back'(b) {
+  async 'what is opened while the server is away opens, and has what it shows when the server is back'(b) {
     await loadings(b)
-    b.expected.push(...away, /dynamically imported module/)
-    const start = await b.restart('SIGKILL')
-    await b.page.getByText('The server does not answer').waitFor()
-    await b.page.getByRole('link', { name: 'Share' }).click()
-    await b.page.getByText('it comes when the server is back').waitFor()
-    b.assert.equal(await b.page.getByText('replaced by another version').count(), 0)
-    await start()
-    await b.page.getByRole('heading', { name: 'A figure' }).waitFor()
+    b.expected.push(...away)
+    for (const [step, there, shown] of [['Share', 'A figure', 'img[alt="Preview of the figure"]'], ['Versions', 'History', '.versions']]) {
+      const start = await b.restart('SIGKILL')
+      await b.page.getByText('What you see is as it was').waitFor()
+      await b.page.getByRole('link', { name: step }).click()
+      await b.page.getByRole('heading', { name: there }).waitFor()
+      await b.page.locator('main').getByText('does not answer').nth(1).waitFor() // the page, and what it would show
+      await start()
+      await b.page.locator(shown).first().waitFor({ state: 'attached' })
+      await b.until('no word of it is left', async () => (await b.page.getByText('does not answer').count()) === 0)
+    }
   },
 
   async 'what was moved or chosen while the server is away goes back, and says so'(b) {

@@ -43,7 +43,7 @@ export default {
           b.assert.ok(title.height < height / 12, `the title takes ${title.height} px ${where}`)
           await apart(b, '.lesson h1, .lesson .stage, .lesson .pinned, .lesson > .keys', width, where)
           await apart(b, '.pinned .who > div', width, where)
-          await apart(b, '.lesson .over text', width, where)
+          await apart(b, '.lesson .over text, .lesson .under text.end, .lesson .under text.value', width, where)
           await apart(b, '.lesson .keys > *', width, where)
           await b.shot(`present-${study}-${width}-${theme}`)
         }
@@ -81,8 +81,8 @@ export default {
       await b.open('/s/camper-bench/loadings', { width })
       await b.page.locator('.strip canvas').first().waitFor()
       await b.page.waitForTimeout(300)
-      await apart(b, '[data-strip=level] .over text.end, [data-strip=level] .over text[text-anchor=end]', width, `at ${width} px`)
-      b.assert.match(await b.page.locator('[data-strip=level] .over').innerHTML(), /a-ver[a-z-]*…/)
+      await apart(b, '[data-strip=level] text.end, [data-strip=level] text.value', width, `at ${width} px`)
+      b.assert.match(await b.page.locator('[data-strip=level] .under').innerHTML(), /a-ver[a-z-]*…/)
     }
   },
 

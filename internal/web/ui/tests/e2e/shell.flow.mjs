@@ -29,7 +29,7 @@ export default async function flow({ open, look, clean, base, text }) {
 
   // the theme stays
   const theme = () => page.evaluate(() => document.documentElement.dataset.theme)
-  assert.equal(await theme(), 'light')
+  await until('it is light, as the system is again', async () => (await theme()) === 'light')
   await page.getByRole('button', { name: 'Dark' }).click()
   assert.equal(await theme(), 'dark')
   await page.reload()

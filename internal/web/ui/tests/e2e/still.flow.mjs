@@ -8,7 +8,7 @@ export default {
     const row = b.page.locator('.ledger tr.row').filter({ has: b.page.locator('th', { hasText: /^Excursion of 12/ }) }).first()
     const text = () => row.locator('td').first().textContent()
     const away = () => b.page.locator('.ledger.away').count()
-    const curve = (key) => b.page.locator(`[data-strip="${key}"] .over text[text-anchor="end"]`).first().textContent()
+    const curve = (key) => b.page.locator(`[data-strip="${key}"] text.value`).first().textContent()
     const was = { far: await text(), near: await curve('level') }
     const box = await number.boundingBox()
     await b.page.mouse.move(box.x + 4, box.y + box.height / 2)

@@ -1,1 +1,0 @@
-var e=[[600,`10 min`],[3600,`1 h`],[18e3,`5 h`]],t={"20/40":[20,40],"60/60":[60,60],"300/300":[300,300]},n=e=>`${e.replace(`/`,` s of it and `)} s of rest in turn`;export{t as n,e as r,n as t};
