@@ -38,9 +38,9 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	if g.token != "" {
-		// It costs the browser a process of its own for the page. On the loopback, where a
-		// page is to open at once, it would keep nothing out: the page has no frame, listens
-		// to no message, and knows no opener.
+		// It costs the browser a process of its own, and the page an eighth of a second. On the
+		// loopback, where a page is to open at once, it would keep little out: the page has no
+		// frame, listens to no message, and knows no opener.
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	}
 	if strings.HasPrefix(r.URL.Path, "/api/") {
@@ -65,7 +65,8 @@ func (g *guard) known(host string) bool {
 }
 
 // foreign says whether a browser sent the request from a page of another server.
-// Opening the page itself from a link elsewhere is fine: it changes nothing.
+// Opening the page itself from a link elsewhere is fine: the other page reads nothing of
+// it, and it changes nothing of a study.
 func foreign(r *http.Request) bool {
 	opening := r.Method == http.MethodGet && r.Header.Get("Sec-Fetch-Mode") == "navigate" && r.Header.Get("Sec-Fetch-Dest") == "document" && !strings.HasPrefix(r.URL.Path, "/api/")
 	switch r.Header.Get("Sec-Fetch-Site") {

@@ -18,8 +18,8 @@ import (
 //go:embed all:ui/dist
 var built embed.FS
 
-// openTime is how long a page waits for what it opens with. Later, the page is there and
-// says that it waits.
+// openTime is how long a page waits for what it opens with. Later, it is sent without, asks
+// itself, and says that it waits.
 const openTime = 150 * time.Millisecond
 
 // page serves the built files, and the page itself for every other path, which
@@ -81,14 +81,30 @@ func (s *Server) open(w http.ResponseWriter, r *http.Request, index []byte) {
 // opening is a block of data (HTML, the script element) with what the page would ask for
 // first; empty where that is late or refused, which the page is then told as it asks itself.
 func (s *Server) opening(ctx context.Context, study string) []byte {
-	ctx, cancel := context.WithTimeout(ctx, openTime)
-	defer cancel()
-	v, err := s.view(ctx, &askOne{Target: Target{study}})
-	if err != nil {
+	made := make(chan []byte, 1)
+	go func() { // with a turn of its own: the page may go before it
+		made <- s.block(context.WithValue(ctx, exchangeKey{}, (*exchange)(nil)), study)
+	}()
+	late := time.NewTimer(s.openTime)
+	defer late.Stop()
+	select {
+	case block := <-made:
+		return block
+	case <-late.C:
 		return nil
 	}
+}
+
+func (s *Server) block(ctx context.Context, study string) []byte {
 	var text bytes.Buffer
-	if asciiJSON.Marshal(&text, v.Body) != nil {
+	err := s.guarded(func() error {
+		v, err := s.view(ctx, &askOne{Target: Target{study}})
+		if err != nil {
+			return err
+		}
+		return asciiJSON.Marshal(&text, v.Body)
+	})
+	if err != nil {
 		return nil
 	}
 	return []byte(`<script type="application/json" id="opening">` + inert.Replace(text.String()) + `</script>`)

@@ -61,13 +61,15 @@ type Server struct {
 	hub     *hub
 	sockets sync.WaitGroup // that are open
 
+	openTime time.Duration // see there
+
 	// evaluate is memory's; tests put a failing one in its place.
 	evaluate func(context.Context, *study.Study, study.Options) (*study.Result, error)
 }
 
 // New makes a server; ctx ends what it does beside answering.
 func New(ctx context.Context, opt Options) *Server {
-	s := &Server{opt: opt, queue: newQueue(), flight: newFlight(), hub: newHub(), memory: study.NewMemory()}
+	s := &Server{opt: opt, queue: newQueue(), flight: newFlight(), hub: newHub(), memory: study.NewMemory(), openTime: openTime}
 	s.evaluate = s.memory.Evaluate
 	mux := http.NewServeMux()
 	s.api = newAPI(mux)

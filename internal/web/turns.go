@@ -26,8 +26,14 @@ type queue struct {
 	mu       sync.Mutex
 	waiting  int                  // for a turn or at it
 	queued   int                  // for a turn of all but the slow
-	shares   map[string]*share    // by study; gone when nobody asks for it
+	shares   map[asking]*share    // gone when nobody asks for it
 	lasted   map[string]time.Time // studies that took long, and when; at most mostLasted
+}
+
+// asking is what a share is for: a study, and of it what is known to last.
+type asking struct {
+	study string
+	long  bool
 }
 
 type share struct {
@@ -39,32 +45,32 @@ type share struct {
 const mostLasted = 256
 
 func newQueue() *queue {
-	return &queue{turns: make(chan struct{}, mostWork), slow: make(chan struct{}, mostSlow), patience: waitTime, shares: map[string]*share{}, lasted: map[string]time.Time{}}
+	return &queue{turns: make(chan struct{}, mostWork), slow: make(chan struct{}, mostSlow), patience: waitTime, shares: map[asking]*share{}, lasted: map[string]time.Time{}}
 }
 
-// enter finds the share of a study, or says that too much is asked.
-func (q *queue) enter(name string, most int) (*share, bool) {
+// enter finds the share, or says that too much is asked.
+func (q *queue) enter(what asking, most int) (*share, bool) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
-	s := q.shares[name]
+	s := q.shares[what]
 	if q.waiting >= mostWaiting || s != nil && s.users >= most {
 		return nil, false
 	}
 	if s == nil {
 		s = &share{turns: make(chan struct{}, mostWorkOne), slow: make(chan struct{}, 1)}
-		q.shares[name] = s
+		q.shares[what] = s
 	}
 	s.users++
 	q.waiting++
 	return s, true
 }
 
-func (q *queue) leave(name string, s *share) {
+func (q *queue) leave(what asking, s *share) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	q.waiting--
 	if s.users--; s.users == 0 {
-		delete(q.shares, name)
+		delete(q.shares, what)
 	}
 }
 
@@ -127,18 +133,18 @@ func (s *Server) lengthy(ctx context.Context, name string) (_ context.Context, d
 
 func (s *Server) admit(ctx context.Context, name string, long bool) (_ context.Context, done func(), _ error) {
 	q := s.queue
-	most := mostWaitingOne
+	what, most := asking{name, long}, mostWaitingOne
 	if long {
-		name, most = "\x00"+name, mostWaitingLong // no study is called so
+		most = mostWaitingLong
 	}
-	own, ok := q.enter(name, most)
+	own, ok := q.enter(what, most)
 	if !ok {
 		return nil, nil, busy("too much is asked at once; try again")
 	}
 	late := time.NewTimer(q.patience)
 	defer late.Stop()
 	if err := take(ctx, own.turns, late.C); err != nil {
-		q.leave(name, own)
+		q.leave(what, own)
 		return nil, nil, err
 	}
 	lane := q.slow
@@ -147,20 +153,22 @@ func (s *Server) admit(ctx context.Context, name string, long bool) (_ context.C
 	}
 	if err := q.board(ctx, own, lane, late.C); err != nil {
 		<-own.turns
-		q.leave(name, own)
+		q.leave(what, own)
 		return nil, nil, err
 	}
+	asker := ctx
 	ctx, end := context.WithCancelCause(ctx)
 	t := &turning{queue: q, own: own, lane: lane, stop: func() { end(errYielded) }}
 	begun := time.Now()
 	t.watch(slowTime)
 	over := sync.OnceFunc(func() {
 		t.end()
-		if !long {
-			q.took(name, time.Since(begun) > slowTime)
+		// One that was given up early says nothing of how long it would have been.
+		if lasted := time.Since(begun) > slowTime; !long && (lasted || asker.Err() == nil) {
+			q.took(name, lasted)
 		}
 		<-own.turns
-		q.leave(name, own)
+		q.leave(what, own)
 	})
 	ctx, cancel := context.WithTimeout(turnContext{ctx}, workTime)
 	if x := exchangeOf(ctx); x != nil {

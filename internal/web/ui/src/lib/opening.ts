@@ -7,6 +7,10 @@ export function opening(study: string): Outcome | undefined {
   const block = document.getElementById('opening')
   if (!block) return undefined
   block.remove()
-  const data = JSON.parse(block.textContent ?? '') as View
-  return data.name === study ? { data, response: new Response() } : undefined
+  try {
+    const data = JSON.parse(block.textContent ?? '') as View
+    return data.name === study ? { data, response: new Response() } : undefined
+  } catch {
+    return undefined // it was cut off on its way
+  }
 }

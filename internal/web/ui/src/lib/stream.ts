@@ -52,12 +52,16 @@ function share(deliver: Tell, signal: AbortSignal): void {
   let last: Message | undefined
   let leads = false
   const again = new EventTarget()
+  /** this page has asked how the stream is, and has not been told */
+  let asks = true
   channel.onmessage = (e: MessageEvent<Message>) => {
     const m = e.data
     if (leads && m.kind === 'ask' && last) channel.postMessage(last.kind === 'hello' ? { kind: 'runs' } : last)
     else if (leads && m.kind === 'again') again.dispatchEvent(new Event('now'))
     else if (!leads && m.kind !== 'ask' && m.kind !== 'again') {
-      deliver(m)
+      if (m.kind !== 'runs') deliver(m)
+      else if (asks) deliver({ kind: 'hello' }) // it has begun before this page was there to hear it
+      if (m.kind !== 'change') asks = false
       // the timers of a page that leads unseen may be slow
       if (m.kind === 'away') setTimeout(() => !signal.aborted && channel.postMessage({ kind: 'again' }), rest)
     }

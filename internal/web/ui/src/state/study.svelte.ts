@@ -690,8 +690,8 @@ export class StudyState extends Shown {
     if (on) void this.load()
   }
 
-  /** Whether the curves have been on the screen, which what stands below them waits for. */
-  seen = $state(0)
+  /** How many parts of the loadings have been on the screen, one after the other, from the top. */
+  partsSeen = $state(0)
 
   /** painted is called when a strip has drawn; for measuring. */
   painted = (): void => {

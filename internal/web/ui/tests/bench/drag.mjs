@@ -122,9 +122,13 @@ async function opened() {
   await page.goto(`${base}s/camper-bench/loadings`)
   await page.locator('.ledger').first().waitFor()
   await page.waitForTimeout(500)
-  const [drawn, shown] = await page.evaluate(() => [performance.getEntriesByName('bw-painted')[0].startTime, window.shown.find((t) => t > performance.getEntriesByName('bw-painted')[0].startTime)])
+  const seen = await page.evaluate(() => {
+    const drawn = performance.getEntriesByName('bw-painted')[0].startTime
+    const asked = performance.getEntriesByType('resource').find((e) => e.name.endsWith('/view'))
+    return { drawn, shown: window.shown.find((t) => t > drawn) ?? Number.POSITIVE_INFINITY, alone: !!asked && asked.startTime < drawn }
+  })
   await page.close()
-  return { drawn, shown }
+  return seen
 }
 
 try {
@@ -134,6 +138,8 @@ try {
   const shown = firsts.map((f) => f.shown)
   line('first curves drawn', drawn)
   line('  and on the screen', shown)
+  const alone = firsts.filter((f) => f.alone).length
+  if (alone > 0) console.log(`  ${alone} of them came without their study, which was not there in time`)
 
   const moved = []
   for (const [what, path, fine] of [

@@ -53,7 +53,7 @@ export default async function flow({ open, look, clean, text }) {
   await page.mouse.down()
   await page.mouse.move(box.x + 50, box.y + 10, { steps: 5 })
   await page.getByText('was 700').waitFor()
-  assert.equal(await width.getAttribute('aria-valuenow'), '710')
+  await until('the number is where the pointer is', async () => (await width.getAttribute('aria-valuenow')) === '710')
   assert.equal(text('camper-bench'), before, 'nothing is saved while it is dragged')
   await clean(page, 'a number being dragged')
   assert.equal(await page.getByRole('img', { name: /^The space/ }).count(), 1, 'the drawing stays while a number moves')

@@ -51,7 +51,7 @@ export default {
   async 'what is opened while the server is away opens, and has what it shows when the server is back'(b) {
     await loadings(b)
     b.expected.push(...away)
-    for (const [step, there, shown] of [['Share', 'A figure', 'img[alt="Preview of the figure"]'], ['Versions', 'History', '.versions']]) {
+    for (const [step, there, shown] of [['Share', 'A figure', 'img[alt="Preview of the figure"]'], ['Versions', 'History', '.version']]) {
       const start = await b.restart('SIGKILL')
       await b.page.getByText('What you see is as it was').waitFor()
       await b.page.getByRole('link', { name: step }).click()

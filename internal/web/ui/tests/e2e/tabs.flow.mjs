@@ -32,8 +32,23 @@ export default async function flow({ open, text, file, base }) {
     await all('every page shows it', to)
   }
   // so does what another program does, also when the page that read the stream is closed
-  outside('width: 720 mm', 'width: 730 mm')
-  await all('every page shows the change on disk', 730)
+  outside('width: 720 mm', 'width: 725 mm')
+  await all('every page shows the change on disk', 725)
+  // and a page whose program came after the change, though its text came before it
+  const late = await first.context().newPage()
+  late.setDefaultTimeout(patience)
+  let come
+  const held = new Promise((done) => { come = done })
+  await late.route('**/assets/*.js', async (r) => { await held; await r.continue() })
+  const there = late.waitForResponse((r) => r.url().endsWith('/brief'))
+  const going = late.goto(`${base}/s/camper-bench/brief`)
+  await (await there).finished()
+  outside('width: 725 mm', 'width: 730 mm')
+  await all('the others show it', 730)
+  come()
+  await going
+  tabs.push(late)
+  await all('and so does the late one', 730)
   await tabs.shift().close()
   outside('width: 730 mm', 'width: 740 mm')
   await all('every page that is left shows the next', 740)

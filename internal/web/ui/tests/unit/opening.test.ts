@@ -24,6 +24,11 @@ describe('what a page opens with', () => {
     put(view('r1', '700 mm', { name: 'bench' }))
     expect(opening('loft')).toBeUndefined()
     expect(opening('bench')).toBeUndefined()
+    put({ name: 'bench' })
+    const block = document.getElementById('opening')
+    if (block) block.textContent = '{"name": "ben'
+    expect(opening('bench')).toBeUndefined()
+    expect(document.getElementById('opening')).toBeNull()
   })
 
   it('is shown without asking; the next time the server is asked', async () => {

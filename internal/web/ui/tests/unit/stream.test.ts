@@ -79,3 +79,34 @@ it('where a browser lends no locks, a page that cannot be seen has no stream', a
   expect(ended).toEqual([true, true])
   seen.mockRestore()
 })
+
+it('a page that comes while another has the stream looks at what it may have missed, once', async () => {
+  let held = false
+  vi.stubGlobal('navigator', {
+    locks: {
+      request: (_: string, __: unknown, lead: () => Promise<void>) => {
+        if (held) return new Promise(() => undefined)
+        held = true
+        return lead()
+      },
+    },
+  })
+  vi.stubGlobal('fetch', () =>
+    Promise.resolve(
+      new Response(
+        new ReadableStream({
+          start: (c) => c.enqueue(new TextEncoder().encode('event: hello\ndata: "1"\n\n')), // and it goes on
+        }),
+      ),
+    ),
+  )
+  const hellos = [0, 0, 0]
+  const ends: (() => void)[] = []
+  for (const k of hellos.keys()) {
+    ends.push(listen({ hello: () => { hellos[k] = (hellos[k] ?? 0) + 1 }, away: () => undefined, change: () => undefined }))
+    await vi.waitFor(() => expect(hellos[k]).toBe(1))
+    await new Promise((done) => setTimeout(done, 50))
+  }
+  expect(hellos).toEqual([1, 1, 1])
+  for (const end of ends) end()
+})
