@@ -65,13 +65,12 @@ func (s *Server) page() http.Handler {
 func (s *Server) open(w http.ResponseWriter, r *http.Request, index []byte) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store") // it would be what the study was
-	head, rest, _ := bytes.Cut(index, []byte("</body>"))
-	study := studyOf(r.URL.EscapedPath())
 	if r.Method == http.MethodHead {
 		return
 	}
+	head, rest, _ := bytes.Cut(index, []byte("</body>"))
 	_, _ = w.Write(head)
-	if study != "" && r.URL.RawQuery == "" {
+	if study := studyOf(r.URL.EscapedPath()); study != "" && r.URL.RawQuery == "" {
 		_ = http.NewResponseController(w).Flush()
 		_, _ = w.Write(s.opening(r.Context(), study))
 	}
@@ -95,6 +94,7 @@ func (s *Server) opening(ctx context.Context, study string) []byte {
 	}
 }
 
+// block evaluates and words it; nil if that fails.
 func (s *Server) block(ctx context.Context, study string) []byte {
 	var text bytes.Buffer
 	err := s.guarded(func() error {

@@ -61,7 +61,7 @@ type Server struct {
 	hub     *hub
 	sockets sync.WaitGroup // that are open
 
-	openTime time.Duration // see there
+	openTime time.Duration // how long a page waits for its study
 
 	// evaluate is memory's; tests put a failing one in its place.
 	evaluate func(context.Context, *study.Study, study.Options) (*study.Result, error)
