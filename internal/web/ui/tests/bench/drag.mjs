@@ -6,7 +6,7 @@ import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
-import { chromium } from 'playwright-core'
+import { launch } from './browser.mjs'
 
 const [binary, count = '500'] = process.argv.slice(2)
 if (!binary) {
@@ -22,7 +22,7 @@ const base = await new Promise((told) => server.stdout.once('data', (d) => told(
 const share = (list, p) => [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(p * list.length))]
 const line = (name, list) => console.log(`${name.padEnd(34)} median ${share(list, 0.5).toFixed(1)} ms, 95 % ${share(list, 0.95).toFixed(1)} ms, largest ${Math.max(...list).toFixed(1)} ms (${list.length})`)
 
-const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: ['--no-sandbox', '--disable-dev-shm-usage', '--disable-background-networking'] })
+const browser = await launch()
 let failed = false
 
 /** The processor time of the server so far, ms; NaN where the system does not tell. */
@@ -46,13 +46,12 @@ const leg = 100
  * it is under way nothing is asked of the browser.
  */
 async function drag(path, fine) {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  const page = await browser.open(1440, 900)
   let stepped
-  await page.exposeBinding('stepped', () => stepped())
-  await page.goto(`${base}s/camper-bench/loadings`)
-  const number = page.locator(`[data-path="${path}"]`).first()
-  await number.waitFor()
-  await page.evaluate((path) => {
+  await page.calls('stepped', () => stepped?.())
+  await page.go(`${base}s/camper-bench/loadings`)
+  await page.until((path) => document.querySelector(`[data-path="${path}"]`) !== null, path)
+  await page.run((path) => {
     const number = document.querySelector(`[data-path="${path}"]`)
     window.steps = []
     let begun = 0
@@ -66,7 +65,7 @@ async function drag(path, fine) {
           window.steps.push([performance.now() - begun, number.getAttribute('aria-valuenow')])
           waiting = false
           begun = 0
-          window.stepped()
+          window.stepped('')
         }))
       }
       return mark(name, ...rest)
@@ -74,30 +73,35 @@ async function drag(path, fine) {
   }, path)
   const out = { times: [], took: [], trips: [], values: [] }
   for (let left = Number(count); left > 0; left -= leg) {
-    await number.scrollIntoViewIfNeeded()
-    const box = await number.boundingBox()
-    const [x, y] = [box.x + 4, box.y + box.height / 2]
-    if (fine) await page.keyboard.down('Shift')
-    await page.mouse.move(x, y)
-    await page.mouse.down()
-    await page.evaluate(() => { window.steps = []; window.timed = true; performance.clearMeasures('bw-answer') })
+    const [x, y] = await page.run((path) => {
+      const number = document.querySelector(`[data-path="${path}"]`)
+      number.scrollIntoView({ block: 'center' })
+      const box = number.getBoundingClientRect()
+      return [box.x + 4, box.y + box.height / 2]
+    }, path)
+    await page.mouse('mouseMoved', x, y)
+    await page.mouse('mousePressed', x, y, { down: true, fine })
+    await page.run(() => { window.steps = []; window.timed = true; performance.clearMeasures('bw-answer') })
     for (let k = 1; k <= Math.min(leg, left); k++) {
       let gone
       const there = new Promise((done) => { stepped = done; gone = setTimeout(done, 1000) })
-      await page.mouse.move(x + 4 * (k + 1), y)
+      await page.mouse('mouseMoved', x + 4 * (k + 1), y, { down: true, fine })
       await there
       clearTimeout(gone)
     }
-    const seen = await page.evaluate(() => { window.timed = false; return { steps: window.steps, answers: performance.getEntriesByName('bw-answer').map((e) => [e.detail, e.duration]) } })
+    const seen = await page.run(() => {
+      window.timed = false
+      performance.clearResourceTimings()
+      return { steps: window.steps, answers: performance.getEntriesByName('bw-answer').map((e) => [e.detail, e.duration]) }
+    })
     out.times.push(...seen.steps.map(([time]) => time))
     out.values.push(...seen.steps.map(([, value]) => value))
     out.took.push(...seen.answers.map(([timing]) => Number(/dur=([\d.]+)/.exec(timing)?.[1])))
     out.trips.push(...seen.answers.map(([, trip]) => trip))
-    const saved = page.waitForResponse((r) => r.url().endsWith('/edit'))
-    await page.mouse.up()
-    if (fine) await page.keyboard.up('Shift')
-    if ((await saved).status() !== 200) throw new Error(`${path} was not saved: ${await (await saved).text()}`)
-    await page.waitForTimeout(300)
+    await page.mouse('mouseReleased', x + 4 * (leg + 1), y, { fine })
+    const status = await page.until(() => performance.getEntriesByType('resource').find((e) => e.name.endsWith('/edit'))?.responseStatus)
+    if (status !== 200) throw new Error(`${path} was not saved: ${status}`)
+    await new Promise((done) => setTimeout(done, 300))
   }
   await page.close()
   return out
@@ -113,22 +117,19 @@ const settled = 1500
  * Contentful Paint: where the page comes with its study nothing is shown before them).
  */
 async function opened() {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
-  await page.addInitScript(() => {
-    window.shown = []
-    new PerformanceObserver((list) => window.shown.push(...list.getEntries().map((e) => e.startTime))).observe({ type: 'largest-contentful-paint', buffered: true })
-  })
-  await page.waitForTimeout(settled)
-  await page.goto(`${base}s/camper-bench/loadings`)
-  await page.locator('.ledger').first().waitFor()
-  await page.waitForTimeout(500)
-  const seen = await page.evaluate(() => {
+  const page = await browser.open(1440, 900)
+  await new Promise((done) => setTimeout(done, settled))
+  await page.go(`${base}s/camper-bench/loadings`)
+  await page.until(() => document.querySelector('.ledger') !== null)
+  await new Promise((done) => setTimeout(done, 500))
+  const seen = await page.run(async () => {
+    const shown = await new Promise((done) => new PerformanceObserver((list) => done(list.getEntries().map((e) => e.startTime))).observe({ type: 'largest-contentful-paint', buffered: true }))
     const drawn = performance.getEntriesByName('bw-painted')[0].startTime
     const asked = performance.getEntriesByType('resource').find((e) => e.name.endsWith('/view'))
-    return { drawn, shown: window.shown.find((t) => t > drawn) ?? Number.POSITIVE_INFINITY, alone: !!asked && asked.startTime < drawn }
+    return { drawn, shown: shown.find((t) => t > drawn) ?? null, alone: !!asked && asked.startTime < drawn }
   })
   await page.close()
-  return seen
+  return { ...seen, shown: seen.shown ?? Number.POSITIVE_INFINITY }
 }
 
 try {
