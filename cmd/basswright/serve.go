@@ -92,7 +92,7 @@ func (v *service) run(cmd *cobra.Command, args []string) error {
 			fmt.Fprintf(v.app.err, "The token holds until the server ends: %v\n", err)
 		}
 	}
-	web.TuneMemory()
+	web.LimitMemory()
 	l, err := net.Listen("tcp", v.addr)
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s: %s; choose another with --listen, such as --listen 127.0.0.1:0", v.addr, unheard(err))

@@ -69,7 +69,7 @@ func TestMain(m *testing.M) {
 }
 
 func serveHere(dir string) error {
-	TuneMemory()
+	LimitMemory()
 	f, err := folder.Open(dir, folder.Options{})
 	if err != nil {
 		return err

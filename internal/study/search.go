@@ -1,0 +1,182 @@
+package study
+
+import (
+	"math"
+
+	"basswright/internal/phys"
+)
+
+// grid calls at for frequencies from lo to hi, stepsPerOct an octave.
+func grid(lo, hi float64, at func(f float64)) {
+	n := int(math.Ceil(math.Log2(hi/lo) * stepsPerOct))
+	for k := 0; k <= n; k++ {
+		at(math.Min(hi, lo*math.Exp2(float64(k)/stepsPerOct)))
+	}
+}
+
+// largest finds the largest value of f over the range: on the grid, then by
+// golden section around it.
+func largest(lo, hi float64, f func(float64) float64) (p Peak) {
+	largestEach(lo, hi, []reading{{f, &p}})
+	return p
+}
+
+// A reading is a figure's largest value that is looked for.
+type reading struct {
+	of func(f float64) float64
+	to *Peak
+}
+
+// largestEach is largest for several figures. They are read together on the grid,
+// so that one solution of the network serves them all.
+func largestEach(lo, hi float64, list []reading) {
+	for _, r := range list {
+		*r.to = Peak{phys.Maybe(math.Inf(-1)), phys.None()}
+	}
+	tops := make([][]Peak, len(list)) // where the grid turns down
+	last := make([]Peak, len(list))
+	rises := make([]bool, len(list))
+	grid(lo, hi, func(x float64) {
+		for i, r := range list {
+			v := r.of(x)
+			if v > float64(r.to.Value) {
+				*r.to = Peak{phys.Maybe(v), phys.Maybe(x)}
+			}
+			if rises[i] && v < float64(last[i].Value) {
+				tops[i] = append(tops[i], last[i])
+			}
+			rises[i] = v > float64(last[i].Value)
+			last[i] = Peak{phys.Maybe(v), phys.Maybe(x)}
+		}
+	})
+	for i, r := range list {
+		best := *r.to
+		*r.to = refined(lo, hi, float64(best.Value), float64(best.At), r.of)
+		for _, top := range tops[i] { // a narrow one may be higher than the grid has seen
+			if top.At != best.At && top.Value > best.Value-phys.Maybe(narrow*math.Abs(float64(best.Value))) {
+				if p := refined(lo, hi, float64(top.Value), float64(top.At), r.of); p.Value > r.to.Value {
+					*r.to = p
+				}
+			}
+		}
+	}
+}
+
+// narrow is the share of the best value by which one that is looked at closer may lie
+// below it on the grid.
+const narrow = 0.5
+
+// refined is the largest value of f around the best that the grid has found.
+func refined(lo, hi, best, at float64, f func(float64) float64) Peak {
+	if math.IsNaN(at) {
+		return Peak{phys.None(), phys.None()}
+	}
+	a, b := math.Log(max(lo, at*math.Exp2(-1.0/stepsPerOct))), math.Log(min(hi, at*math.Exp2(1.0/stepsPerOct)))
+	x, fx := summit(a, b, math.Log(at), best, func(x float64) float64 { return f(math.Exp(x)) })
+	if fx > best {
+		best, at = fx, math.Exp(x)
+	}
+	return Peak{phys.Maybe(best), phys.Maybe(at)}
+}
+
+// near is how close a largest value is looked for, in ln f: any closer, and what it rises
+// by is lost in rounding.
+const near = 1e-8
+
+// summit is a largest value of f from a to b, from x, where f is fx: by parabolas through
+// the three best points, and by golden section where they do not close in (Brent 1973,
+// Algorithms for Minimization without Derivatives, chapter 5). Where f has no value is no
+// summit.
+func summit(a, b, x, fx float64, f func(float64) float64) (float64, float64) {
+	const golden = 0.3819660112501051 // (3 − √5)/2
+	w, fw, v, fv := x, fx, x, fx      // the second and the third best
+	step, last := 0.0, 0.0
+	for range 60 {
+		mid := (a + b) / 2
+		if math.Abs(x-mid) <= 2*near-(b-a)/2 {
+			break
+		}
+		r, q := (x-w)*(fx-fv), (x-v)*(fx-fw)
+		p := (x-v)*q - (x-w)*r
+		q = 2 * (q - r)
+		if q > 0 {
+			p = -p
+		}
+		q = math.Abs(q)
+		before := last
+		last = step
+		if math.Abs(p) < math.Abs(q*before/2) && p > q*(a-x) && p < q*(b-x) {
+			step = p / q
+			if u := x + step; u-a < 2*near || b-u < 2*near {
+				step = math.Copysign(near, mid-x)
+			}
+		} else {
+			last = b - x
+			if x >= mid {
+				last = a - x
+			}
+			step = golden * last
+		}
+		u := x + step
+		if math.Abs(step) < near {
+			u = x + math.Copysign(near, step)
+		}
+		fu := f(u)
+		if math.IsNaN(fu) {
+			fu = math.Inf(-1)
+		}
+		switch {
+		case fu >= fx:
+			if u < x {
+				b = x
+			} else {
+				a = x
+			}
+			v, fv, w, fw, x, fx = w, fw, x, fx, u, fu
+			continue
+		case u < x:
+			a = u
+		default:
+			b = u
+		}
+		if fu >= fw || w == x {
+			v, fv, w, fw = w, fw, u, fu
+		} else if fu >= fv || v == x || v == w {
+			v, fv = u, fu
+		}
+	}
+	return x, fx
+}
+
+func smallest(lo, hi float64, f func(float64) float64) Peak {
+	p := largest(lo, hi, func(x float64) float64 { return -f(x) })
+	p.Value = -p.Value
+	return p
+}
+
+// edgeNear is how close a crossing is looked for, in ln f.
+const edgeNear = 1e-12
+
+// crossing finds where f falls to the limit going from start towards end, by
+// steps and then by bisection on a log scale; NaN where it does not.
+func crossing(start, end, limit float64, f func(float64) float64) phys.Maybe {
+	n := int(math.Ceil(math.Abs(math.Log2(end/start)) * stepsPerOct))
+	last := start
+	for k := 1; k <= n; k++ {
+		x := start * math.Pow(end/start, float64(k)/float64(n))
+		if f(x) < limit {
+			a, b := math.Log(last), math.Log(x)
+			for math.Abs(b-a) > edgeNear {
+				mid := (a + b) / 2
+				if f(math.Exp(mid)) < limit {
+					b = mid
+				} else {
+					a = mid
+				}
+			}
+			return phys.Maybe(math.Exp((a + b) / 2))
+		}
+		last = x
+	}
+	return phys.None()
+}
