@@ -25,8 +25,10 @@ func hatchLines(p *Path, h Hatch) *Path {
 	if !finite(lo) || (hi-lo)/step > maxHatchLines {
 		return out
 	}
+	out.seg = make([]segment, 0, 2*(1+int((hi-lo)/step)))
+	var xs []float64
 	for n := math.Ceil(lo / step); n*step <= hi; n++ {
-		xs := crossings(subs, key, n*step)
+		xs = crossings(xs[:0], subs, key, n*step)
 		for i := 0; i+1 < len(xs); i += 2 {
 			if xs[i+1]-xs[i] < 0.01 {
 				continue
@@ -41,9 +43,9 @@ func hatchLines(p *Path, h Hatch) *Path {
 // maxHatchLines keeps a pitch far below what can be seen from costing memory without end; nothing is hatched then.
 const maxHatchLines = 20000
 
-// crossings are the x of the places where the line key = k crosses the outline, sorted.
-func crossings(subs []subpath, key func(Point) float64, k float64) []float64 {
-	var xs []float64
+// crossings are the x of the places where the line key = k crosses the outline, sorted, in
+// the room of xs.
+func crossings(xs []float64, subs []subpath, key func(Point) float64, k float64) []float64 {
 	for _, s := range subs {
 		for i, a := range s.pts {
 			b := s.pts[(i+1)%len(s.pts)] // a fill closes open figures

@@ -79,7 +79,13 @@ func (p *Path) Disc(x, y, r float64) *Path {
 		C(x-r, y-k, x-k, y-r, x, y-r).C(x+k, y-r, x+r, y-k, x+r, y).Z()
 }
 
+// usualSegments is what most outlines have room in: a box has five.
+const usualSegments = 6
+
 func (p *Path) add(v verb, pts ...Point) *Path {
+	if p.seg == nil {
+		p.seg = make([]segment, 0, usualSegments)
+	}
 	if len(p.seg) == 0 && v != moveTo {
 		p.seg = append(p.seg, segment{verb: moveTo})
 	}
@@ -116,6 +122,18 @@ func (p *Path) copy() Path { return Path{seg: append([]segment(nil), p.seg...)} 
 type subpath struct {
 	pts    []Point
 	closed bool
+}
+
+// runs is how many figures the path consists of: as many as flatten gives.
+func (p *Path) runs() int {
+	n, drawn := 0, false // drawn: the figure has a point
+	for _, s := range p.seg {
+		if s.verb == moveTo || s.verb != closePath && !drawn {
+			n++
+		}
+		drawn = s.verb != closePath
+	}
+	return n
 }
 
 // flatten replaces curves by chords that stay within tol of them.

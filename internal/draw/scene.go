@@ -93,17 +93,23 @@ type op struct {
 // Line draws a straight line.
 func (s *Scene) Line(x1, y1, x2, y2 float64, st Style) {
 	st.Fill, st.Hatch = None, Hatch{}
-	s.Path(new(Path).M(x1, y1).L(x2, y2), st)
+	s.take(new(Path).M(x1, y1).L(x2, y2), st)
 }
 
 // Rect draws a rectangle.
-func (s *Scene) Rect(x, y, w, h float64, st Style) { s.Path(new(Path).Box(x, y, w, h), st) }
+func (s *Scene) Rect(x, y, w, h float64, st Style) { s.take(new(Path).Box(x, y, w, h), st) }
 
 // Circle draws a circle.
-func (s *Scene) Circle(x, y, r float64, st Style) { s.Path(new(Path).Disc(x, y, r), st) }
+func (s *Scene) Circle(x, y, r float64, st Style) { s.take(new(Path).Disc(x, y, r), st) }
 
 // Path draws an outline. The path is copied.
 func (s *Scene) Path(p *Path, st Style) {
+	c := p.copy()
+	s.take(&c, st)
+}
+
+// take is Path with one that nobody goes on with.
+func (s *Scene) take(p *Path, st Style) {
 	if !finite(st.Width) || st.Width < 0 || !finite(st.Opacity) {
 		panic("draw: a stroke's width must be a number, not below zero")
 	}
@@ -111,7 +117,7 @@ func (s *Scene) Path(p *Path, st Style) {
 		return
 	}
 	st.Dash = soundDash(st.Dash)
-	s.ops = append(s.ops, op{kind: opShape, path: p.copy(), style: st})
+	s.ops = append(s.ops, op{kind: opShape, path: *p, style: st})
 }
 
 // soundDash drops patterns that would never get anywhere.

@@ -23,6 +23,7 @@ const svgFonts = `system-ui, -apple-system, 'Segoe UI', 'Adwaita Sans', Roboto, 
 // SVG writes the scene as SVG 1.1 with one property of SVG 2 (paint-order, only inline).
 func (s *Scene) SVG(w io.Writer, o SVGOptions) error {
 	c := &svgCanvas{scene: s, prefix: idPrefix(o.Prefix), inline: o.Inline}
+	c.b.Grow(usualBytes * (len(s.ops) + 4))
 	c.head(o)
 	s.paint(c)
 	c.b.WriteString("</svg>\n")
@@ -43,6 +44,9 @@ func idPrefix(p string) string {
 	}
 	return p + "-"
 }
+
+// usualBytes is what most operations take as text.
+const usualBytes = 160
 
 type svgCanvas struct {
 	b      bytes.Buffer
@@ -121,7 +125,7 @@ func (c *svgCanvas) opacity(v float64) {
 func (c *svgCanvas) fill(p *Path, r Role, opacity float64) {
 	c.path(p)
 	c.attr("fill", c.scene.Theme.CSS(r))
-	if len(p.flatten(1)) > 1 {
+	if p.runs() > 1 {
 		c.attr("fill-rule", "evenodd")
 	}
 	c.opacity(opacity)

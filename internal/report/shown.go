@@ -2,6 +2,7 @@ package report
 
 import (
 	"slices"
+	"sync"
 
 	"basswright/internal/study"
 )
@@ -16,7 +17,9 @@ type CurveName struct {
 
 // CurveNames are those of all figures in the order of [FigureNames], the sections
 // and schematics included, which are no curves.
-func CurveNames() []CurveName {
+func CurveNames() []CurveName { return slices.Clone(curveNames()) }
+
+var curveNames = sync.OnceValue(func() []CurveName {
 	var out []CurveName
 	for _, s := range subjects {
 		n := CurveName{s.name, s.title, s.short}
@@ -26,11 +29,11 @@ func CurveNames() []CurveName {
 		out = append(out, n)
 	}
 	return append(out, CurveName{sections, "Sections", "Sections"}, CurveName{schematics, "Schematics", "Schematics"})
-}
+})
 
 // CurveNamed is the name with a key, which must be one of [FigureNames].
 func CurveNamed(key string) CurveName {
-	list := CurveNames()
+	list := curveNames()
 	return list[slices.IndexFunc(list, func(n CurveName) bool { return n.Key == key })]
 }
 

@@ -140,13 +140,8 @@ func level(key, name string, v get) row {
 
 // rows lists what a comparison shows, in order.
 func rows(r *study.Result) []row {
-	var out []row
-	for _, w := range slices.Concat(groupRows(r), boxRows(r), responseRows(r), driveRows(r), greatestRows(r), noiseRows(r), costRows(r)) {
-		if w.all == nil || w.all(r) {
-			out = append(out, w)
-		}
-	}
-	return out
+	list := slices.Concat(groupRows(r), boxRows(r), responseRows(r), driveRows(r), greatestRows(r), noiseRows(r), costRows(r))
+	return slices.DeleteFunc(list, func(w row) bool { return w.all != nil && !w.all(r) })
 }
 
 // groupRows are the drivers, how they are mounted and wired.

@@ -85,15 +85,15 @@ func Drivers(g *driver.Group) string {
 }
 
 // KindWords is a kind of enclosure in words.
-func KindWords(k enclosure.Kind) string {
-	return map[enclosure.Kind]string{
-		enclosure.InfiniteBaffle: "infinite baffle", enclosure.Sealed: "sealed", enclosure.Vented: "vented",
-		enclosure.PassiveRadiator: "passive radiator", enclosure.Bandpass: "bandpass",
-		enclosure.BandpassParallel: "parallel bandpass", enclosure.BandpassSeries: "series bandpass",
-		enclosure.TransmissionLine: "transmission line", enclosure.TappedWaveguide: "tapped waveguide",
-		enclosure.FrontLoadedHorn: "front-loaded horn", enclosure.BackLoadedHorn: "back-loaded horn",
-		enclosure.Network: "network",
-	}[k]
+func KindWords(k enclosure.Kind) string { return kindWords[k] }
+
+var kindWords = map[enclosure.Kind]string{
+	enclosure.InfiniteBaffle: "infinite baffle", enclosure.Sealed: "sealed", enclosure.Vented: "vented",
+	enclosure.PassiveRadiator: "passive radiator", enclosure.Bandpass: "bandpass",
+	enclosure.BandpassParallel: "parallel bandpass", enclosure.BandpassSeries: "series bandpass",
+	enclosure.TransmissionLine: "transmission line", enclosure.TappedWaveguide: "tapped waveguide",
+	enclosure.FrontLoadedHorn: "front-loaded horn", enclosure.BackLoadedHorn: "back-loaded horn",
+	enclosure.Network: "network",
 }
 
 // plainWords is a candidate in one line.

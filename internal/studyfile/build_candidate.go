@@ -15,6 +15,7 @@ func (b *builder) allCandidates(v *value) {
 		return
 	}
 	around := b.surroundings()
+	b.study.Candidates = make([]study.Candidate, 0, len(v.named))
 	for _, n := range v.named {
 		if n.value == nil {
 			continue
