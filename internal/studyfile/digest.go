@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"hash"
 	"slices"
+	"strconv"
 
 	"basswright/internal/study"
 )
@@ -32,9 +33,9 @@ func (b *builder) surroundings() surroundings {
 		if !slices.Contains(unbuilt, e.key) {
 			into = append(into, built)
 		}
+		text := e.value.appendText(append(strconv.AppendQuote(nil, e.key), ':'))
 		for _, h := range into {
-			fmt.Fprintf(h, "%q:", e.key)
-			e.value.digest(h)
+			h.Write(text)
 		}
 	}
 	if b.measured != "" {
@@ -74,26 +75,26 @@ func (n *node) digestAt(h hash.Hash, key string) {
 }
 
 // digest writes a node without its place.
-func (n *node) digest(h hash.Hash) {
+func (n *node) digest(h hash.Hash) { h.Write(n.appendText(nil)) }
+
+// appendText is a node without its place, in a spelling of its own.
+func (n *node) appendText(b []byte) []byte {
 	switch n.shape {
 	case shapeScalar:
-		fmt.Fprintf(h, "%q", n.text)
+		return strconv.AppendQuote(b, n.text)
 	case shapeList:
-		h.Write([]byte("["))
+		b = append(b, '[')
 		for _, c := range n.items {
-			c.digest(h)
-			h.Write([]byte(","))
+			b = append(c.appendText(b), ',')
 		}
-		h.Write([]byte("]"))
+		return append(b, ']')
 	case shapeMap:
-		h.Write([]byte("{"))
+		b = append(b, '{')
 		for _, e := range n.entries {
-			fmt.Fprintf(h, "%q:", e.key)
-			e.value.digest(h)
-			h.Write([]byte(","))
+			b = append(strconv.AppendQuote(b, e.key), ':')
+			b = append(e.value.appendText(b), ',')
 		}
-		h.Write([]byte("}"))
-	default:
-		h.Write([]byte("-"))
+		return append(b, '}')
 	}
+	return append(b, '-')
 }

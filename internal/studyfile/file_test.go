@@ -9,6 +9,8 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+
+	"basswright/internal/enclosure"
 )
 
 // Many changes at once make the text that they make one after the other, also
@@ -170,6 +172,11 @@ func TestTryIsEdit(t *testing.T) {
 					continue
 				}
 				quick++
+				if quick%4 == 0 {
+					if is, asked := account(have), account(Open(want.Text(), name)); is != asked {
+						t.Fatalf("%s: %s: %s: the study\n%s\nread\n%s", name, field.Path, value, is, asked)
+					}
+				}
 				if read := Open(want.Text(), name); !reflect.DeepEqual(have.tree(), read.tree()) || !reflect.DeepEqual(have.said, read.said) {
 					t.Fatalf("%s: %s: %s: another tree than that of the text", name, field.Path, value)
 				}
@@ -182,6 +189,23 @@ func TestTryIsEdit(t *testing.T) {
 	if quick < 1000 || edited < 300 {
 		t.Errorf("%d tries put a quantity in place, %d edited", quick, edited)
 	}
+}
+
+// account is what a file says, but for what only pointers lead to, or what is wrong with it.
+func account(f *File) string {
+	st, err := f.Study()
+	if err != nil {
+		return err.Error()
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%+v %+v %+v %+v %+v\n%+v %s\n", st.Air, st.Drive, st.Source, st.Listening.Distance, st.Brief, st.Findings, st.Digest)
+	for _, d := range st.Drivers {
+		fmt.Fprintf(&b, "%+v %+v %+v\n", d.Driver.Data, d.Steps, d.Findings)
+	}
+	for _, c := range st.Candidates {
+		fmt.Fprintf(&b, "%s %s %s %s %+v\n", c.Digest, c.Undriven, c.Built, c.Wired, [...]enclosure.Chamber{c.Enclosure.Rear, c.Enclosure.Front})
+	}
+	return b.String()
 }
 
 // Somebody else’s value is met by a try as by an edit.

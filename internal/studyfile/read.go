@@ -30,12 +30,12 @@ func Parse(data []byte, name string, beside ...Beside) (*study.Study, error) {
 	return Open(data, name).Study(beside...)
 }
 
-// study makes a study of the tree of a text.
-func (f *faults) study(data []byte, root *node, build func(*study.Study, int) error, beside ...Beside) (*study.Study, error) {
+// study makes a study of the tree of a text, of which some may be known.
+func (f *faults) study(data []byte, root *node, known map[*node]*value, build func(*study.Study, int) error, beside ...Beside) (*study.Study, error) {
 	if root == nil {
 		return nil, f.err()
 	}
-	w := walker{f, nil}
+	w := walker{faults: f, known: known}
 	v := w.value(root, studyForm, "")
 	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}, box: build}
 	for _, read := range beside {

@@ -157,7 +157,7 @@ func TestTableIsSound(t *testing.T) {
 			if n == nil {
 				t.Fatalf("%s: %v", k.name, f.err())
 			}
-			w := walker{f, nil}
+			w := walker{faults: f}
 			w.value(n.entries[0].value, k.form, k.name)
 			if err := f.err(); err != nil {
 				t.Errorf("%s: the example of %s: %v", o.noun, k.name, err)
@@ -217,7 +217,7 @@ func TestGoodStudiesUseEveryKey(t *testing.T) {
 	}
 	for _, file := range files {
 		f := &faults{}
-		w := walker{f, nil}
+		w := walker{faults: f}
 		v := w.value(parse(readFile(t, file), f), studyForm, "")
 		if v == nil {
 			t.Fatal(file, f.err())

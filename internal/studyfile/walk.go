@@ -72,13 +72,26 @@ func (v *value) number(otherwise int) int {
 // told.
 type walker struct {
 	*faults
-	key *key // whose value is walked
+	key   *key             // whose value is walked
+	known map[*node]*value // what was found before, of a file without a fault
+	keep  map[*node]*value // nil, or takes what is found
 }
 
 func (w walker) value(n *node, f *form, path string) *value {
 	if n.faulty {
 		return nil
 	}
+	if v := w.known[n]; v != nil && v.form == f {
+		return v
+	}
+	v := w.found(n, f, path)
+	if w.keep != nil && v != nil {
+		w.keep[n] = v
+	}
+	return v
+}
+
+func (w walker) found(n *node, f *form, path string) *value {
 	switch want := f.shape(); {
 	case f.what == anEither:
 		return w.either(n, f, path)

@@ -23,7 +23,8 @@ func (w walker) object(v *value, o *object, path, tag string) {
 			meant[w.unknownKey(e, o, path, tag)] = true
 			continue
 		}
-		inner := walker{w.faults, k}
+		inner := w
+		inner.key = k
 		if c := inner.value(e.value, k.form, under(path, k.name)); c != nil {
 			v.keys[k.name] = c
 		}
