@@ -33,22 +33,26 @@ func Frequencies(from, to float64, points int) []float64 {
 	return f
 }
 
-// curves computes all curves of a candidate on the grid of the options.
-func (m *meter) curves(ctx context.Context, opt Options) (*Curves, error) {
+// curves computes all curves of a candidate on the grid of the options, and the greatest
+// output along them, nil where no bound is known.
+func (m *meter) curves(ctx context.Context, opt Options) (*Curves, *Greatest, error) {
 	c := newCurves(m.sys, Frequencies(opt.From, opt.To, opt.Points), m.st.InPlace())
-	m.at, m.delayAt = math.NaN(), math.NaN() // the solver moves on
+	most := m.envelope(c.Frequency, false)
 	for k, f := range c.Frequency {
 		if err := ctx.Err(); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		if err := m.sol.Solve(2 * math.Pi * f); err != nil {
-			return nil, err
+		if _, ok := m.solve(f); !ok {
+			return nil, nil, m.err
 		}
-		if err := m.feed.point(c, m.sys, k, m.sol); err != nil {
-			return nil, err
+		most.read(k)
+		err := m.feed.point(c, m.sys, k, m.sol)
+		m.at = math.NaN() // it has solved beside f
+		if err != nil {
+			return nil, nil, err
 		}
 	}
-	return c, nil
+	return c, most.greatest(), nil
 }
 
 // CurvesAt computes all curves at the given frequencies, which must be positive.

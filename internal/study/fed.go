@@ -43,7 +43,7 @@ func (m *meter) bare(ctx context.Context, s *system, i int, opt Options) (*Outco
 	st, c := m.st, &m.st.Candidates[i]
 	o := &Outcome{Index: i, Candidate: c, System: s.sys, Findings: slices.Clone(s.found)}
 	var err error
-	if o.Curves, err = m.curves(ctx, opt); err != nil {
+	if o.Curves, o.Greatest, err = m.curves(ctx, opt); err != nil {
 		return nil, err
 	}
 	o.Body = layBody(st.Space, s.sys, st.Units)

@@ -95,8 +95,9 @@ func (m *meter) response(f *Figures) {
 		return // no sound, so nothing to be told against it
 	}
 	band, reference := f.ReferenceBand, float64(f.Reference)
-	down := func(drop float64) phys.Maybe { return m.lowEdge(band, reference-drop) }
-	f.F3, f.F6, f.F10 = down(halfPower), down(6), down(10)
+	f.F3 = m.lowEdge(band, reference-halfPower, phys.None())
+	f.F6 = m.lowEdge(band, reference-6, f.F3)
+	f.F10 = m.lowEdge(band, reference-10, f.F6)
 	if k := m.sys.Spec.Kind; k.TwoChambers() || k.Distributed() || k == enclosure.Network {
 		up := func(drop float64) phys.Maybe {
 			limit := reference - drop
@@ -113,9 +114,14 @@ func (m *meter) response(f *Figures) {
 	f.Ripple = m.ripple(f)
 }
 
-// lowEdge is where the level falls below a limit, going down from the reference band.
-func (m *meter) lowEdge(band Band, limit float64) phys.Maybe {
-	return crossing(m.within(band, band.From, limit), lowest, limit, m.level)
+// lowEdge is where the level falls below a limit, going down from the reference band, or
+// from where it falls below a higher one, if that lies lower.
+func (m *meter) lowEdge(band Band, limit float64, higher phys.Maybe) phys.Maybe {
+	start := m.within(band, band.From, limit)
+	if h := float64(higher); h < start {
+		start = h
+	}
+	return crossing(start, lowest, limit, m.level)
 }
 
 // within is where the level is above a limit, for the way from there: an edge of
@@ -183,9 +189,9 @@ func (m *meter) reference() (Band, phys.Maybe) {
 
 // squares is |p|² at n+1 points spaced evenly on a log scale.
 func (m *meter) squares(from, to float64, n int) []float64 {
-	p := make([]float64, n+1)
+	p, octaves := make([]float64, n+1), math.Log2(to/from)
 	for k := range p {
-		p[k] = sq(m.pressure(from * math.Pow(to/from, float64(k)/float64(n))))
+		p[k] = sq(m.pressure(from * math.Exp2(octaves*float64(k)/float64(n))))
 	}
 	return p
 }

@@ -103,6 +103,22 @@ func (st *Study) GreatestOf(sys *enclosure.System, f []float64) *Greatest {
 // greatest is the greatest output at the given frequencies, nil where no bound
 // is known. A solution that fails leaves no value.
 func (m *meter) greatest(f []float64, each bool) *Greatest {
+	e := m.envelope(f, each)
+	for k := range f {
+		e.read(k)
+	}
+	return e.greatest()
+}
+
+// envelope reads the greatest output, frequency by frequency. Where no bound is known it
+// is nil, and reads nothing.
+type envelope struct {
+	m      *meter
+	bounds []bound
+	out    *Greatest
+}
+
+func (m *meter) envelope(f []float64, each bool) *envelope {
 	bounds := m.bounds()
 	if len(bounds) == 0 {
 		return nil
@@ -122,41 +138,53 @@ func (m *meter) greatest(f []float64, each bool) *Greatest {
 	for _, b := range bounds[:kept] {
 		g.Bounds = append(g.Bounds, Bound{b.id, next(), next(), next()})
 	}
-	for k := range f {
-		g.By[k], g.Volts[k], g.Watts[k], g.Level[k] = "", math.NaN(), math.NaN(), math.NaN()
-		_, ok := m.solve(f[k])
-		perVolt, watts := 0.0, 0.0
-		if ok {
-			perVolt = cmplx.Abs(m.sys.Pressure(m.sol)) * m.feed.place.gain(f[k])
-			for i := range m.sys.Coils {
-				watts += m.sys.CoilPower(m.sol, &m.sys.Coils[i])
-			}
-		}
-		for i := range bounds {
-			volts, at := math.NaN(), math.NaN()
-			if s := bounds[i].share(); ok && s > 0 && perVolt > 0 {
-				volts, at = 1/s, level(perVolt/s)
-			}
-			if each {
-				b := &g.Bounds[i]
-				b.Volts[k], b.Watts[k], b.Level[k] = volts, watts*volts*volts, at
-			}
-			if g.By[k] == "" && !math.IsNaN(volts) || volts < g.Volts[k] {
-				g.By[k], g.Volts[k], g.Level[k], g.Watts[k] = bounds[i].id, volts, at, watts*volts*volts
-			}
-		}
-	}
-	return g
+	return &envelope{m, bounds, g}
 }
 
-// greatestFigures are the envelope along the curves and at the bass
-// frequencies, and what gives first; none where no bound is known or nothing is
-// heard.
-func (m *meter) greatestFigures(o *Outcome) {
-	if o.silent() {
+func (e *envelope) greatest() *Greatest {
+	if e == nil {
+		return nil
+	}
+	return e.out
+}
+
+// read finds what there is at frequency k.
+func (e *envelope) read(k int) {
+	if e == nil {
 		return
 	}
-	if o.Greatest = m.greatest(o.Curves.Frequency, false); o.Greatest == nil {
+	m, g := e.m, e.out
+	g.By[k], g.Volts[k], g.Watts[k], g.Level[k] = "", math.NaN(), math.NaN(), math.NaN()
+	_, ok := m.solve(g.Frequency[k])
+	perVolt, watts := 0.0, 0.0
+	if ok {
+		perVolt = cmplx.Abs(m.sys.Pressure(m.sol)) * m.feed.place.gain(g.Frequency[k])
+		for i := range m.sys.Coils {
+			watts += m.sys.CoilPower(m.sol, &m.sys.Coils[i])
+		}
+	}
+	for i := range e.bounds {
+		volts, at := math.NaN(), math.NaN()
+		if s := e.bounds[i].share(); ok && s > 0 && perVolt > 0 {
+			volts, at = 1/s, level(perVolt/s)
+		}
+		if i < len(g.Bounds) {
+			b := &g.Bounds[i]
+			b.Volts[k], b.Watts[k], b.Level[k] = volts, watts*volts*volts, at
+		}
+		if g.By[k] == "" && !math.IsNaN(volts) || volts < g.Volts[k] {
+			g.By[k], g.Volts[k], g.Level[k], g.Watts[k] = e.bounds[i].id, volts, at, watts*volts*volts
+		}
+	}
+}
+
+// greatestFigures are the envelope at the bass frequencies, and what gives first, beside
+// the envelope along the curves; none of them where no bound is known or nothing is heard.
+func (m *meter) greatestFigures(o *Outcome) {
+	if o.silent() {
+		o.Greatest = nil
+	}
+	if o.Greatest == nil {
 		return
 	}
 	g := m.greatest(LevelFrequencies(), false)

@@ -42,7 +42,7 @@ func (s *system) keep(bare *Outcome, key string) {
 }
 
 const (
-	mostKept    = 128 // outcomes: a few studies of a few candidates as they were lately
+	mostKept    = 48 // outcomes: a few studies of a few candidates as they were lately
 	mostSystems = 24
 	mostSound   = 512
 	mostAnswers = 8192 // that a solver remembers: all that one evaluation asks for

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/binary"
 	"encoding/json"
 	"io"
 	"slices"
@@ -29,6 +30,9 @@ type ascii struct{ w io.Writer }
 // escaping are texts being escaped, kept for the next.
 var escaping = sync.Pool{New: func() any { return new([]byte) }}
 
+// notASCII are the bits that no eight characters of ASCII have.
+const notASCII = 0x8080808080808080
+
 // Write takes a whole text: none of its characters may go on in the next.
 func (a ascii) Write(p []byte) (int, error) {
 	kept := escaping.Get().(*[]byte)
@@ -36,6 +40,10 @@ func (a ascii) Write(p []byte) (int, error) {
 	out := slices.Grow((*kept)[:0], len(p)+len(p)/16)
 	begun := 0 // of what can be written as it is
 	for i := 0; i < len(p); {
+		if i+8 <= len(p) && binary.NativeEndian.Uint64(p[i:])&notASCII == 0 {
+			i += 8
+			continue
+		}
 		if p[i] < utf8.RuneSelf {
 			i++
 			continue
