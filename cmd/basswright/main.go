@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"slices"
 
 	"golang.org/x/term"
 )
@@ -15,6 +16,9 @@ import (
 var version = "0.1.0"
 
 func main() {
+	if slices.Contains(os.Args[1:], "serve") { // which many a wake-up goes with
+		gatherWakeups()
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	context.AfterFunc(ctx, stop) // a second interrupt ends what does not heed the first
 	code := run(ctx, os.Args[1:], streams{in: os.Stdin, out: os.Stdout, err: os.Stderr, colour: colourful(os.Stdout), width: terminalWidth(os.Stdout)})
