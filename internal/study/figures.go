@@ -214,8 +214,6 @@ func (m *meter) extremes(f *Figures) {
 	delay := m.late(f.Reference)
 	sums := make([]float64, len(m.sys.Cones))
 	list := []reading{
-		{delay, &f.GroupDelay}, // first: it leaves the solver beside the frequency
-		{func(x float64) float64 { return x * delay(x) }, &f.DelayCycles},
 		{func(x float64) float64 { return -m.impedance(x) }, &lowest},
 		{func(x float64) float64 { return m.excursion(x, m.sys.Cones) }, &f.Excursion},
 		{func(x float64) float64 { return m.coneShare(x, m.excursionLimit()) }, &f.ExcursionShare},
@@ -238,6 +236,9 @@ func (m *meter) extremes(f *Figures) {
 	for i := range coils {
 		list = append(list, reading{func(x float64) float64 { return m.coilPower(x, i) }, &coils[i]})
 	}
+	list = append(list, // last: it leaves the solver beside the frequency
+		reading{delay, &f.GroupDelay},
+		reading{func(x float64) float64 { return x * delay(x) }, &f.DelayCycles})
 	largestEach(from, to, list)
 
 	f.LowestZ = Peak{-lowest.Value, lowest.At}
