@@ -117,8 +117,10 @@ func (l *load) all(rate int, span time.Duration, drags int) error {
 	if err := l.learn(); err != nil {
 		return err
 	}
-	for n := range 100 { // so that what is filled once is filled
-		l.step(n)
+	for n := range 100 { // so that what is filled once is filled: an edit, a view of it and a try each
+		for _, k := range []int{0, 5, 50} {
+			l.step(100*n + k)
+		}
 	}
 	l.reset()
 	before, cpu := l.rss(), l.cpu()

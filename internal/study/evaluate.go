@@ -219,7 +219,7 @@ func (st *Study) Build(i int) (*enclosure.System, []note.Finding, error) {
 // known is the outcome of candidate i that the memory holds, nil if there is none.
 func (st *Study) known(i int, opt Options, mem *Memory) *Outcome {
 	c := &st.Candidates[i]
-	o := mem.find(memoryKey(c, i, opt))
+	o := mem.find(memoryKey(c, i, opt), opt)
 	if o != nil {
 		o.Candidate = c
 	}
@@ -230,7 +230,7 @@ func (st *Study) known(i int, opt Options, mem *Memory) *Outcome {
 func (st *Study) outcome(ctx context.Context, i int, opt Options, mem *Memory) (*Outcome, error) {
 	o, err := st.evaluate(ctx, i, opt, mem)
 	if err == nil {
-		mem.keep(memoryKey(&st.Candidates[i], i, opt), o)
+		mem.keep(memoryKey(&st.Candidates[i], i, opt), opt, o)
 	}
 	return o, err
 }

@@ -18,6 +18,7 @@ import (
 type Memory struct {
 	mu      sync.Mutex
 	kept    *simplelru.LRU[string, *Outcome]
+	tried   *simplelru.LRU[string, *Outcome] // without mends: a value that is dragged leaves many
 	systems *simplelru.LRU[string, *system]  // by Candidate.Built
 	sound   *simplelru.LRU[string, struct{}] // Candidate.Built of boxes that can be
 }
@@ -42,7 +43,8 @@ func (s *system) keep(bare *Outcome, key string) {
 }
 
 const (
-	mostKept    = 48 // outcomes: a few studies of a few candidates as they were lately
+	mostKept    = 64 // outcomes: as many as a study can have candidates, or a few studies of a few
+	mostTried   = 64 // as many
 	mostSystems = 24
 	mostSound   = 512
 	mostAnswers = 8192 // that a solver remembers: all that one evaluation asks for
@@ -50,7 +52,7 @@ const (
 
 // NewMemory returns a memory that holds nothing yet.
 func NewMemory() *Memory {
-	return &Memory{kept: lru[*Outcome](mostKept), systems: lru[*system](mostSystems), sound: lru[struct{}](mostSound)}
+	return &Memory{kept: lru[*Outcome](mostKept), tried: lru[*Outcome](mostTried), systems: lru[*system](mostSystems), sound: lru[struct{}](mostSound)}
 }
 
 // lru holds the last of what it is given.
@@ -138,15 +140,23 @@ func memoryKey(c *Candidate, i int, opt Options) string {
 	return fmt.Sprint(c.Digest, i, opt.From, opt.To, opt.Points, opt.Time, opt.WithoutMends)
 }
 
+// outcomes are those that were found with such options.
+func (m *Memory) outcomes(opt Options) *simplelru.LRU[string, *Outcome] {
+	if opt.WithoutMends {
+		return m.tried
+	}
+	return m.kept
+}
+
 // find is a copy of a kept outcome, as it was before it was told against others;
 // nil if there is none.
-func (m *Memory) find(key string) *Outcome {
+func (m *Memory) find(key string, opt Options) *Outcome {
 	if m == nil || key == "" {
 		return nil
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	o, ok := m.kept.Get(key)
+	o, ok := m.outcomes(opt).Get(key)
 	if !ok {
 		return nil
 	}
@@ -155,7 +165,7 @@ func (m *Memory) find(key string) *Outcome {
 }
 
 // keep stores a copy.
-func (m *Memory) keep(key string, o *Outcome) {
+func (m *Memory) keep(key string, opt Options, o *Outcome) {
 	if m == nil || key == "" {
 		return
 	}
@@ -163,5 +173,5 @@ func (m *Memory) keep(key string, o *Outcome) {
 	c.Candidate = nil // it would keep the whole study; the one that asks has its own
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	m.kept.Add(key, &c)
+	m.outcomes(opt).Add(key, &c)
 }

@@ -7,16 +7,31 @@ import (
 )
 
 // What is kept of one candidate must not keep the study that it was of: a memory
-// of 128 outcomes would hold 128 studies.
+// of a hundred outcomes would hold a hundred studies.
 func TestMemoryKeepsNoStudy(t *testing.T) {
 	m := NewMemory()
 	o := &Outcome{Candidate: &Candidate{Name: "one"}, Plain: "sealed"}
-	m.keep("key", o)
+	m.keep("key", Options{}, o)
 	if o.Candidate == nil {
 		t.Error("the caller’s outcome has lost its candidate")
 	}
-	if got := m.find("key"); got == nil || got.Candidate != nil || got.Plain != "sealed" {
+	if got := m.find("key", Options{}); got == nil || got.Candidate != nil || got.Plain != "sealed" {
 		t.Errorf("kept %+v", got)
+	}
+}
+
+// What a drag leaves pushes out nothing that is seen once the number is let go.
+func TestMemoryKeepsTriesApart(t *testing.T) {
+	m, tried := NewMemory(), Options{WithoutMends: true}
+	m.keep("whole", Options{}, &Outcome{Plain: "sealed"})
+	for step := range 10 * mostKept {
+		m.keep(fmt.Sprint("step ", step), tried, &Outcome{})
+	}
+	if got := m.find("whole", Options{}); got == nil || got.Plain != "sealed" {
+		t.Errorf("kept %+v", got)
+	}
+	if n := m.tried.Len(); n != mostTried {
+		t.Errorf("%d steps are kept, not the last %d", n, mostTried)
 	}
 }
 

@@ -15,7 +15,7 @@ func grid(lo, hi float64, at func(f float64)) {
 }
 
 // largest finds the largest value of f over the range: on the grid, then by
-// golden section around it.
+// parabolas around it.
 func largest(lo, hi float64, f func(float64) float64) (p Peak) {
 	largestEach(lo, hi, []reading{{f, &p}})
 	return p
