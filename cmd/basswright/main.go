@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"slices"
+	"strings"
 
 	"golang.org/x/term"
 )
@@ -16,7 +17,7 @@ import (
 var version = "0.1.0"
 
 func main() {
-	if slices.Contains(os.Args[1:], "serve") { // which many a wake-up goes with
+	if i := slices.IndexFunc(os.Args[1:], func(a string) bool { return !strings.HasPrefix(a, "-") }); i >= 0 && os.Args[1+i] == "serve" {
 		gatherWakeups()
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)

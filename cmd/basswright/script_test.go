@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"os"
+	"os/exec"
 	"os/signal"
 	"path/filepath"
 	"strconv"
@@ -34,6 +35,9 @@ func TestScripts(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("EXAMPLES", examples)
 			return nil
+		},
+		Condition: func(cond string) (bool, error) { // [realtime]: this user may give a program a real-time policy
+			return cond == "realtime" && exec.Command("chrt", "-f", "1", "true").Run() == nil, nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exit": exits, "fetch": fetch, "await": await},
 	})

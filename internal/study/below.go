@@ -59,7 +59,7 @@ func (m *meter) below(f *Figures) *lower {
 			return found
 		}
 		band := Band{at(next), 2 * at(next)}
-		found = &lower{band, octave(next), at(parted), m.lowEdge(band, octave(next)-halfPower, phys.None())}
+		found = &lower{band, octave(next), at(parted), m.lowEdge(band, octave(next)-halfPower)}
 		top = next
 	}
 }

@@ -95,9 +95,8 @@ func (m *meter) response(f *Figures) {
 		return // no sound, so nothing to be told against it
 	}
 	band, reference := f.ReferenceBand, float64(f.Reference)
-	f.F3 = m.lowEdge(band, reference-halfPower, phys.None())
-	f.F6 = m.lowEdge(band, reference-6, f.F3)
-	f.F10 = m.lowEdge(band, reference-10, f.F6)
+	edges := m.lowEdges(band, reference-halfPower, reference-6, reference-10)
+	f.F3, f.F6, f.F10 = edges[0], edges[1], edges[2]
 	if k := m.sys.Spec.Kind; k.TwoChambers() || k.Distributed() || k == enclosure.Network {
 		up := func(drop float64) phys.Maybe {
 			limit := reference - drop
@@ -114,14 +113,25 @@ func (m *meter) response(f *Figures) {
 	f.Ripple = m.ripple(f)
 }
 
-// lowEdge is where the level falls below a limit, going down from the reference band, or
-// from where it falls below a higher one, if that lies lower.
-func (m *meter) lowEdge(band Band, limit float64, higher phys.Maybe) phys.Maybe {
-	start := m.within(band, band.From, limit)
-	if h := float64(higher); h < start {
-		start = h
+// lowEdge is where the level falls below a limit, going down from the reference band.
+func (m *meter) lowEdge(band Band, limit float64) phys.Maybe { return m.lowEdges(band, limit)[0] }
+
+// lowEdges are those of several limits, each below the last: the way down to one goes on
+// from the one before, and where that is none, no other is.
+func (m *meter) lowEdges(band Band, limits ...float64) []phys.Maybe {
+	out := make([]phys.Maybe, len(limits))
+	for i, limit := range limits {
+		out[i] = phys.None()
+		start := m.within(band, band.From, limit)
+		if i > 0 {
+			if !out[i-1].OK() {
+				continue
+			}
+			start = min(start, float64(out[i-1]))
+		}
+		out[i] = crossing(start, lowest, limit, m.level)
 	}
-	return crossing(start, lowest, limit, m.level)
+	return out
 }
 
 // within is where the level is above a limit, for the way from there: an edge of

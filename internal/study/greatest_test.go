@@ -153,7 +153,7 @@ func TestGivesFirst(t *testing.T) {
 	}
 	for _, o := range res.Candidates {
 		first := o.Figures.First
-		if s := sharesAt(t, st, o, first.At, first.Volts)[first.By]; math.Abs(s-1) > 1e-6 { // the golden section stops there
+		if s := sharesAt(t, st, o, first.At, first.Volts)[first.By]; math.Abs(s-1) > 1e-6 { // the search ends at 1e-8 in ln f, which costs a smooth share nothing
 			t.Errorf("%s: %s is used to %.9f at %.4g Hz", o.Candidate.Name, first.By, s, first.At)
 		}
 		for f := st.LimitsFrom(); f < 1000; f *= 1.01 {

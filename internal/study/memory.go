@@ -137,7 +137,7 @@ func memoryKey(c *Candidate, i int, opt Options) string {
 	if c.Digest == "" {
 		return ""
 	}
-	return fmt.Sprint(c.Digest, i, opt.From, opt.To, opt.Points, opt.Time, opt.WithoutMends)
+	return fmt.Sprint(c.Digest, i, opt.From, opt.To, opt.Points, opt.Time)
 }
 
 // outcomes are those that were found with such options.

@@ -128,7 +128,7 @@ func (m *meter) highCut(family filter.Family, order int, r *risks) HighCut {
 		return h
 	}
 	band, reference := behind.reference()
-	h.F3, h.Reference = behind.lowEdge(band, float64(reference)-halfPower, phys.None()), reference
+	h.F3, h.Reference = behind.lowEdge(band, float64(reference)-halfPower), reference
 	h.GroupDelay = behind.longest(reference)
 	if at := m.st.Brief.LevelAt; at > 0 {
 		h.Level = phys.Maybe(behind.heard(at))

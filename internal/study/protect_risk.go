@@ -95,7 +95,7 @@ func (r *risks) between(a, b risk, depth int) {
 }
 
 // worst is the largest share of a limit behind a filter; nil: none. Each peak of
-// the list that is near the highest is climbed by golden section.
+// the list that is near the highest is climbed.
 func (r *risks) worst(c *filter.Chain) (Peak, BoundID) {
 	h := func(hz float64) float64 { return 1 }
 	lift := r.lift

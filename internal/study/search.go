@@ -79,9 +79,14 @@ func refined(lo, hi, best, at float64, f func(float64) float64) Peak {
 	return Peak{phys.Maybe(best), phys.Maybe(at)}
 }
 
-// near is how close a largest value is looked for, in ln f: any closer, and what it rises
-// by is lost in rounding.
+// near is how close a largest value is looked for, in ln f: any closer, and what a smooth
+// peak rises by is lost in rounding. At a kink, as where another cone is the worst from
+// there on, it is how close golden section comes.
 const near = 1e-8
+
+// mostReadings bounds what a summit takes. Golden section alone takes 32 from a step to
+// either side.
+const mostReadings = 60
 
 // summit is a largest value of f from a to b, from x, where f is fx: by parabolas through
 // the three best points, and by golden section where they do not close in (Brent 1973,
@@ -91,7 +96,7 @@ func summit(a, b, x, fx float64, f func(float64) float64) (float64, float64) {
 	const golden = 0.3819660112501051 // (3 − √5)/2
 	w, fw, v, fv := x, fx, x, fx      // the second and the third best
 	step, last := 0.0, 0.0
-	for range 60 {
+	for range mostReadings {
 		mid := (a + b) / 2
 		if math.Abs(x-mid) <= 2*near-(b-a)/2 {
 			break
@@ -105,7 +110,7 @@ func summit(a, b, x, fx float64, f func(float64) float64) (float64, float64) {
 		q = math.Abs(q)
 		before := last
 		last = step
-		if math.Abs(p) < math.Abs(q*before/2) && p > q*(a-x) && p < q*(b-x) {
+		if math.Abs(before) > near && math.Abs(p) < math.Abs(q*before/2) && p > q*(a-x) && p < q*(b-x) {
 			step = p / q
 			if u := x + step; u-a < 2*near || b-u < 2*near {
 				step = math.Copysign(near, mid-x)

@@ -13,12 +13,14 @@ const flags = [
   '--disable-default-apps', '--disable-extensions', '--disable-sync', '--no-first-run', '--no-startup-window', '--mute-audio', '--hide-scrollbars', '--force-color-profile=srgb',
 ]
 const patience = 30_000 // ms
+const farewell = 5_000 // ms that a browser has to end
+const waits = (ms) => new Promise((done) => setTimeout(done, ms))
 
 /** launch starts a browser that keeps nothing; `open` gives a new window, `close` ends it. */
 export async function launch(binary = process.env.CHROMIUM ?? '/usr/bin/chromium') {
   const profile = mkdtempSync(join(tmpdir(), 'browser-'))
   const child = spawn(binary, [...flags, `--user-data-dir=${profile}`], { stdio: ['ignore', 'ignore', 'ignore', 'pipe', 'pipe'] })
-  const ended = new Promise((done) => child.once('exit', done))
+  const ended = new Promise((done) => child.once('exit', done).once('error', done))
   const [to, from] = [child.stdio[3], child.stdio[4]]
   const asked = new Map() // what was asked and not yet answered, by number
   const heard = new Map() // who hears what a page calls, by its session
@@ -33,7 +35,12 @@ export async function launch(binary = process.env.CHROMIUM ?? '/usr/bin/chromium
       asked.get(m.id)?.(m)
     }
   })
-  const lose = () => { for (const answer of asked.values()) answer({ error: { message: 'the browser has ended' } }) }
+  let over = ''
+  const lose = (why) => {
+    over ||= `the browser has ended${why?.message ? `: ${why.message}` : ''}`
+    for (const answer of asked.values()) answer({ error: { message: over } })
+  }
+  child.on('error', lose)
   from.on('close', lose)
   to.on('error', lose)
 
@@ -41,7 +48,11 @@ export async function launch(binary = process.env.CHROMIUM ?? '/usr/bin/chromium
   function ask(method, params = {}, sessionId) {
     const id = ++number
     return new Promise((done, fail) => {
-      const late = setTimeout(() => fail(new Error(`${method}: no answer within ${patience / 1000} s`)), patience)
+      if (over) {
+        fail(new Error(`${method}: ${over}`))
+        return
+      }
+      const late = setTimeout(() => asked.get(id)({ error: { message: `no answer within ${patience / 1000} s` } }), patience)
       asked.set(id, (m) => {
         clearTimeout(late)
         asked.delete(id)
@@ -70,10 +81,13 @@ export async function launch(binary = process.env.CHROMIUM ?? '/usr/bin/chromium
 
     return {
       run,
-      go: (url) => tell('Page.navigate', { url }),
+      async go(url) {
+        const { errorText } = await tell('Page.navigate', { url })
+        if (errorText) throw new Error(`${url}: ${errorText}`)
+      },
       /** until waits for a function of the page to give something, and gives that. */
       async until(fn, ...values) {
-        for (const end = Date.now() + patience; Date.now() < end; await new Promise((done) => setTimeout(done, 50))) {
+        for (const end = Date.now() + patience; Date.now() < end; await waits(50)) {
           const value = await run(fn, ...values)
           if (value) return value
         }
@@ -100,7 +114,8 @@ export async function launch(binary = process.env.CHROMIUM ?? '/usr/bin/chromium
   return {
     open,
     async close() {
-      await ask('Browser.close').catch(() => child.kill('SIGKILL'))
+      await ask('Browser.close').catch(() => {})
+      await Promise.race([ended, waits(farewell).then(() => child.kill('SIGKILL'))])
       await ended
       rmSync(profile, { recursive: true, force: true, maxRetries: 5 })
     },
