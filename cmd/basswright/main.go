@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
-	"slices"
-	"strings"
 
 	"golang.org/x/term"
 )
@@ -17,7 +15,7 @@ import (
 var version = "0.1.0"
 
 func main() {
-	if i := slices.IndexFunc(os.Args[1:], func(a string) bool { return !strings.HasPrefix(a, "-") }); i >= 0 && os.Args[1+i] == "serve" {
+	if len(os.Args) > 1 && os.Args[1] == "serve" { // which answers while somebody waits
 		gatherWakeups()
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)

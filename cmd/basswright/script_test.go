@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"os/signal"
@@ -37,7 +38,10 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Condition: func(cond string) (bool, error) { // [realtime]: this user may give a program a real-time policy
-			return cond == "realtime" && exec.Command("chrt", "-f", "1", "true").Run() == nil, nil
+			if cond != "realtime" {
+				return false, fmt.Errorf("%s is no condition", cond)
+			}
+			return exec.Command("chrt", "-f", "1", "true").Run() == nil, nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exit": exits, "fetch": fetch, "await": await},
 	})

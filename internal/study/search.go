@@ -84,8 +84,8 @@ func refined(lo, hi, best, at float64, f func(float64) float64) Peak {
 // there on, it is how close golden section comes.
 const near = 1e-8
 
-// mostReadings bounds what a summit takes. Golden section alone takes 32 from a step to
-// either side.
+// mostReadings bounds what a summit takes, in which the best so far stands. Golden section
+// alone takes some thirty from a step to either side.
 const mostReadings = 60
 
 // summit is a largest value of f from a to b, from x, where f is fx: by parabolas through

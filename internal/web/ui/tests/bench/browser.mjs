@@ -115,8 +115,9 @@ export async function launch(binary = process.env.CHROMIUM ?? '/usr/bin/chromium
     open,
     async close() {
       await ask('Browser.close').catch(() => {})
-      await Promise.race([ended, waits(farewell).then(() => child.kill('SIGKILL'))])
+      const late = setTimeout(() => child.kill('SIGKILL'), farewell)
       await ended
+      clearTimeout(late)
       rmSync(profile, { recursive: true, force: true, maxRetries: 5 })
     },
   }
