@@ -5,6 +5,7 @@ import (
 	"math/cmplx"
 
 	"basswright/internal/network"
+	"basswright/internal/phys"
 )
 
 // The functions below read one quantity from a solver that has solved the
@@ -87,7 +88,7 @@ func (s *System) ChannelImpedance(sol *network.Solver, k int) complex128 {
 func (s *System) LargestCurrent(sol *network.Solver) float64 {
 	most := 0.0
 	for k := range s.Channels {
-		most = max(most, cmplx.Abs(s.ChannelCurrent(sol, k)))
+		most = max(most, phys.Abs(s.ChannelCurrent(sol, k)))
 	}
 	return most
 }
@@ -108,7 +109,7 @@ func (s *System) HardestChannel(sol *network.Solver) int {
 	}
 	hardest, least := 0, math.Inf(1)
 	for k := range s.Channels {
-		if z := cmplx.Abs(s.ChannelImpedance(sol, k)); z < least*(1-rounding) {
+		if z := phys.Abs(s.ChannelImpedance(sol, k)); z < least*(1-rounding) {
 			hardest, least = k, z
 		}
 	}
@@ -139,21 +140,21 @@ func (s *System) Excursion(sol *network.Solver, c *Cone) float64 {
 	if s.still(sol) {
 		return 0
 	}
-	return math.Sqrt2 * math.Abs(c.Ratio) * cmplx.Abs(sol.Potential(c.Node)) / sol.Omega()
+	return math.Sqrt2 * math.Abs(c.Ratio) * phys.Abs(sol.Potential(c.Node)) / sol.Omega()
 }
 
 // OpeningFlow is the volume velocity through an opening, m³/s.
 func (s *System) OpeningFlow(sol *network.Solver, o *Opening) float64 {
-	return cmplx.Abs(sol.Flow(o.Element))
+	return phys.Abs(sol.Flow(o.Element))
 }
 
 // ChamberPressure is the sound pressure in a chamber, Pa.
 func (s *System) ChamberPressure(sol *network.Solver, p *Place) float64 {
-	return cmplx.Abs(sol.Potential(p.Node))
+	return phys.Abs(sol.Potential(p.Node))
 }
 
 // CoilPower is what a coil's resistance turns into heat, W per V².
 func (s *System) CoilPower(sol *network.Solver, c *Coil) float64 {
-	i := cmplx.Abs(sol.Flow(c.Element)) * c.Share
+	i := phys.Abs(sol.Flow(c.Element)) * c.Share
 	return i * i * c.Re
 }

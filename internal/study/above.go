@@ -27,12 +27,13 @@ func (m *meter) above(f *Figures) Peak {
 	dip := math.Inf(1)
 	var was, at float64
 	rises := false
-	grid(lo, bandHigh, func(x float64) {
-		l := m.level(x)
+	m.along(lo, bandHigh, func(x float64) {
+		l := m.square(x)
 		if x > lo && rises && l < was {
-			p := refined(lo, bandHigh, was, at, m.level) // narrow ones are higher than the grid sees
+			p := refined(lo, bandHigh, was, at, m.square) // narrow ones are higher than the lattice sees
+			p.Value = phys.Maybe(levelOf(float64(p.Value)))
 			over := p.Value - f.Reference
-			again := over >= -phys.Maybe(halfPower) || float64(p.Value)-dip >= halfPower
+			again := over >= -phys.Maybe(halfPower) || float64(p.Value)-levelOf(dip) >= halfPower
 			if again && over >= -comesBack && !(over <= best.Value) {
 				best = Peak{over, p.At}
 			}

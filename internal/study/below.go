@@ -27,11 +27,10 @@ func (m *meter) below(f *Figures) *lower {
 	if m.st.Reference != nil || !f.Reference.OK() || !f.F3.OK() || !f.F3High.OK() {
 		return nil
 	}
-	n := int(math.Round(math.Log2(f.ReferenceBand.To/bandLow) * meanSteps))
-	p := m.squares(bandLow, f.ReferenceBand.To, n)
-	of := func(k int) float64 { return level(math.Sqrt(p[k])) }
-	at := func(k int) float64 { return bandLow * math.Exp2(float64(k)/meanSteps) }
-	octave := func(k int) float64 { return level(math.Sqrt(mean(p, k, k+meanSteps))) }
+	n := int(math.Round(latticeAt(f.ReferenceBand.To)))
+	p := m.squaresTo(n)
+	of := func(k int) float64 { return levelOf(p[k]) }
+	octave := func(k int) float64 { return levelOf(mean(p, k, k+meanSteps)) }
 	peak := func(k int) int { // of an octave; it moves down with the octave, or stays
 		best := k
 		for i := k; i <= k+meanSteps; i++ {
@@ -55,11 +54,11 @@ func (m *meter) below(f *Figures) *lower {
 				next, parted = k, dip
 			}
 		}
-		if next < 0 || at(parted) > float64(f.F3) { // a dip above F3 does not end the extension
+		if next < 0 || latticeHz(parted) > float64(f.F3) { // a dip above F3 does not end the extension
 			return found
 		}
-		band := Band{at(next), 2 * at(next)}
-		found = &lower{band, octave(next), at(parted), m.lowEdge(band, octave(next)-halfPower)}
+		band := Band{latticeHz(next), 2 * latticeHz(next)}
+		found = &lower{band, octave(next), latticeHz(parted), m.lowEdge(band, octave(next)-halfPower)}
 		top = next
 	}
 }

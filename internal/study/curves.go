@@ -8,6 +8,7 @@ import (
 
 	"basswright/internal/enclosure"
 	"basswright/internal/network"
+	"basswright/internal/phys"
 )
 
 // reference is the pressure of 0 dB, Pa.
@@ -118,12 +119,12 @@ func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) 
 	p := sys.Pressure(s)
 	c.Voltage[k] = e
 	h := f.place.Transfer(c.Frequency[k])
-	c.SPL[k] = level(cmplx.Abs(p*h) * e)
+	c.SPL[k] = level(phys.Abs(p*h) * e)
 	if c.Plain != nil {
-		c.Plain[k] = level(cmplx.Abs(p) * e)
+		c.Plain[k] = level(phys.Abs(p) * e)
 	}
 	c.Phase[k] = degrees(cmplx.Phase(p*h*f.gain(w)) - w*sys.Flight())
-	c.Impedance[k], c.ImpedancePhase[k] = cmplx.Abs(z), degrees(cmplx.Phase(z))
+	c.Impedance[k], c.ImpedancePhase[k] = phys.Abs(z), degrees(cmplx.Phase(z))
 	most := 0.0
 	for i := range sys.Cones {
 		x := sys.Excursion(s, &sys.Cones[i]) * e

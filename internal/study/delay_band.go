@@ -17,13 +17,14 @@ func (m *meter) late(reference phys.Maybe) func(f float64) float64 {
 	if !reference.OK() {
 		return m.delay
 	}
+	least := squareOf(float64(reference) - heardBelow)
 	last, delay := math.NaN(), 0.0 // asked for twice at a frequency
 	return func(f float64) float64 {
 		if f == last {
 			return delay
 		}
 		last, delay = f, math.Inf(-1)
-		if m.level(f) >= float64(reference)-heardBelow {
+		if m.square(f) >= least {
 			delay = m.delay(f)
 		}
 		return delay

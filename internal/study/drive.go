@@ -3,7 +3,6 @@ package study
 import (
 	"fmt"
 	"math"
-	"math/cmplx"
 	"strings"
 
 	"basswright/internal/enclosure"
@@ -55,7 +54,7 @@ func (f feed) voltage(sys *enclosure.System, sol *network.Solver) float64 {
 	if f.amplifier != nil {
 		return f.amplifier.most(sys, sol) * f.full(sol.Omega())
 	}
-	return f.fixed * cmplx.Abs(f.gain(sol.Omega()))
+	return f.fixed * phys.Abs(f.gain(sol.Omega()))
 }
 
 // late is the group delay of the filters at ω, s: by a central difference, as

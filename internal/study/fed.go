@@ -28,6 +28,7 @@ func (m *meter) perVolt() float64 {
 func (m *meter) feedVolts(volts float64) {
 	m.feed.fixed = volts
 	m.at = math.NaN() // what it was fed there is past
+	m.sound = nothingRead
 }
 
 // bareKey names what a candidate does at 1 V; "" if it cannot be kept.

@@ -99,8 +99,8 @@ func (m *meter) response(f *Figures) {
 	f.F3, f.F6, f.F10 = edges[0], edges[1], edges[2]
 	if k := m.sys.Spec.Kind; k.TwoChambers() || k.Distributed() || k == enclosure.Network {
 		up := func(drop float64) phys.Maybe {
-			limit := reference - drop
-			return crossing(m.within(band, band.To, limit), highest, limit, m.level)
+			limit := squareOf(reference - drop)
+			return crossing(m.within(band, band.To, limit), highest, limit, m.square)
 		}
 		f.F3High, f.F6High, f.F10High = up(halfPower), up(6), up(10)
 	}
@@ -108,8 +108,8 @@ func (m *meter) response(f *Figures) {
 	if f.F10.OK() {
 		low = math.Max(low, float64(f.F10))
 	}
-	p := largest(low, bandHigh, m.level)
-	f.PeakLevel = Peak{p.Value - f.Reference, p.At}
+	p := largestOn(m.along, low, bandHigh, m.square)
+	f.PeakLevel = Peak{phys.Maybe(levelOf(float64(p.Value))) - f.Reference, p.At}
 	f.Ripple = m.ripple(f)
 }
 
@@ -122,6 +122,7 @@ func (m *meter) lowEdges(band Band, limits ...float64) []phys.Maybe {
 	out := make([]phys.Maybe, len(limits))
 	for i, limit := range limits {
 		out[i] = phys.None()
+		limit := squareOf(limit)
 		start := m.within(band, band.From, limit)
 		if i > 0 {
 			if !out[i-1].OK() {
@@ -129,18 +130,18 @@ func (m *meter) lowEdges(band Band, limits ...float64) []phys.Maybe {
 			}
 			start = min(start, float64(out[i-1]))
 		}
-		out[i] = crossing(start, lowest, limit, m.level)
+		out[i] = crossing(start, lowest, limit, m.square)
 	}
 	return out
 }
 
-// within is where the level is above a limit, for the way from there: an edge of
-// the reference band, or where the level is highest within it.
+// within is where the sound is above a limit, Pa², for the way from there: an edge of
+// the reference band, or where it is loudest within it.
 func (m *meter) within(band Band, edge, limit float64) float64 {
-	if m.level(edge) >= limit {
+	if m.square(edge) >= limit {
 		return edge
 	}
-	return float64(largest(band.From, band.To, m.level).At)
+	return float64(largestOn(m.along, band.From, band.To, m.square).At)
 }
 
 // ripple is the difference between the highest and the lowest of the response's
@@ -157,19 +158,20 @@ func (m *meter) ripple(f *Figures) phys.Maybe {
 	if !(lo < hi) {
 		return phys.None()
 	}
-	var levels []float64
-	grid(lo, hi, func(x float64) { levels = append(levels, m.level(x)) })
 	top, bottom, turns := math.Inf(-1), math.Inf(1), 0
-	for k := 1; k+1 < len(levels); k++ {
-		if l := levels[k]; (l-levels[k-1])*(l-levels[k+1]) > 0 { // above or below both neighbours
-			top, bottom, turns = math.Max(top, l), math.Min(bottom, l), turns+1
+	before, last := math.NaN(), math.NaN()
+	m.along(lo, hi, func(x float64) {
+		p := m.square(x)
+		if (last-before)*(last-p) > 0 { // above or below both neighbours
+			top, bottom, turns = math.Max(top, last), math.Min(bottom, last), turns+1
 		}
-	}
+		before, last = last, p
+	})
 	if turns < 2 {
 		return 0
 	}
-	f.RippleHigh, f.RippleLow = phys.Maybe(top), phys.Maybe(bottom)
-	return phys.Maybe(top - bottom)
+	f.RippleHigh, f.RippleLow = phys.Maybe(levelOf(top)), phys.Maybe(levelOf(bottom))
+	return f.RippleHigh - f.RippleLow
 }
 
 // halfPower is the fall to half power, dB.
@@ -179,21 +181,19 @@ var halfPower = 10 * math.Log10(2)
 // effective frequency range in IEC 60268-5), or the band that the study names,
 // and the mean's level: none where there is no sound.
 func (m *meter) reference() (Band, phys.Maybe) {
-	of := func(mean float64) phys.Maybe { return phys.Maybe(10 * math.Log10(mean/sq(referencePressure))) }
+	of := func(mean float64) phys.Maybe { return phys.Maybe(levelOf(mean)) }
 	if b := m.st.Reference; b != nil {
 		n := max(2, int(math.Ceil(math.Log2(b.To/b.From)*meanSteps)))
 		return *b, of(mean(m.squares(b.From, b.To, n), 0, n))
 	}
-	octaves := math.Log2(bandHigh / bandLow)
-	n := int(math.Round(octaves * meanSteps))
-	p := m.squares(bandLow, bandLow*math.Exp2(float64(n)/meanSteps), n)
+	p := m.squaresTo(int(math.Round(latticeAt(bandHigh))))
 	best, at := math.Inf(-1), 0
-	for k := 0; k+meanSteps <= n; k++ {
+	for k := 0; k+meanSteps < len(p); k++ {
 		if v := mean(p, k, k+meanSteps); v > best*(1+1e-12) {
 			best, at = v, k
 		}
 	}
-	from := bandLow * math.Exp2(float64(at)/meanSteps)
+	from := latticeHz(at)
 	return Band{from, 2 * from}, of(best)
 }
 
@@ -201,9 +201,17 @@ func (m *meter) reference() (Band, phys.Maybe) {
 func (m *meter) squares(from, to float64, n int) []float64 {
 	p, octaves := make([]float64, n+1), math.Log2(to/from)
 	for k := range p {
-		p[k] = sq(m.pressure(from * math.Exp2(octaves*float64(k)/float64(n))))
+		p[k] = m.square(from * math.Exp2(octaves*float64(k)/float64(n)))
 	}
 	return p
+}
+
+// squaresTo is |p|² at the places of the lattice from bandLow to place n.
+func (m *meter) squaresTo(n int) []float64 {
+	for k := range n + 1 {
+		m.squareAt(k)
+	}
+	return m.sound.lattice[-latticeFrom:][:n+1]
 }
 
 // mean is the trapezoidal mean of points i to j.
@@ -249,7 +257,7 @@ func (m *meter) extremes(f *Figures) {
 	list = append(list, // last: it leaves the solver beside the frequency
 		reading{delay, &f.GroupDelay},
 		reading{func(x float64) float64 { return x * delay(x) }, &f.DelayCycles})
-	largestEach(from, to, list)
+	largestEach(grid, from, to, list)
 
 	f.LowestZ = Peak{-lowest.Value, lowest.At}
 	f.Load = f.LowestZ.Value / loadShare

@@ -2,9 +2,9 @@ package study
 
 import (
 	"math"
-	"math/cmplx"
 
 	"basswright/internal/enclosure"
+	"basswright/internal/phys"
 )
 
 // BoundID names what may set the greatest output.
@@ -158,7 +158,7 @@ func (e *envelope) read(k int) {
 	_, ok := m.solve(g.Frequency[k])
 	perVolt, watts := 0.0, 0.0
 	if ok {
-		perVolt = cmplx.Abs(m.sys.Pressure(m.sol)) * m.feed.place.gain(g.Frequency[k])
+		perVolt = phys.Abs(m.sys.Pressure(m.sol)) * m.feed.place.gain(g.Frequency[k])
 		for i := range m.sys.Coils {
 			watts += m.sys.CoilPower(m.sol, &m.sys.Coils[i])
 		}
@@ -211,10 +211,10 @@ func (m *meter) first(z Peak) *First {
 			if _, ok := m.solve(f); !ok {
 				return 0
 			}
-			return bounds[i].share() * cmplx.Abs(m.feed.gain(2*math.Pi*f))
+			return bounds[i].share() * phys.Abs(m.feed.gain(2*math.Pi*f))
 		}, &peaks[i]}
 	}
-	largestEach(m.st.LimitsFrom(), m.st.limitsTo(), list)
+	largestEach(grid, m.st.LimitsFrom(), m.st.limitsTo(), list)
 	var out *First
 	for i, p := range peaks {
 		if s := float64(p.Value); s > 0 && (out == nil || 1/s < out.Volts) {

@@ -2,10 +2,10 @@ package study
 
 import (
 	"math"
-	"math/cmplx"
 
 	"basswright/internal/enclosure"
 	"basswright/internal/network"
+	"basswright/internal/phys"
 )
 
 // The ranges in which figures are looked for, Hz, and the steps per octave.
@@ -34,6 +34,8 @@ type meter struct {
 	at, fed         float64
 	delayAt, delays float64
 
+	sound sound
+
 	vented []vent // nil: not looked for yet
 }
 
@@ -43,7 +45,7 @@ func newMeter(st *Study, sys *enclosure.System) *meter {
 
 // meterOn is a meter with a solver of the system that is its own.
 func meterOn(st *Study, sys *enclosure.System, sol *network.Solver) *meter {
-	return &meter{st: st, sys: sys, sol: sol, feed: st.feed(sys), at: math.NaN(), delayAt: math.NaN()}
+	return &meter{st: st, sys: sys, sol: sol, feed: st.feed(sys), at: math.NaN(), delayAt: math.NaN(), sound: nothingRead}
 }
 
 // solve puts the solver to f and gives the drive there.
@@ -68,7 +70,7 @@ func (m *meter) pressure(f float64) float64 {
 	if !ok {
 		return e
 	}
-	return cmplx.Abs(m.sys.Pressure(m.sol)) * e
+	return phys.Abs(m.sys.Pressure(m.sol)) * e
 }
 
 // level is that in the plain space, where extension and reference level are at home.
@@ -81,7 +83,7 @@ func (m *meter) impedance(f float64) float64 {
 	if _, ok := m.solve(f); !ok {
 		return math.NaN()
 	}
-	return cmplx.Abs(m.sys.Impedance(m.sol))
+	return phys.Abs(m.sys.Impedance(m.sol))
 }
 
 func (m *meter) delay(f float64) float64 {

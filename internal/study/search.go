@@ -16,8 +16,14 @@ func grid(lo, hi float64, at func(f float64)) {
 
 // largest finds the largest value of f over the range: on the grid, then by
 // parabolas around it.
-func largest(lo, hi float64, f func(float64) float64) (p Peak) {
-	largestEach(lo, hi, []reading{{f, &p}})
+func largest(lo, hi float64, f func(float64) float64) Peak { return largestOn(grid, lo, hi, f) }
+
+// steps are places of a range at which it is looked first: no further apart than the grid's.
+type steps func(lo, hi float64, at func(f float64))
+
+// largestOn is largest on other steps.
+func largestOn(along steps, lo, hi float64, f func(float64) float64) (p Peak) {
+	largestEach(along, lo, hi, []reading{{f, &p}})
 	return p
 }
 
@@ -29,14 +35,14 @@ type reading struct {
 
 // largestEach is largest for several figures. They are read together on the grid,
 // so that one solution of the network serves them all.
-func largestEach(lo, hi float64, list []reading) {
+func largestEach(along steps, lo, hi float64, list []reading) {
 	for _, r := range list {
 		*r.to = Peak{phys.Maybe(math.Inf(-1)), phys.None()}
 	}
 	tops := make([][]Peak, len(list)) // where the grid turns down
 	last := make([]Peak, len(list))
 	rises := make([]bool, len(list))
-	grid(lo, hi, func(x float64) {
+	along(lo, hi, func(x float64) {
 		for i, r := range list {
 			v := r.of(x)
 			if v > float64(r.to.Value) {
@@ -63,7 +69,7 @@ func largestEach(lo, hi float64, list []reading) {
 }
 
 // narrow is the share of the best value by which one that is looked at closer may lie
-// below it on the grid.
+// below it on the grid: so that one of the sound may lie 6 dB below, which is looked for in |p|².
 const narrow = 0.5
 
 // refined is the largest value of f around the best that the grid has found.
@@ -163,25 +169,44 @@ func smallest(lo, hi float64, f func(float64) float64) Peak {
 const edgeNear = 1e-12
 
 // crossing finds where f falls to the limit going from start towards end, by
-// steps and then by bisection on a log scale; NaN where it does not.
+// steps and then closer on a log scale; NaN where it does not.
 func crossing(start, end, limit float64, f func(float64) float64) phys.Maybe {
 	n := int(math.Ceil(math.Abs(math.Log2(end/start)) * stepsPerOct))
 	last := start
 	for k := 1; k <= n; k++ {
 		x := start * math.Pow(end/start, float64(k)/float64(n))
 		if f(x) < limit {
-			a, b := math.Log(last), math.Log(x)
-			for math.Abs(b-a) > edgeNear {
-				mid := (a + b) / 2
-				if f(math.Exp(mid)) < limit {
-					b = mid
-				} else {
-					a = mid
-				}
-			}
-			return phys.Maybe(math.Exp((a + b) / 2))
+			over := func(x float64) float64 { return f(math.Exp(x))/limit - 1 }
+			return phys.Maybe(math.Exp(zero(math.Log(last), math.Log(x), over)))
 		}
 		last = x
 	}
 	return phys.None()
+}
+
+// zero is where f goes through nothing, which is not below it at a and is at b: by straight
+// lines between the two, with half of what an end counts that stays twice (Dowell & Jarratt
+// 1971, A modified regula falsi method), and by halves where those do not close in.
+func zero(a, b float64, f func(float64) float64) float64 {
+	fa, fb := f(a), f(b)
+	stays := 0.0 // the end that stayed last, by the sign there
+	for n := 0; math.Abs(b-a) > edgeNear; n++ {
+		x := (a + b) / 2
+		if n < mostReadings {
+			far := math.Abs(b - a) // no nearer to an end than where the other may come to lie
+			x = a + math.Copysign(min(max(fa/(fa-fb)*far, edgeNear/2), far-edgeNear/2), b-a)
+		}
+		if fx := f(x); fx < 0 {
+			if stays > 0 {
+				fa /= 2
+			}
+			b, fb, stays = x, fx, 1
+		} else {
+			if stays < 0 {
+				fb /= 2
+			}
+			a, fa, stays = x, fx, -1
+		}
+	}
+	return (a + b) / 2
 }

@@ -82,3 +82,37 @@ func TestLowEdgesAreThoseOfEachAlone(t *testing.T) {
 		}
 	}
 }
+
+// A zero is found where it is, in few readings where what goes through it is smooth, and
+// within bounds whatever it is.
+func TestZeroIsFound(t *testing.T) {
+	for name, c := range map[string]struct {
+		f        func(float64) float64
+		at, most float64
+	}{
+		"line":                   {func(x float64) float64 { return 1.007 - x }, 1.007, 6},
+		"steep":                  {func(x float64) float64 { return math.Exp(90*(1.007-x)) - 1 }, 1.007, 14},
+		"jump":                   {func(x float64) float64 { return math.Copysign(1, 1.007-x) }, 1.007, 60},
+		"far above, just under":  {func(x float64) float64 { return map[bool]float64{true: 1e12, false: -1e-3}[x < 1.007] }, 1.007, 130},
+		"at the end that is not": {func(x float64) float64 { return 1.03 - 1e-13 - x }, 1.03, 12},
+		"at the end that is":     {func(x float64) float64 { return 1 - x }, 1, 12},
+	} {
+		for _, turned := range []bool{false, true} { // from above, too
+			f, a, b, sign := c.f, 1.0, 1.03, 1.0
+			if turned {
+				f, a, b, sign = func(x float64) float64 { return c.f(-x) }, -1, -1.03, -1
+			}
+			readings := 0.0
+			got := zero(a, b, func(x float64) float64 {
+				if readings++; !(min(a, b) <= x && x <= max(a, b)) {
+					t.Fatalf("%s: read at %v", name, x)
+				}
+				return f(x)
+			})
+			check.Near(t, name, sign*got, c.at, edgeNear, "what it is closed in to")
+			if readings > c.most {
+				t.Errorf("%s: %g readings", name, readings)
+			}
+		}
+	}
+}

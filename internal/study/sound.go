@@ -1,0 +1,74 @@
+package study
+
+import (
+	"math"
+
+	"basswright/internal/phys"
+)
+
+// sound is what a meter has read of the sound: the last reading, and those at the places
+// of the lattice, on which reference level, ripple and peaks are looked for.
+type sound struct {
+	at, square float64
+	lattice    []float64 // nil: none yet; NaN: not yet
+}
+
+var nothingRead = sound{at: math.NaN()}
+
+// The lattice is bandLow times whole steps of 1/meanSteps octave, up to the highest of all
+// ranges and down to the lowest.
+var latticeFrom, latticeTo = int(math.Floor(latticeAt(lowest))), int(math.Ceil(latticeAt(highest)))
+
+func latticeAt(f float64) float64 { return math.Log2(f/bandLow) * meanSteps }
+func latticeHz(k int) float64     { return bandLow * math.Exp2(float64(k)/meanSteps) }
+
+// square is |p|² in Pa² on the drive, in the plain space, where extension and reference
+// level are at home. Levels are compared by it: it takes no logarithm.
+func (m *meter) square(f float64) float64 {
+	if f != m.sound.at {
+		e, ok := m.solve(f)
+		if !ok {
+			return e
+		}
+		m.sound.at, m.sound.square = f, phys.Square(m.sys.Pressure(m.sol))*e*e
+	}
+	return m.sound.square
+}
+
+// squareAt is the same at place k of the lattice, read when it is first asked for.
+func (m *meter) squareAt(k int) float64 {
+	s := &m.sound
+	if s.lattice == nil {
+		s.lattice = make([]float64, latticeTo-latticeFrom+1)
+		for i := range s.lattice {
+			s.lattice[i] = math.NaN()
+		}
+	}
+	known := &s.lattice[k-latticeFrom]
+	if math.IsNaN(*known) {
+		*known = m.square(latticeHz(k))
+	}
+	return *known
+}
+
+// besides is how close to an end of a range a place of the lattice may lie, in steps: any
+// closer, and rounding alone would make a turning point of it.
+const besides = 1e-3
+
+// along calls at for the ends of a range and the places of the lattice between them, at
+// which the sound is known.
+func (m *meter) along(lo, hi float64, at func(f float64)) {
+	at(lo)
+	for k := int(math.Floor(latticeAt(lo)+besides)) + 1; float64(k) < latticeAt(hi)-besides; k++ {
+		square := m.squareAt(k)
+		m.sound.at, m.sound.square = latticeHz(k), square
+		at(m.sound.at)
+	}
+	at(hi)
+}
+
+// levelOf is the level of |p|², dB.
+func levelOf(square float64) float64 { return 10 * math.Log10(square/sq(referencePressure)) }
+
+// squareOf is |p|² of a level.
+func squareOf(level float64) float64 { return sq(referencePressure) * math.Pow(10, level/10) }
