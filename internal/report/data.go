@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"basswright/internal/note"
@@ -33,34 +34,69 @@ type TableCell struct {
 // Table is the comparison: the figures, then what gives first and the limits,
 // then cost and weight.
 func Table(r *study.Result) []TableRow {
-	list := rows(r)
-	out := make([]TableRow, 0, 2*len(list))
-	out = append(out, TableRow{Key: briefKey, Name: "against the brief", Opens: true, Cells: briefCells(r)})
-	bill := len(list)
-	for i, w := range list {
-		if w.group == "Cost and weight" {
-			bill = i
+	list := ledger{rows: []TableRow{{Key: briefKey, Name: "against the brief", Opens: true, Cells: briefCells(r)}}}
+	list.figures(r)
+	rows, n := list.rows[1:], len(r.Candidates)
+	names := make([]string, len(rows))
+	cells := make([]TableCell, len(rows)*n)
+	for i := range rows {
+		names[i], rows[i].Cells = rows[i].Key, cells[i*n:][:n:n]
+	}
+	column := ledgerColumn(strings.Join(names, " "))
+	for k, o := range r.Candidates {
+		for i, c := range study.Noted(o, column, func() []TableCell { return list.column(o) }) {
+			rows[i].Cells[k] = c
 		}
 	}
-	for _, w := range list[:bill] {
-		out = append(out, figureRow(r, w))
-	}
-	out = append(out, limitRows(r)...)
-	for _, w := range list[bill:] {
-		out = append(out, figureRow(r, w))
+	return list.rows
+}
+
+// A ledgerColumn are the cells of a candidate in rows of these keys.
+type ledgerColumn string
+
+// A ledger is made row by row, and then candidate by candidate: cells are of a candidate as
+// it was found, and of its study, so that they are as they were where that has not changed.
+type ledger struct {
+	rows  []TableRow
+	cells []func(o *study.Outcome) TableCell
+}
+
+func (l *ledger) add(r TableRow, cell func(o *study.Outcome) TableCell) {
+	l.rows, l.cells = append(l.rows, r), append(l.cells, cell)
+}
+
+func (l *ledger) column(o *study.Outcome) []TableCell {
+	out := make([]TableCell, len(l.cells))
+	for i, cell := range l.cells {
+		out[i] = cell(o)
 	}
 	return out
 }
 
-func figureRow(r *study.Result, w row) TableRow {
-	t := TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Per: w.per, Opens: w.from != nil, Cells: make([]TableCell, 0, len(r.Candidates))}
-	for _, o := range r.Candidates {
-		c := w.cell(o)
-		cell := TableCell{Text: c.text, At: c.at, Fill: phys.None()}
-		cell.Asked = askedOf(r, o, w.key)
-		t.Cells = append(t.Cells, cell)
+func (l *ledger) figures(r *study.Result) {
+	list := rows(r)
+	room := len(list) + len(study.Checks())
+	l.rows, l.cells = slices.Grow(l.rows, room), slices.Grow(l.cells, room)
+	bill := len(list)
+	for i := range list {
+		if list[i].group == "Cost and weight" {
+			bill = i
+		}
 	}
-	return t
+	for i := range list[:bill] {
+		l.figure(r.Study, &list[i])
+	}
+	l.limits(r)
+	for i := range list[bill:] {
+		l.figure(r.Study, &list[bill+i])
+	}
+}
+
+func (l *ledger) figure(st *study.Study, w *row) {
+	l.add(TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Per: w.per, Opens: w.from != nil}, func(o *study.Outcome) TableCell {
+		c := w.cell(o)
+		return TableCell{Text: c.text, At: c.at, Fill: phys.None(), Asked: askedOf(st, o, w.key)}
+	})
 }
 
 // askedBy are the figures that the brief asks for by themselves.
@@ -69,9 +105,9 @@ var askedBy = map[string]study.CheckID{
 }
 
 // askedOf says what was asked where a candidate misses the goal of a row.
-func askedOf(r *study.Result, o *study.Outcome, key string) string {
+func askedOf(st *study.Study, o *study.Outcome, key string) string {
 	if k, ok := checkOf(o, askedBy[key]); ok && k.Asked && !k.Passed {
-		return "asked: " + limitValue(k, r.Study.Units)
+		return "asked: " + limitValue(k, st.Units)
 	}
 	return ""
 }
@@ -113,33 +149,29 @@ func briefCell(r *study.Result, o *study.Outcome) TableCell {
 	return c
 }
 
-// limitRows are the gauges, but for what a figure of the table says already.
-func limitRows(r *study.Result) []TableRow {
-	var out []TableRow
+// limits are the gauges, but for what a figure of the table says already.
+func (l *ledger) limits(r *study.Result) {
+	group := "Limits"
 	for _, k := range checksOf(r) {
-		t := TableRow{Key: limitKey + string(k.ID), Name: k.Name, Limit: true, Opens: true, Cells: make([]TableCell, 0, len(r.Candidates))}
-		if len(out) == 0 {
-			t.Group = "Limits"
-		}
-		for _, o := range r.Candidates {
-			c, ok := checkOf(o, k.ID)
-			if !ok || !c.Fill.OK() {
-				text := "–"
-				if fold := o.Unfolded(r.Study); k.ID == study.CheckFit && fold != "" {
-					text = fold
-				}
-				t.Cells = append(t.Cells, TableCell{Text: text, Fill: phys.None()})
-				continue
-			}
-			cell := TableCell{Text: checkValue(c, r.Study.Units), Fill: c.Fill, Over: !c.Passed}
-			if c.At.OK() {
-				cell.At = "at " + phys.Show(float64(c.At), phys.Frequency, r.Study.Units)
-			}
-			t.Cells = append(t.Cells, cell)
-		}
-		out = append(out, t)
+		l.add(TableRow{Group: group, Key: limitKey + string(k.ID), Name: k.Name, Limit: true, Opens: true}, func(o *study.Outcome) TableCell { return limitCell(r.Study, o, k.ID) })
+		group = ""
 	}
-	return out
+}
+
+func limitCell(st *study.Study, o *study.Outcome, id study.CheckID) TableCell {
+	c, ok := checkOf(o, id)
+	if !ok || !c.Fill.OK() {
+		text := "–"
+		if fold := o.Unfolded(st); id == study.CheckFit && fold != "" {
+			text = fold
+		}
+		return TableCell{Text: text, Fill: phys.None()}
+	}
+	cell := TableCell{Text: checkValue(c, st.Units), Fill: c.Fill, Over: !c.Passed}
+	if c.At.OK() {
+		cell.At = "at " + phys.Show(float64(c.At), phys.Frequency, st.Units)
+	}
+	return cell
 }
 
 // A Line is a step of a derivation in words.

@@ -33,7 +33,7 @@ func (d *pageData) blocks(r *study.Result) error {
 			line := pageRow{Group: w.group, Name: w.name, Unit: w.unit, Span: b.Span}
 			for _, o := range some {
 				c := w.cell(o)
-				missed := askedOf(r, o, w.key)
+				missed := askedOf(r.Study, o, w.key)
 				line.Cells = append(line.Cells, pageCell{Text: c.text, At: c.at, Asked: missed, Bad: c.bad || missed != ""})
 			}
 			line.Name = capital(line.Name)

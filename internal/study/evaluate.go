@@ -277,8 +277,9 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options, mem *Memory) 
 	}
 	o.loudest = st.loudest(o)
 	o.Plain = plainWords(o, st.Units)
-	o.Ledger = c.Group.LedgerIn(st.Air, st.Units)
-	o.BoxLedger = boxLedger(o, st)
+	if !opt.WithoutMends {
+		o.Ledger, o.BoxLedger = groupLedger(o, st), boxLedger(o, st)
+	}
 	st.check(o, m, !opt.WithoutMends)
 	mem.give(s)
 	return o, nil

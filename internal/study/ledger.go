@@ -9,6 +9,11 @@ import (
 	"basswright/internal/phys"
 )
 
+// groupLedger accounts for the group against the single driver.
+func groupLedger(o *Outcome, st *Study) []note.Step {
+	return o.Candidate.Group.LedgerIn(st.Air, st.Units)
+}
+
 // boxLedger accounts for what the box makes of the group, and for what lies
 // between it and the amplifier.
 func boxLedger(o *Outcome, st *Study) []note.Step {

@@ -101,7 +101,7 @@ func (g Origin) Polarity() note.Step {
 
 // Re is the group's resistance for direct current.
 func (g Origin) Re() note.Step {
-	for _, s := range g.o.Ledger {
+	for _, s := range groupLedger(g.o, g.st) {
 		if s.Symbol != "Re" {
 			continue
 		}

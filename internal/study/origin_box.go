@@ -100,7 +100,7 @@ func (g Origin) Fc() note.Step { return g.boxStep("fc") }
 func (g Origin) Qtc() note.Step { return g.boxStep("Qtc") }
 
 func (g *Origin) boxStep(symbol string) note.Step {
-	for _, s := range g.o.BoxLedger {
+	for _, s := range boxLedger(g.o, g.st) {
 		if s.Symbol == symbol {
 			return s
 		}

@@ -38,12 +38,13 @@ type Outcome struct {
 	Summary    [3]string    // what it costs, the space it takes, what it gives
 	Plain      string       // one line of plain words: "clamshell stack of two in parallel, sealed, 16 L"
 	Findings   []note.Finding
-	Ledger     []note.Step   // the group against the single driver
+	Ledger     []note.Step   // the group against the single driver; nil, as the next, where it was left out
 	BoxLedger  []note.Step   // what the box makes of it, and what lies before it
 	Chain      *ChainFigures // nil for a group on one channel without cable and parts
 	Body       Body          // for the section drawing
 
 	loudest [weighings]tone // for the caution of hearing
+	notes   *notes          // that copies of it share; nil: it is not kept
 }
 
 // Look is which colour and dash the candidate has in figures, from 0.
@@ -249,7 +250,7 @@ type Options struct {
 	Workers   int     // 0: one per core
 	Yardstick string  // candidate's name; empty: the first
 	Time      bool    // step and impulse responses too
-	// WithoutMends leaves the mends of misses out, for they cost a search: for
-	// results that follow a value while it is being changed.
+	// WithoutMends leaves the mends of misses out, for they cost a search, and the
+	// ledgers: for results that follow a value while it is being changed.
 	WithoutMends bool
 }

@@ -334,17 +334,19 @@ func steps(lines []report.Line) []Step {
 
 // rows is the ledger with the places where its figures can be set.
 func rows(r *study.Result) []Row {
-	table := report.Table(r)
-	out := make([]Row, 0, len(table))
-	for _, t := range table {
-		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Per: t.Per, Limit: t.Limit, Opens: t.Opens, Cells: make([]Cell, 0, len(t.Cells))}
-		for i, c := range t.Cells {
-			w.Cells = append(w.Cells, Cell{
-				Text: c.Text, At: c.At, Asked: c.Asked, Fill: num(float64(c.Fill)), Over: c.Over,
-				Path: variant.Field(t.Key, r.Candidates[i]),
-			})
+	table, n := report.Table(r), len(r.Candidates)
+	out := make([]Row, len(table))
+	cells := make([]Cell, len(table)*n)
+	for k, t := range table {
+		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Per: t.Per, Limit: t.Limit, Opens: t.Opens, Cells: cells[k*n:][:n:n]}
+		for i := range t.Cells {
+			c := &t.Cells[i]
+			w.Cells[i] = Cell{Text: c.Text, At: c.At, Asked: c.Asked, Over: c.Over, Path: variant.Field(t.Key, r.Candidates[i])}
+			if c.Fill.OK() {
+				w.Cells[i].Fill = (*float64)(&c.Fill)
+			}
 		}
-		out = append(out, w)
+		out[k] = w
 	}
 	return out
 }
