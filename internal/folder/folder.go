@@ -43,6 +43,7 @@ type Folder struct {
 	// mu is held for moments, never while a file is waited for.
 	mu        sync.Mutex
 	histories map[string]*history // by file, as last read; bounded; none is changed once it is here
+	glanced   disk                // what was glanced at last; none: of no file
 	watchers  map[*watcher]bool
 
 	// How long to wait for another program that writes, where a person wants to

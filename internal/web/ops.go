@@ -107,7 +107,7 @@ func (s *Server) try(ctx context.Context, in *tryOne) (*answer[View], error) {
 		return nil, err
 	}
 	defer done()
-	v, err := s.opt.Folder.Read(in.Name)
+	v, err := s.opt.Folder.Glance(in.Name)
 	if err != nil {
 		return nil, wrong(err)
 	}
