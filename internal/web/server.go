@@ -60,6 +60,7 @@ type Server struct {
 	flight  *flight
 	hub     *hub
 	sockets sync.WaitGroup // that are open
+	garbage collector
 
 	openTime time.Duration // how long a page waits for its study
 

@@ -76,6 +76,7 @@ func (s *Server) tries(next http.Handler) http.HandlerFunc {
 			if !s.say(ctx, conn, m) {
 				return
 			}
+			s.garbage.spare()
 		}
 	}
 }
