@@ -55,7 +55,7 @@ async function drag(path, fine) {
     const number = document.querySelector(`[data-path="${path}"]`)
     window.steps = []
     let begun = 0
-    addEventListener('pointermove', (e) => { begun ||= window.timed ? e.timeStamp : 0 }, true)
+    for (const told of ['pointerrawupdate', 'pointermove']) addEventListener(told, (e) => { begun ||= window.timed ? e.timeStamp : 0 }, true)
     let waiting = false
     const mark = performance.mark.bind(performance)
     performance.mark = (name, ...rest) => {
