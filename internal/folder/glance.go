@@ -4,7 +4,8 @@ import "time"
 
 // aged is how old a file has to be when it is read so that a later look at its size and
 // time alone tells whether it has changed: clocks of file systems go by steps, of two
-// seconds at worst, and who writes twice within one leaves the same time.
+// seconds at worst, and who writes twice within one leaves the same time. (It is told by our
+// own clock, which that of a share may be behind.)
 const aged = 3 * time.Second
 
 // Glance is Read for what is shown and not kept, again and again, as each step of a drag

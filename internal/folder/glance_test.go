@@ -37,6 +37,15 @@ func TestGlanceSeesWhatReadingSees(t *testing.T) {
 	alike("heath", "two\n")
 	write(t, path, "six\n") // within a step of the clock
 	alike("heath", "six\n")
+	for _, text := range []string{"elf\n", "fox\n"} { // by a clock of long steps
+		write(t, path, text)
+		young := time.Now().Add(-time.Second).Truncate(time.Second)
+		if err := os.Chtimes(path, young, young); err != nil {
+			t.Fatal(err)
+		}
+		alike("heath", text)
+	}
+	write(t, path, "six\n")
 	age(time.Minute)
 	alike("heath", "six\n")
 	if _, err := f.Save("heath", Revision([]byte("six\n")), []byte("ten\n"), "ten"); err != nil {

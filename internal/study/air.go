@@ -141,7 +141,7 @@ func (m *meter) air(o *Outcome, whole bool) []PortAir {
 			reading{func(f float64) float64 { return at(f, func() float64 { return m.airPerVolt(v) }) }, &out[i].Fastest},
 			reading{func(f float64) float64 { return at(f, func() float64 { return m.airPerVolt(v) / m.allowed(v, f) }) }, &out[i].Share})
 	}
-	largestEach(grid, m.st.LimitsFrom(), m.st.limitsTo(), readings)
+	largestEach(gridwise, m.st.LimitsFrom(), m.st.limitsTo(), readings)
 	for i := range out {
 		m.told(&out[i], &list[i])
 	}

@@ -100,7 +100,7 @@ func (m *meter) response(f *Figures) {
 	if k := m.sys.Spec.Kind; k.TwoChambers() || k.Distributed() || k == enclosure.Network {
 		up := func(drop float64) phys.Maybe {
 			limit := squareOf(reference - drop)
-			return crossing(m.within(band, band.To, limit), highest, limit, m.square)
+			return m.falls(m.within(band, band.To, limit), highest, limit)
 		}
 		f.F3High, f.F6High, f.F10High = up(halfPower), up(6), up(10)
 	}
@@ -108,7 +108,7 @@ func (m *meter) response(f *Figures) {
 	if f.F10.OK() {
 		low = math.Max(low, float64(f.F10))
 	}
-	p := largestOn(m.along, low, bandHigh, m.square)
+	p := largestOn(m.lattice(), low, bandHigh, m.square)
 	f.PeakLevel = Peak{phys.Maybe(levelOf(float64(p.Value))) - f.Reference, p.At}
 	f.Ripple = m.ripple(f)
 }
@@ -130,7 +130,7 @@ func (m *meter) lowEdges(band Band, limits ...float64) []phys.Maybe {
 			}
 			start = min(start, float64(out[i-1]))
 		}
-		out[i] = crossing(start, lowest, limit, m.square)
+		out[i] = m.falls(start, lowest, limit)
 	}
 	return out
 }
@@ -141,7 +141,7 @@ func (m *meter) within(band Band, edge, limit float64) float64 {
 	if m.square(edge) >= limit {
 		return edge
 	}
-	return float64(largestOn(m.along, band.From, band.To, m.square).At)
+	return float64(largestOn(m.lattice(), band.From, band.To, m.square).At)
 }
 
 // ripple is the difference between the highest and the lowest of the response's
@@ -257,7 +257,7 @@ func (m *meter) extremes(f *Figures) {
 	list = append(list, // last: it leaves the solver beside the frequency
 		reading{delay, &f.GroupDelay},
 		reading{func(x float64) float64 { return x * delay(x) }, &f.DelayCycles})
-	largestEach(grid, from, to, list)
+	largestEach(gridwise, from, to, list)
 
 	f.LowestZ = Peak{-lowest.Value, lowest.At}
 	f.Load = f.LowestZ.Value / loadShare

@@ -214,7 +214,7 @@ func (m *meter) first(z Peak) *First {
 			return bounds[i].share() * phys.Abs(m.feed.gain(2*math.Pi*f))
 		}, &peaks[i]}
 	}
-	largestEach(grid, m.st.LimitsFrom(), m.st.limitsTo(), list)
+	largestEach(gridwise, m.st.LimitsFrom(), m.st.limitsTo(), list)
 	var out *First
 	for i, p := range peaks {
 		if s := float64(p.Value); s > 0 && (out == nil || 1/s < out.Volts) {

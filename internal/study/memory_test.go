@@ -94,7 +94,7 @@ func TestLargestEachIsLargest(t *testing.T) {
 	for i, f := range fs {
 		list = append(list, reading{f, &got[i]})
 	}
-	largestEach(grid, 20, 1000, list)
+	largestEach(gridwise, 20, 1000, list)
 	for i, f := range fs {
 		want := largest(20, 1000, f)
 		same := got[i] == want || !got[i].Value.OK() && !want.Value.OK()

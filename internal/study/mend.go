@@ -124,7 +124,7 @@ func (c *checker) limitMend(share float64, at func(float64) float64) string {
 	if !worst.OK() || float64(worst) > c.st.limitsTo()/2 {
 		return power
 	}
-	edge := crossing(float64(worst), float64(worst)*1.1, 1, func(f float64) float64 { return at(f) })
+	edge := crossing(float64(worst), stepping(float64(worst), float64(worst)*1.1), 1, func(f float64) float64 { return at(f) })
 	if !edge.OK() {
 		return power
 	}

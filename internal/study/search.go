@@ -1,6 +1,7 @@
 package study
 
 import (
+	"iter"
 	"math"
 
 	"basswright/internal/phys"
@@ -16,14 +17,21 @@ func grid(lo, hi float64, at func(f float64)) {
 
 // largest finds the largest value of f over the range: on the grid, then by
 // parabolas around it.
-func largest(lo, hi float64, f func(float64) float64) Peak { return largestOn(grid, lo, hi, f) }
+func largest(lo, hi float64, f func(float64) float64) Peak { return largestOn(gridwise, lo, hi, f) }
 
-// steps are places of a range at which it is looked first: no further apart than the grid's.
-type steps func(lo, hi float64, at func(f float64))
+// places are where it is looked first, no further apart than the grid's.
+type places struct {
+	along func(lo, hi float64, at func(f float64))
+	// narrow is the share of the best value by which one that is looked at closer, as it may be
+	// a narrow one, lies below it at most.
+	narrow float64
+}
 
-// largestOn is largest on other steps.
-func largestOn(along steps, lo, hi float64, f func(float64) float64) (p Peak) {
-	largestEach(along, lo, hi, []reading{{f, &p}})
+var gridwise = places{grid, 0.5}
+
+// largestOn is largest on other places.
+func largestOn(on places, lo, hi float64, f func(float64) float64) (p Peak) {
+	largestEach(on, lo, hi, []reading{{f, &p}})
 	return p
 }
 
@@ -35,14 +43,14 @@ type reading struct {
 
 // largestEach is largest for several figures. They are read together on the grid,
 // so that one solution of the network serves them all.
-func largestEach(along steps, lo, hi float64, list []reading) {
+func largestEach(on places, lo, hi float64, list []reading) {
 	for _, r := range list {
 		*r.to = Peak{phys.Maybe(math.Inf(-1)), phys.None()}
 	}
 	tops := make([][]Peak, len(list)) // where the grid turns down
 	last := make([]Peak, len(list))
 	rises := make([]bool, len(list))
-	along(lo, hi, func(x float64) {
+	on.along(lo, hi, func(x float64) {
 		for i, r := range list {
 			v := r.of(x)
 			if v > float64(r.to.Value) {
@@ -59,7 +67,7 @@ func largestEach(along steps, lo, hi float64, list []reading) {
 		best := *r.to
 		*r.to = refined(lo, hi, float64(best.Value), float64(best.At), r.of)
 		for _, top := range tops[i] { // a narrow one may be higher than the grid has seen
-			if top.At != best.At && top.Value > best.Value-phys.Maybe(narrow*math.Abs(float64(best.Value))) {
+			if top.At != best.At && top.Value > best.Value-phys.Maybe(on.narrow*math.Abs(float64(best.Value))) {
 				if p := refined(lo, hi, float64(top.Value), float64(top.At), r.of); p.Value > r.to.Value {
 					*r.to = p
 				}
@@ -67,10 +75,6 @@ func largestEach(along steps, lo, hi float64, list []reading) {
 		}
 	}
 }
-
-// narrow is the share of the best value by which one that is looked at closer may lie
-// below it on the grid: so that one of the sound may lie 6 dB below, which is looked for in |p|².
-const narrow = 0.5
 
 // refined is the largest value of f around the best that the grid has found.
 func refined(lo, hi, best, at float64, f func(float64) float64) Peak {
@@ -168,13 +172,11 @@ func smallest(lo, hi float64, f func(float64) float64) Peak {
 // edgeNear is how close a crossing is looked for, in ln f.
 const edgeNear = 1e-12
 
-// crossing finds where f falls to the limit going from start towards end, by
-// steps and then closer on a log scale; NaN where it does not.
-func crossing(start, end, limit float64, f func(float64) float64) phys.Maybe {
-	n := int(math.Ceil(math.Abs(math.Log2(end/start)) * stepsPerOct))
+// crossing finds where f falls to the limit on the way from start, by its places and then
+// closer on a log scale; NaN where it does not. The limit is above 0.
+func crossing(start float64, way iter.Seq[float64], limit float64, f func(float64) float64) phys.Maybe {
 	last := start
-	for k := 1; k <= n; k++ {
-		x := start * math.Pow(end/start, float64(k)/float64(n))
+	for x := range way {
 		if f(x) < limit {
 			over := func(x float64) float64 { return f(math.Exp(x))/limit - 1 }
 			return phys.Maybe(math.Exp(zero(math.Log(last), math.Log(x), over)))
@@ -182,6 +184,15 @@ func crossing(start, end, limit float64, f func(float64) float64) phys.Maybe {
 		last = x
 	}
 	return phys.None()
+}
+
+// stepping is the way from one frequency to another by stepsPerOct an octave.
+func stepping(from, to float64) iter.Seq[float64] {
+	n := int(math.Ceil(math.Abs(math.Log2(to/from)) * stepsPerOct))
+	return func(yield func(float64) bool) {
+		for k := 1; k <= n && yield(from*math.Pow(to/from, float64(k)/float64(n))); k++ {
+		}
+	}
 }
 
 // zero is where f goes through nothing, which is not below it at a and is at b: by straight
@@ -193,8 +204,10 @@ func zero(a, b float64, f func(float64) float64) float64 {
 	for n := 0; math.Abs(b-a) > edgeNear; n++ {
 		x := (a + b) / 2
 		if n < mostReadings {
-			far := math.Abs(b - a) // no nearer to an end than where the other may come to lie
-			x = a + math.Copysign(min(max(fa/(fa-fb)*far, edgeNear/2), far-edgeNear/2), b-a)
+			far := math.Abs(b - a)
+			if part := fa / (fa - fb); !math.IsNaN(part) { // as where an end is infinite
+				x = a + math.Copysign(min(max(part*far, edgeNear/2), far-edgeNear/2), b-a) // no nearer to an end than where the other may come to lie
+			}
 		}
 		if fx := f(x); fx < 0 {
 			if stays > 0 {

@@ -92,6 +92,8 @@ func TestZeroIsFound(t *testing.T) {
 	}{
 		"line":                   {func(x float64) float64 { return 1.007 - x }, 1.007, 6},
 		"steep":                  {func(x float64) float64 { return math.Exp(90*(1.007-x)) - 1 }, 1.007, 14},
+		"bend":                   {func(x float64) float64 { return 1 - math.Exp(90*(x-1.023)) }, 1.023, 14},
+		"endless":                {func(x float64) float64 { return map[bool]float64{true: math.Inf(1), false: -1}[x < 1.007] }, 1.007, 70},
 		"jump":                   {func(x float64) float64 { return math.Copysign(1, 1.007-x) }, 1.007, 60},
 		"far above, just under":  {func(x float64) float64 { return map[bool]float64{true: 1e12, false: -1e-3}[x < 1.007] }, 1.007, 130},
 		"at the end that is not": {func(x float64) float64 { return 1.03 - 1e-13 - x }, 1.03, 12},

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"iter"
 	"math"
 
 	"basswright/internal/phys"
@@ -44,6 +45,9 @@ func (m *meter) squareAt(k int) float64 {
 			s.lattice[i] = math.NaN()
 		}
 	}
+	if k < latticeFrom || k > latticeTo { // a reference band may lie beyond all that is computed
+		return m.square(latticeHz(k))
+	}
 	known := &s.lattice[k-latticeFrom]
 	if math.IsNaN(*known) {
 		*known = m.square(latticeHz(k))
@@ -55,16 +59,45 @@ func (m *meter) squareAt(k int) float64 {
 // closer, and rounding alone would make a turning point of it.
 const besides = 1e-3
 
-// along calls at for the ends of a range and the places of the lattice between them, at
-// which the sound is known.
-func (m *meter) along(lo, hi float64, at func(f float64)) {
-	at(lo)
-	for k := int(math.Floor(latticeAt(lo)+besides)) + 1; float64(k) < latticeAt(hi)-besides; k++ {
-		square := m.squareAt(k)
-		m.sound.at, m.sound.square = latticeHz(k), square
-		at(m.sound.at)
+// way are the places of the lattice between two frequencies, up or down, at which the sound
+// is known, and then the second of the two.
+func (m *meter) way(from, to float64) iter.Seq[float64] {
+	return func(yield func(float64) bool) {
+		by, a, b := 1, latticeAt(from), latticeAt(to)
+		if to < from {
+			by, a, b = -1, -a, -b
+		}
+		for k := int(math.Floor(a+besides)) + 1; float64(k) < b-besides; k++ {
+			square := m.squareAt(by * k)
+			m.sound.at, m.sound.square = latticeHz(by*k), square
+			if !yield(m.sound.at) {
+				return
+			}
+		}
+		yield(to)
 	}
-	at(hi)
+}
+
+// along calls at for the ends of a range and the places of the lattice between them.
+func (m *meter) along(lo, hi float64, at func(f float64)) {
+	if !(lo <= hi) {
+		return
+	}
+	at(lo)
+	if lo < hi {
+		for f := range m.way(lo, hi) {
+			at(f)
+		}
+	}
+}
+
+// lattice are its places for a search: all of its peaks are looked at closer, but for those
+// 40 dB below the best.
+func (m *meter) lattice() places { return places{m.along, 1 - 1e-4} }
+
+// falls is where the sound falls to a limit, Pa², on the way from one frequency to another.
+func (m *meter) falls(from, to, limit float64) phys.Maybe {
+	return crossing(from, m.way(from, to), limit, m.square)
 }
 
 // levelOf is the level of |p|², dB.

@@ -73,9 +73,18 @@ describe('a browser that tells at once', () => {
     expect(heard).toEqual(['pointerrawupdate 1'])
   })
 
-  it('is heard once a frame of a finger, which may scroll', () => {
-    tell('pointerrawupdate', 1, 'touch')
-    tell('pointermove', 2, 'touch')
+  it('is not heard after it is pressed of where it was before', () => {
+    tell('pointerrawupdate', 1)
+    tell('pointerrawupdate', 2)
+    tell('pointerdown', 9)
+    frame()
+    tell('pointerup', 9)
+    expect(heard).toEqual(['pointerrawupdate 1', 'up'])
+  })
+
+  it.each(['touch', 'pen'])('is heard once a frame of a %s, which may scroll', (type) => {
+    tell('pointerrawupdate', 1, type)
+    tell('pointermove', 2, type)
     expect(heard).toEqual(['pointermove 2'])
   })
 
