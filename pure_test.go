@@ -23,7 +23,7 @@ import (
 var pureImports = []string{
 	"bufio", "bytes", "cmp", "context", "crypto/sha256", "embed", "encoding/binary", "encoding/csv", "encoding/hex",
 	"encoding/json", "errors", "fmt", "hash", "html/template", "image", "image/color", "image/png", "io", "maps", "math", "math/bits",
-	"math/cmplx", "regexp", "runtime", "slices", "sort", "strconv", "strings", "sync", "time", "unicode", "unicode/utf8",
+	"iter", "math/cmplx", "regexp", "runtime", "slices", "sort", "strconv", "strings", "sync", "time", "unicode", "unicode/utf8",
 	"codeberg.org/go-pdf/fpdf", "git.sr.ht/~sbinet/gg", "github.com/goccy/go-yaml", "github.com/goccy/go-yaml/ast", "github.com/goccy/go-yaml/lexer",
 	"github.com/goccy/go-yaml/parser", "github.com/goccy/go-yaml/token", "github.com/hashicorp/golang-lru/v2/simplelru", "golang.org/x/image/font",
 	"golang.org/x/image/font/gofont/gobold", "golang.org/x/image/font/gofont/gomedium",
