@@ -11,6 +11,7 @@ export default {
   async 'a candidate keeps its colour and dash when others are added'(b) {
     b.example('camper-bench')
     await b.open('/s/camper-bench/loadings')
+    await b.page.locator('.drawing svg').nth(5).waitFor() // a frame after the first strip
     const figures = await b.page.locator('.drawing svg text[text-anchor=middle]').evaluateAll((all) => all.map((e) => e.getBoundingClientRect().height))
     b.assert.ok(figures.length >= 6 && figures.every((h) => h >= 10), `the widths of six sections are ${figures} px high`)
     const before = await looksOf(b)
