@@ -8,7 +8,7 @@ import (
 )
 
 // sound is what a meter has read of the sound: the last reading, and those at the places
-// of the lattice, on which reference level, ripple and peaks are looked for.
+// of the lattice, on which reference level, edges, ripple and peaks are looked for.
 type sound struct {
 	at, square float64
 	lattice    []float64 // nil: none yet; NaN: not yet
@@ -16,8 +16,8 @@ type sound struct {
 
 var nothingRead = sound{at: math.NaN()}
 
-// The lattice is bandLow times whole steps of 1/meanSteps octave, up to the highest of all
-// ranges and down to the lowest.
+// The lattice is bandLow times whole steps of 1/meanSteps octave. It is kept from the lowest
+// to the highest that figures are looked for at.
 var latticeFrom, latticeTo = int(math.Floor(latticeAt(lowest))), int(math.Ceil(latticeAt(highest)))
 
 func latticeAt(f float64) float64 { return math.Log2(f/bandLow) * meanSteps }
@@ -38,15 +38,15 @@ func (m *meter) square(f float64) float64 {
 
 // squareAt is the same at place k of the lattice, read when it is first asked for.
 func (m *meter) squareAt(k int) float64 {
+	if k < latticeFrom || k > latticeTo { // a reference band may lie beyond
+		return m.square(latticeHz(k))
+	}
 	s := &m.sound
 	if s.lattice == nil {
 		s.lattice = make([]float64, latticeTo-latticeFrom+1)
 		for i := range s.lattice {
 			s.lattice[i] = math.NaN()
 		}
-	}
-	if k < latticeFrom || k > latticeTo { // a reference band may lie beyond all that is computed
-		return m.square(latticeHz(k))
 	}
 	known := &s.lattice[k-latticeFrom]
 	if math.IsNaN(*known) {
