@@ -66,6 +66,7 @@ export default async function flow({ open, look, text, file, base }) {
   await page.keyboard.press('+')
   await page.reload()
   await on('tuning: 30 Hz')
+  await until('the page that was read before it was saved shows it too', async () => /30/.test(await tuning().innerText()))
   await tuning().focus()
   await page.keyboard.press('+')
   await page.keyboard.press('P')
