@@ -138,8 +138,8 @@ func (m *meter) air(o *Outcome, whole bool) []PortAir {
 		out[i] = PortAir{Name: v.opening.Name, Full: m.st.Amplifier != nil, PipeMode: v.facts.PipeMode, Stated: m.st.Brief.Limits.PortSpeed > 0,
 			Speed: phys.None(), Limit: phys.None(), Onset: phys.None(), Loss: Peak{phys.None(), phys.None()}}
 		readings = append(readings,
-			reading{func(f float64) float64 { return at(f, func() float64 { return m.airPerVolt(v) }) }, &out[i].Fastest},
-			reading{func(f float64) float64 { return at(f, func() float64 { return m.airPerVolt(v) / m.allowed(v, f) }) }, &out[i].Share})
+			reading{of: func(f float64) float64 { return at(f, func() float64 { return m.airPerVolt(v) }) }, to: &out[i].Fastest},
+			reading{of: func(f float64) float64 { return at(f, func() float64 { return m.airPerVolt(v) / m.allowed(v, f) }) }, to: &out[i].Share})
 	}
 	largestEach(gridwise, m.st.LimitsFrom(), m.st.limitsTo(), readings)
 	for i := range out {

@@ -104,10 +104,10 @@ func (m *meter) chain() *ChainFigures {
 	out := &ChainFigures{FullAmps: Peak{phys.None(), phys.None()}}
 	var list []reading
 	if a := m.st.Amplifier; a != nil {
-		list = append(list, reading{m.on(func(float64) float64 {
+		list = append(list, reading{of: m.on(func(float64) float64 {
 			i := m.sys.LargestCurrent(m.sol)
 			return i * a.Voltage(1/i)
-		}), &out.FullAmps})
+		}), to: &out.FullAmps})
 	}
 	if split {
 		out.Channels = make([]ChannelFigures, len(m.sys.Channels))
@@ -118,13 +118,13 @@ func (m *meter) chain() *ChainFigures {
 	}
 	out.Parts = make([]Peak, len(m.st.Parts))
 	for k := range out.Parts {
-		list = append(list, reading{m.on(func(e float64) float64 {
+		list = append(list, reading{of: m.on(func(e float64) float64 {
 			most := 0.0 // each channel has a part of its own
 			for i := k; i < len(m.sys.Parted); i += len(out.Parts) {
 				most = max(most, m.sys.PartPower(m.sol, &m.sys.Parted[i]))
 			}
 			return e * e * most
-		}), &out.Parts[k]})
+		}), to: &out.Parts[k]})
 	}
 	largestEach(gridwise, m.st.LimitsFrom(), m.st.limitsTo(), list)
 	for k := range out.Channels {
@@ -152,9 +152,9 @@ func (m *meter) channelReadings(k int, c *ChannelFigures, volts *Peak) []reading
 		c.Drivers = append(c.Drivers, m.sys.Cones[d].Name)
 	}
 	return []reading{
-		{m.on(func(float64) float64 { return -cmplx.Abs(m.sys.ChannelImpedance(m.sol, k)) }), &c.LowestZ},
-		{m.on(func(e float64) float64 { return e }), volts},
-		{m.on(func(e float64) float64 { return e * cmplx.Abs(m.sys.ChannelCurrent(m.sol, k)) }), &c.Amps},
-		{m.on(func(e float64) float64 { return e * e * m.sys.ChannelDrawn(m.sol, k) }), &c.Watts},
+		{of: m.on(func(float64) float64 { return -cmplx.Abs(m.sys.ChannelImpedance(m.sol, k)) }), to: &c.LowestZ},
+		{of: m.on(func(e float64) float64 { return e }), to: volts},
+		{of: m.on(func(e float64) float64 { return e * cmplx.Abs(m.sys.ChannelCurrent(m.sol, k)) }), to: &c.Amps},
+		{of: m.on(func(e float64) float64 { return e * e * m.sys.ChannelDrawn(m.sol, k) }), to: &c.Watts},
 	}
 }

@@ -12,10 +12,10 @@ import (
 // It is a rule of our own, with no source.
 const heardBelow = 20
 
-// late is delay where the sound is heard, and less than any elsewhere.
-func (m *meter) late(reference phys.Maybe) func(f float64) float64 {
+// late is a delay where the sound is heard, and less than any elsewhere.
+func (m *meter) late(reference phys.Maybe, of func(f float64) float64) func(f float64) float64 {
 	if !reference.OK() {
-		return m.delay
+		return of
 	}
 	least := squareOf(float64(reference) - heardBelow)
 	last, delay := math.NaN(), 0.0 // asked for twice at a frequency
@@ -25,13 +25,25 @@ func (m *meter) late(reference phys.Maybe) func(f float64) float64 {
 		}
 		last, delay = f, math.Inf(-1)
 		if m.square(f) >= least {
-			delay = m.delay(f)
+			delay = of(f)
 		}
 		return delay
 	}
 }
 
+// lateReadings look for the longest delay that counts, in seconds and in periods. They
+// leave the solver beside the frequency.
+func (m *meter) lateReadings(reference phys.Maybe, seconds, periods *Peak) []reading {
+	of, near := m.late(reference, m.delay), m.late(reference, m.delayNear)
+	return []reading{
+		{of: of, near: near, to: seconds},
+		{of: func(f float64) float64 { return f * of(f) }, near: func(f float64) float64 { return f * near(f) }, to: periods},
+	}
+}
+
 // longest is the longest delay that counts.
-func (m *meter) longest(reference phys.Maybe) Peak {
-	return largest(m.st.LimitsFrom(), m.st.limitsTo(), m.late(reference))
+func (m *meter) longest(reference phys.Maybe) (p Peak) {
+	var periods Peak
+	largestEach(gridwise, m.st.LimitsFrom(), m.st.limitsTo(), m.lateReadings(reference, &p, &periods)[:1])
+	return p
 }

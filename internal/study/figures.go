@@ -18,7 +18,7 @@ func (m *meter) figures(o *Outcome) Figures {
 	m.tunings(&f)
 	m.response(&f)
 	f.Above = m.above(&f)
-	m.extremes(&f)
+	m.extremes(&f, o)
 	if c, err := g.Composite(); err == nil {
 		f.Sensitivity1W, f.Sensitivity283V = phys.Maybe(c.Sensitivity1W(m.st.Air)), phys.Maybe(c.Sensitivity283V(m.st.Air))
 	}
@@ -226,41 +226,41 @@ func mean(p []float64, i, j int) float64 {
 func sq(x float64) float64 { return x * x }
 
 // extremes finds what happens at worst from the limits' lower edge up.
-func (m *meter) extremes(f *Figures) {
+func (m *meter) extremes(f *Figures, o *Outcome) {
 	from, to := m.st.LimitsFrom(), m.st.limitsTo()
 	var lowest, share, drawn Peak
-	delay := m.late(f.Reference)
 	sums := make([]float64, len(m.sys.Cones))
 	list := []reading{
-		{func(x float64) float64 { return -m.impedance(x) }, &lowest},
-		{func(x float64) float64 { return m.excursion(x, m.sys.Cones) }, &f.Excursion},
-		{func(x float64) float64 { return m.coneShare(x, m.excursionLimit()) }, &f.ExcursionShare},
-		{func(x float64) float64 { w, _ := m.hottest(x, sums); return w }, &f.Power},
-		{func(x float64) float64 {
+		{of: func(x float64) float64 { return -m.impedance(x) }, to: &lowest},
+		{of: func(x float64) float64 { return m.excursion(x, m.sys.Cones) }, to: &f.Excursion},
+		{of: func(x float64) float64 { return m.coneShare(x, m.excursionLimit()) }, to: &f.ExcursionShare},
+		{of: func(x float64) float64 { w, _ := m.hottest(x, sums); return w }, to: &f.Power},
+		{of: func(x float64) float64 {
 			if w, r := m.hottest(x, sums); r > 0 {
 				return w / r
 			}
 			return math.NaN()
-		}, &share},
-		{m.drawn, &drawn},
+		}, to: &share},
+		{of: m.drawn, to: &drawn},
 	}
 	if len(m.sys.Radiators) > 0 {
-		list = append(list, reading{func(x float64) float64 { return m.excursion(x, m.sys.Radiators) }, &f.RadiatorExcursion})
+		list = append(list, reading{of: func(x float64) float64 { return m.excursion(x, m.sys.Radiators) }, to: &f.RadiatorExcursion})
 	}
 	if len(m.sys.Openings) > 0 {
-		list = append(list, reading{m.portSpeed, &f.PortSpeed})
+		list = append(list, reading{of: m.portSpeed, to: &f.PortSpeed})
 	}
 	coils := make([]Peak, len(m.sys.Coils))
 	for i := range coils {
-		list = append(list, reading{func(x float64) float64 { return m.coilPower(x, i) }, &coils[i]})
+		list = append(list, reading{of: func(x float64) float64 { return m.coilPower(x, i) }, to: &coils[i]})
 	}
-	list = append(list, // last: it leaves the solver beside the frequency
-		reading{delay, &f.GroupDelay},
-		reading{func(x float64) float64 { return x * delay(x) }, &f.DelayCycles})
+	gives := m.giving(o, f)
+	list = append(list, gives.readings(m)...)
+	list = append(list, m.lateReadings(f.Reference, &f.GroupDelay, &f.DelayCycles)...) // last
 	largestEach(gridwise, from, to, list)
 
 	f.LowestZ = Peak{-lowest.Value, lowest.At}
 	f.Load = f.LowestZ.Value / loadShare
+	f.First = gives.first(m, f.LowestZ)
 	if _, ok := m.solve(float64(f.LowestZ.At)); ok {
 		f.LowestZPhase = phys.Maybe(degrees(cmplx.Phase(m.sys.Impedance(m.sol))))
 	}

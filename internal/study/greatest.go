@@ -154,7 +154,7 @@ func (e *envelope) read(k int) {
 		return
 	}
 	m, g := e.m, e.out
-	g.By[k], g.Volts[k], g.Watts[k], g.Level[k] = "", math.NaN(), math.NaN(), math.NaN()
+	g.By[k], g.Volts[k], g.Watts[k] = "", math.NaN(), math.NaN()
 	_, ok := m.solve(g.Frequency[k])
 	perVolt, watts := 0.0, 0.0
 	if ok {
@@ -164,22 +164,23 @@ func (e *envelope) read(k int) {
 		}
 	}
 	for i := range e.bounds {
-		volts, at := math.NaN(), math.NaN()
+		volts := math.NaN()
 		if s := e.bounds[i].share(); ok && s > 0 && perVolt > 0 {
-			volts, at = 1/s, level(perVolt/s)
+			volts = 1 / s
 		}
 		if i < len(g.Bounds) {
 			b := &g.Bounds[i]
-			b.Volts[k], b.Watts[k], b.Level[k] = volts, watts*volts*volts, at
+			b.Volts[k], b.Watts[k], b.Level[k] = volts, watts*volts*volts, level(perVolt*volts)
 		}
 		if g.By[k] == "" && !math.IsNaN(volts) || volts < g.Volts[k] {
-			g.By[k], g.Volts[k], g.Level[k], g.Watts[k] = e.bounds[i].id, volts, at, watts*volts*volts
+			g.By[k], g.Volts[k], g.Watts[k] = e.bounds[i].id, volts, watts*volts*volts
 		}
 	}
+	g.Level[k] = level(perVolt * g.Volts[k]) // once, as a logarithm takes as long as several bounds
 }
 
-// greatestFigures are the envelope at the bass frequencies, and what gives first, beside
-// the envelope along the curves; none of them where no bound is known or nothing is heard.
+// greatestFigures are the envelope at the bass frequencies, beside that along the curves;
+// neither where no bound is known or nothing is heard.
 func (m *meter) greatestFigures(o *Outcome) {
 	if o.silent() {
 		o.Greatest = nil
@@ -193,33 +194,47 @@ func (m *meter) greatestFigures(o *Outcome) {
 			o.Figures.Greatest = append(o.Figures.Greatest, GreatestAt{f, g.Level[k], g.By[k], g.Volts[k], g.Watts[k]})
 		}
 	}
-	o.Figures.First = m.first(o.Figures.LowestZ)
 	o.Noise = m.greatestNoise()
 }
 
-// first is what gives first, over the range in which limits are held, where z is the
-// lowest impedance.
-func (m *meter) first(z Peak) *First {
-	if a := m.st.Amplifier; a != nil && float64(z.Value) < a.LeastImpedance()*(1-1e-9) {
-		return &First{By: BoundLoad, At: float64(z.At)}
+// A giving looks for what gives first, over the range in which limits are held.
+type giving struct {
+	bounds []bound
+	most   []Peak // of each one's share, for 1 V
+}
+
+// giving is what its readings go to: none where no bound is known or nothing is heard.
+func (m *meter) giving(o *Outcome, f *Figures) giving {
+	if o.Greatest == nil || !f.Reference.OK() {
+		return giving{}
 	}
 	bounds := m.bounds()
-	peaks := make([]Peak, len(bounds))
-	list := make([]reading, len(bounds))
-	for i := range bounds {
-		list[i] = reading{func(f float64) float64 {
+	return giving{bounds, make([]Peak, len(bounds))}
+}
+
+func (g giving) readings(m *meter) []reading {
+	list := make([]reading, len(g.bounds))
+	for i := range list {
+		list[i] = reading{of: func(f float64) float64 {
 			if _, ok := m.solve(f); !ok {
 				return 0
 			}
-			return bounds[i].share() * phys.Abs(m.feed.gain(2*math.Pi*f))
-		}, &peaks[i]}
+			return g.bounds[i].share() * phys.Abs(m.feed.gain(2*math.Pi*f))
+		}, to: &g.most[i]}
 	}
-	largestEach(gridwise, m.st.LimitsFrom(), m.st.limitsTo(), list)
+	return list
+}
+
+// first is what gives first once they are read, where z is the lowest impedance.
+func (g giving) first(m *meter, z Peak) *First {
+	if a := m.st.Amplifier; a != nil && len(g.bounds) > 0 && float64(z.Value) < a.LeastImpedance()*(1-1e-9) {
+		return &First{By: BoundLoad, At: float64(z.At)}
+	}
 	var out *First
-	for i, p := range peaks {
+	for i, p := range g.most {
 		if s := float64(p.Value); s > 0 && (out == nil || 1/s < out.Volts) {
 			v := 1 / s
-			out = &First{By: bounds[i].id, At: float64(p.At), Volts: v, Watts: m.st.nominal(v, m.sys)}
+			out = &First{By: g.bounds[i].id, At: float64(p.At), Volts: v, Watts: m.st.nominal(v, m.sys)}
 		}
 	}
 	return out

@@ -92,7 +92,7 @@ func TestLargestEachIsLargest(t *testing.T) {
 	got := make([]Peak, len(fs))
 	var list []reading
 	for i, f := range fs {
-		list = append(list, reading{f, &got[i]})
+		list = append(list, reading{of: f, to: &got[i]})
 	}
 	largestEach(gridwise, 20, 1000, list)
 	for i, f := range fs {

@@ -104,6 +104,24 @@ func (m *meter) delay(f float64) float64 {
 	return d
 }
 
+// delayNear is that by a forward difference: good enough to tell where it is longest.
+func (m *meter) delayNear(f float64) float64 {
+	if _, ok := m.solve(f); !ok {
+		return math.NaN()
+	}
+	w, p := m.sol.Omega(), m.sys.Pressure(m.sol)
+	h := w * delayStep
+	m.at = math.NaN() // it solves beside f
+	if err := m.sol.Solve(w + h); err != nil {
+		m.err = err
+		return math.NaN()
+	}
+	if p == 0 {
+		return math.NaN()
+	}
+	return -imag((m.sys.Pressure(m.sol)-p)/p)/h + m.feed.late(w)
+}
+
 // coneShare is the largest excursion over its own limit among the drivers;
 // limit 0 means each driver's xmax. NaN where no limit is known.
 func (m *meter) coneShare(f, limit float64) float64 {

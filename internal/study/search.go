@@ -31,7 +31,7 @@ var gridwise = places{grid, 0.5}
 
 // largestOn is largest on other places.
 func largestOn(on places, lo, hi float64, f func(float64) float64) (p Peak) {
-	largestEach(on, lo, hi, []reading{{f, &p}})
+	largestEach(on, lo, hi, []reading{{of: f, to: &p}})
 	return p
 }
 
@@ -39,6 +39,8 @@ func largestOn(on places, lo, hi float64, f func(float64) float64) (p Peak) {
 type reading struct {
 	of func(f float64) float64
 	to *Peak
+	// near tells it as well as the places need it, where that is faster; nil: of does
+	near func(f float64) float64
 }
 
 // largestEach is largest for several figures. They are read together on the grid,
@@ -50,9 +52,15 @@ func largestEach(on places, lo, hi float64, list []reading) {
 	tops := make([][]Peak, len(list)) // where the grid turns down
 	last := make([]Peak, len(list))
 	rises := make([]bool, len(list))
+	looks := make([]func(float64) float64, len(list))
+	for i, r := range list {
+		if looks[i] = r.near; r.near == nil {
+			looks[i] = r.of
+		}
+	}
 	on.along(lo, hi, func(x float64) {
 		for i, r := range list {
-			v := r.of(x)
+			v := looks[i](x)
 			if v > float64(r.to.Value) {
 				*r.to = Peak{phys.Maybe(v), phys.Maybe(x)}
 			}
@@ -65,15 +73,23 @@ func largestEach(on places, lo, hi float64, list []reading) {
 	})
 	for i, r := range list {
 		best := *r.to
-		*r.to = refined(lo, hi, float64(best.Value), float64(best.At), r.of)
+		*r.to = r.refined(lo, hi, best)
 		for _, top := range tops[i] { // a narrow one may be higher than the grid has seen
 			if top.At != best.At && top.Value > best.Value-phys.Maybe(on.narrow*math.Abs(float64(best.Value))) {
-				if p := refined(lo, hi, float64(top.Value), float64(top.At), r.of); p.Value > r.to.Value {
+				if p := r.refined(lo, hi, top); p.Value > r.to.Value {
 					*r.to = p
 				}
 			}
 		}
 	}
+}
+
+// refined is the largest value around one that its places have found.
+func (r *reading) refined(lo, hi float64, top Peak) Peak {
+	if r.near != nil && top.At.OK() {
+		top.Value = phys.Maybe(r.of(float64(top.At)))
+	}
+	return refined(lo, hi, float64(top.Value), float64(top.At), r.of)
 }
 
 // refined is the largest value of f around the best that the grid has found.
