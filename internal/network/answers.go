@@ -29,22 +29,22 @@ func (s *Solver) Twin() *Solver {
 	return t
 }
 
-// recall takes the answer at the solver's frequency from memory, or finds and
-// keeps it. Failures are not kept.
-func (s *Solver) recall() error {
+// recall takes the answer at a frequency from memory, or finds and keeps it. Failures
+// are not kept.
+func (s *Solver) recall(w float64) error {
 	k, n := s.known, s.p.sys.n
-	i, ok := k.next, k.next < len(k.ws) && k.ws[k.next] == s.w
+	i, ok := k.next, k.next < len(k.ws) && k.ws[k.next] == w
 	if !ok {
-		i, ok = k.at[s.w]
+		i, ok = k.at[w]
 	}
 	if ok {
 		k.next = i + 1
 		page := k.pages[i/answersPage]
 		i = i % answersPage * n
-		s.x = page[i : i+n : i+n]
+		s.w, s.x = w, page[i:i+n:i+n]
 		return nil
 	}
-	if err := s.solve(); err != nil || len(k.at) >= k.most {
+	if err := s.solve(w); err != nil || len(k.at) >= k.most {
 		return err
 	}
 	i = len(k.at)
@@ -55,6 +55,6 @@ func (s *Solver) recall() error {
 	for u := range n {
 		page[i%answersPage*n+u] = s.unknown(u)
 	}
-	k.at[s.w], k.ws, k.next = i, append(k.ws, s.w), i+1
+	k.at[w], k.ws, k.next = i, append(k.ws, w), i+1
 	return nil
 }

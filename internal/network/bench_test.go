@@ -39,11 +39,6 @@ func closedForm(w float64) (i, v, p, u complex128) {
 	return i, v, p, u
 }
 
-func recip(z complex128) complex128 {
-	d := 1 / (real(z)*real(z) + imag(z)*imag(z))
-	return complex(real(z)*d, -imag(z)*d)
-}
-
 func TestVentedBoxEqualsClosedForm(t *testing.T) {
 	n, port := ventedBox()
 	p, err := n.Compile()

@@ -27,7 +27,8 @@ type Solver struct {
 	source  complex128   // potential of the source, V
 	Pivoted int          // how often the pivoted solve took over
 
-	known *answers // nil: each is found anew
+	known  *answers   // nil: each is found anew
+	beside [2]*Solver // of its trio; nil: not asked for yet
 }
 
 // NewSolver returns a solver with a workspace of its own.
@@ -42,19 +43,26 @@ func (p *Program) NewSolver() *Solver {
 // Solve finds all unknowns at w, in rad/s, for a source of 1 V. It does not
 // allocate unless the pivoted solve takes over. The error is a *SingularError.
 func (s *Solver) Solve(w float64) error {
-	s.w = w
-	s.x = nil
 	if s.known != nil {
-		return s.recall()
+		return s.recall(w)
 	}
-	return s.solve()
+	return s.solve(w)
 }
 
-func (s *Solver) solve() error {
-	w := s.w
-	s.stamped = w
-	s.stamp(w)
+func (s *Solver) solve(w float64) error {
+	s.set(w)
 	run(s.p.plan.ops, s.slots)
+	return s.checked()
+}
+
+// set puts the equations to w.
+func (s *Solver) set(w float64) {
+	s.w, s.stamped, s.x = w, w, nil
+	s.stamp(w)
+}
+
+// checked sees to it that the answer in the slots is one.
+func (s *Solver) checked() error {
 	if s.sound() {
 		return nil
 	}

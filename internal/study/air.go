@@ -141,7 +141,7 @@ func (m *meter) air(o *Outcome, whole bool) []PortAir {
 			reading{of: func(f float64) float64 { return at(f, func() float64 { return m.airPerVolt(v) }) }, to: &out[i].Fastest},
 			reading{of: func(f float64) float64 { return at(f, func() float64 { return m.airPerVolt(v) / m.allowed(v, f) }) }, to: &out[i].Share})
 	}
-	largestEach(gridwise, m.st.LimitsFrom(), m.st.limitsTo(), readings)
+	largestEach(m.gridwise(), m.st.LimitsFrom(), m.st.limitsTo(), readings)
 	for i := range out {
 		m.told(&out[i], &list[i])
 	}

@@ -21,7 +21,7 @@ func (c *checker) cautiousAir() {
 		}
 		return e * c.m.airShare(f)
 	}
-	worst := largest(c.st.LimitsFrom(), c.st.limitsTo(), share)
+	worst := c.m.largest(c.st.LimitsFrom(), c.st.limitsTo(), share)
 	speed, limit := c.m.worstAir(worst)
 	c.add(Check{ID: CheckPortSpeed, Name: "port air of " + c.show(limit, phys.Speed) + ", cautious", Kind: phys.Speed, Value: phys.Maybe(speed), Limit: limit, Fill: worst.Value, At: worst.At, Varies: true},
 		"port air too fast",

@@ -27,7 +27,7 @@ func (b *bound) share() float64 {
 // bounds lists the limits that are known of a system.
 func (m *meter) bounds() []bound {
 	var out []bound
-	sys, sol := m.sys, m.sol
+	sys := m.sys
 	add := func(id BoundID, places int, at func(place int) float64) { out = append(out, bound{id, places, at}) }
 	moving := func(id BoundID, cones []enclosure.Cone, own func(c *enclosure.Cone) float64) {
 		limits, known := make([]float64, len(cones)), false
@@ -38,7 +38,7 @@ func (m *meter) bounds() []bound {
 		if known {
 			add(id, len(cones), func(i int) float64 {
 				if limits[i] > 0 {
-					return sys.Excursion(sol, &cones[i]) / limits[i]
+					return sys.Excursion(m.sol, &cones[i]) / limits[i]
 				}
 				return 0
 			})
@@ -52,7 +52,7 @@ func (m *meter) bounds() []bound {
 	if a := m.st.Amplifier; a != nil {
 		volts, amps := a.MaxVoltage(), a.MaxCurrent()
 		add(BoundVoltage, 1, func(int) float64 { return 1 / volts })
-		add(BoundCurrent, 1, func(int) float64 { return sys.LargestCurrent(sol) / amps })
+		add(BoundCurrent, 1, func(int) float64 { return sys.LargestCurrent(m.sol) / amps })
 	}
 	return out
 }

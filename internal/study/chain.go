@@ -126,7 +126,7 @@ func (m *meter) chain() *ChainFigures {
 			return e * e * most
 		}), to: &out.Parts[k]})
 	}
-	largestEach(gridwise, m.st.LimitsFrom(), m.st.limitsTo(), list)
+	largestEach(m.gridwise(), m.st.LimitsFrom(), m.st.limitsTo(), list)
 	for k := range out.Channels {
 		out.Channels[k].LowestZ.Value *= -1
 		out.Channels[k].Volts = volts[k].Value

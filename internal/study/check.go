@@ -217,7 +217,7 @@ func (c *checker) pressure() {
 	if limit == 0 || len(c.m.sys.Chambers) == 0 {
 		return
 	}
-	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), c.m.chamberPressure)
+	p := c.m.largest(c.st.LimitsFrom(), c.st.limitsTo(), c.m.chamberPressure)
 	c.add(Check{ID: CheckPressure, Name: "chamber pressure of " + c.asked(limit, phys.Pressure), Kind: phys.Pressure, Value: p.Value, Limit: limit, Fill: p.Value / phys.Maybe(limit), At: p.At, Asked: true},
 		"chamber pressure too high",
 		fmt.Sprintf("chamber pressure %s at %s, limit %s", c.past(p.Value, limit, phys.Pressure), c.show(float64(p.At), phys.Frequency), c.asked(limit, phys.Pressure)),

@@ -43,15 +43,11 @@ func (m *meter) curves(ctx context.Context, opt Options) (*Curves, *Greatest, er
 		if err := ctx.Err(); err != nil {
 			return nil, nil, err
 		}
-		if _, ok := m.solve(f); !ok {
+		if !m.around(f) {
 			return nil, nil, m.err
 		}
 		most.read(k)
-		err := m.feed.point(c, m.sys, k, m.sol)
-		m.at = math.NaN() // it has solved beside f
-		if err != nil {
-			return nil, nil, err
-		}
+		m.feed.point(c, m.sys, k, m.trio)
 	}
 	return c, most.greatest(), nil
 }
@@ -70,7 +66,12 @@ func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float6
 	}
 	drive := st.feed(sys)
 	err := sys.Program.Sweep(ctx, ws, workers, func(k int, s *network.Solver) error {
-		return drive.point(c, sys, k, s)
+		trio := s.Trio()
+		if err := trio.Solve(aside(s.Omega())); err != nil {
+			return err
+		}
+		drive.point(c, sys, k, trio)
+		return nil
 	})
 	return c, err
 }
@@ -111,8 +112,10 @@ func newCurves(sys *enclosure.System, f []float64, inPlace bool) *Curves {
 	return c
 }
 
-// point fills in point k of every curve.
-func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) error {
+// point fills in point k of every curve, where the first of a trio stands and the others
+// aside of it.
+func (f feed) point(c *Curves, sys *enclosure.System, k int, trio network.Trio) {
+	s := trio[0]
 	w := s.Omega()
 	z := sys.Impedance(s)
 	e := f.voltage(sys, s)
@@ -155,30 +158,21 @@ func (f feed) point(c *Curves, sys *enclosure.System, k int, s *network.Solver) 
 	for i := range sys.Coils {
 		c.Power[i].Y[k] = sys.CoilPower(s, &sys.Coils[i]) * e * e
 	}
-	var err error
-	c.GroupDelay[k], err = groupDelay(sys, s, p)
-	c.GroupDelay[k] += f.late(w)
-	return err
+	c.GroupDelay[k] = groupDelay(sys, trio) + f.late(w)
 }
 
-// groupDelay is −dφ/dω of the pressure without the flight: −Im(p'/p) with a
-// central difference, so that no phase has to be unwrapped. The solver is left
-// at another frequency.
-func groupDelay(sys *enclosure.System, s *network.Solver, p complex128) (float64, error) {
-	w := s.Omega()
-	h := w * delayStep
-	if err := s.Solve(w + h); err != nil {
-		return 0, err
-	}
-	up := sys.Pressure(s)
-	if err := s.Solve(w - h); err != nil {
-		return 0, err
-	}
-	down := sys.Pressure(s)
+// aside are a frequency and the two beside it that a delay is read from, rad/s.
+func aside(w float64) [3]float64 { return [3]float64{w, w + w*delayStep, w - w*delayStep} }
+
+// groupDelay is −dφ/dω of the pressure without the flight: −Im(p'/p) with a central
+// difference, so that no phase has to be unwrapped. The three stand aside of each other.
+func groupDelay(sys *enclosure.System, trio network.Trio) float64 {
+	p := sys.Pressure(trio[0])
 	if p == 0 {
-		return math.NaN(), nil
+		return math.NaN()
 	}
-	return -imag((up-down)/p) / (2 * h), nil
+	h := trio[0].Omega() * delayStep
+	return -imag((sys.Pressure(trio[1])-sys.Pressure(trio[2]))/p) / (2 * h)
 }
 
 func level(pressure float64) float64 { return 20 * math.Log10(pressure/referencePressure) }

@@ -44,6 +44,6 @@ func (m *meter) lateReadings(reference phys.Maybe, seconds, periods *Peak) []rea
 // longest is the longest delay that counts.
 func (m *meter) longest(reference phys.Maybe) (p Peak) {
 	var periods Peak
-	largestEach(gridwise, m.st.LimitsFrom(), m.st.limitsTo(), m.lateReadings(reference, &p, &periods)[:1])
+	largestEach(m.gridwise(), m.st.LimitsFrom(), m.st.limitsTo(), m.lateReadings(reference, &p, &periods)[:1])
 	return p
 }

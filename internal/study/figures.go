@@ -209,6 +209,9 @@ func (m *meter) squares(from, to float64, n int) []float64 {
 // squaresTo is |p|² at the places of the lattice from bandLow to place n.
 func (m *meter) squaresTo(n int) []float64 {
 	for k := range n + 1 {
+		if k%3 == 0 && !m.sound.knows(k) {
+			m.ready([3]float64{latticeHz(k), latticeHz(k + 1), latticeHz(k + 2)})
+		}
 		m.squareAt(k)
 	}
 	return m.sound.lattice[-latticeFrom:][:n+1]
@@ -256,7 +259,7 @@ func (m *meter) extremes(f *Figures, o *Outcome) {
 	gives := m.giving(o, f)
 	list = append(list, gives.readings(m)...)
 	list = append(list, m.lateReadings(f.Reference, &f.GroupDelay, &f.DelayCycles)...) // last
-	largestEach(gridwise, from, to, list)
+	largestEach(m.gridwise(), from, to, list)
 
 	f.LowestZ = Peak{-lowest.Value, lowest.At}
 	f.Load = f.LowestZ.Value / loadShare

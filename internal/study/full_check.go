@@ -83,7 +83,7 @@ func (c *checker) fullTravel(id CheckID, name, short string, asked bool, cones [
 		}
 		return most
 	}
-	p := largest(c.fullFrom(), c.st.limitsTo(), share)
+	p := c.m.largest(c.fullFrom(), c.st.limitsTo(), share)
 	share(float64(p.At)) // leaves the worst cone and its excursion there
 	limit := c.asked(ends[worst], phys.Length)
 	who, called := "", "at full power, "+name+" of "+limit

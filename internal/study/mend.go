@@ -83,7 +83,7 @@ func (c *checker) tooMuch(ratio float64) []string {
 		if !ok {
 			continue // what the amplifier gives is told by itself
 		}
-		worst := largest(c.st.LimitsFrom(), c.st.limitsTo(), func(f float64) float64 {
+		worst := c.m.largest(c.st.LimitsFrom(), c.st.limitsTo(), func(f float64) float64 {
 			e, ok := c.m.solve(f)
 			if !ok {
 				return math.NaN()

@@ -34,6 +34,9 @@ type meter struct {
 	at, fed         float64
 	delayAt, delays float64
 
+	trio  network.Trio // of which sol is one
+	ahead [3]float64   // where they stand, if nothing has moved them since; NaN: nowhere
+
 	sound sound
 
 	vented []vent // nil: not looked for yet
@@ -45,23 +48,56 @@ func newMeter(st *Study, sys *enclosure.System) *meter {
 
 // meterOn is a meter with a solver of the system that is its own.
 func meterOn(st *Study, sys *enclosure.System, sol *network.Solver) *meter {
-	return &meter{st: st, sys: sys, sol: sol, feed: st.feed(sys), at: math.NaN(), delayAt: math.NaN(), sound: nothingRead}
+	return &meter{st: st, sys: sys, sol: sol, trio: sol.Trio(), ahead: nowhere, feed: st.feed(sys), at: math.NaN(), delayAt: math.NaN(), sound: nothingRead}
 }
 
-// solve puts the solver to f and gives the drive there.
+var nowhere = [3]float64{math.NaN(), math.NaN(), math.NaN()}
+
+// solve has the solver stand at f and gives the drive there.
 func (m *meter) solve(f float64) (volts float64, ok bool) {
 	if f == m.at {
 		return m.fed, true
 	}
-	if err := m.sol.Solve(2 * math.Pi * f); err != nil {
-		m.at = math.NaN()
-		if m.err == nil {
-			m.err = err
-		}
+	if err := m.put(f); err != nil {
+		m.failed(err)
 		return math.NaN(), false
 	}
 	m.at, m.fed = f, m.feed.voltage(m.sys, m.sol)
 	return m.fed, true
+}
+
+// put takes the one of the trio that stands at f, or puts one there.
+func (m *meter) put(f float64) error {
+	w := 2 * math.Pi * f
+	for i, there := range m.ahead {
+		if there == f && m.trio[i].Omega() == w { // a delay moves it
+			m.sol = m.trio[i]
+			return nil
+		}
+	}
+	return m.sol.Solve(w)
+}
+
+// ready solves at three frequencies at once, which solve will be asked for next.
+func (m *meter) ready(f [3]float64) {
+	m.at, m.ahead = math.NaN(), f
+	if m.trio.Solve([3]float64{2 * math.Pi * f[0], 2 * math.Pi * f[1], 2 * math.Pi * f[2]}) != nil {
+		m.ahead = nowhere // each tells its own
+	}
+}
+
+// remember has it keep what it solves from now on.
+func (m *meter) remember() {
+	m.trio[0].Remember(mostAnswers)
+	m.trio = m.trio[0].Trio()
+}
+
+// failed keeps the first error.
+func (m *meter) failed(err error) {
+	m.at = math.NaN()
+	if m.err == nil {
+		m.err = err
+	}
 }
 
 // pressure is |p| in Pa on the drive, in the plain space.
@@ -90,18 +126,23 @@ func (m *meter) delay(f float64) float64 {
 	if f == m.delayAt {
 		return m.delays
 	}
-	if _, ok := m.solve(f); !ok {
+	if !m.around(f) {
 		return math.NaN()
 	}
-	d, err := groupDelay(m.sys, m.sol, m.sys.Pressure(m.sol))
-	m.at = math.NaN() // it has solved beside f
-	if err != nil {
-		m.err = err
-		return d
+	m.delayAt, m.delays = f, groupDelay(m.sys, m.trio)+m.feed.late(2*math.Pi*f)
+	return m.delays
+}
+
+// around has the first of the trio stand at f, and the others where a delay is read.
+func (m *meter) around(f float64) bool {
+	m.at, m.ahead = math.NaN(), nowhere
+	if err := m.trio.Solve(aside(2 * math.Pi * f)); err != nil {
+		m.failed(err)
+		return false
 	}
-	d += m.feed.late(2 * math.Pi * f)
-	m.delayAt, m.delays = f, d
-	return d
+	m.sol = m.trio[0]
+	m.at, m.fed = f, m.feed.voltage(m.sys, m.sol)
+	return true
 }
 
 // delayNear is that by a forward difference: good enough to tell where it is longest.
@@ -113,7 +154,7 @@ func (m *meter) delayNear(f float64) float64 {
 	h := w * delayStep
 	m.at = math.NaN() // it solves beside f
 	if err := m.sol.Solve(w + h); err != nil {
-		m.err = err
+		m.failed(err)
 		return math.NaN()
 	}
 	if p == 0 {

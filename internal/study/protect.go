@@ -60,7 +60,7 @@ func (m *meter) protection(o *Outcome) *Protection {
 	if m.st.Amplifier == nil || o.silent() {
 		return nil
 	}
-	m.sol.Remember(mostAnswers) // every high-pass that is tried asks for the same frequencies
+	m.remember() // every high-pass that is tried asks for the same frequencies
 	r := m.risks(min(protectFrom, m.st.LimitsFrom()))
 	if r == nil {
 		return nil
@@ -150,7 +150,7 @@ func (m *meter) behind(h *HighCut) *meter {
 	if st.Chain, err = filter.Join(m.st.Chain, c); err != nil {
 		return nil
 	}
-	return meterOn(&st, m.sys, m.sol.Twin()) // the filters change nothing of what the network answers
+	return meterOn(&st, m.sys, m.trio[0].Twin()) // the filters change nothing of what the network answers
 }
 
 // After is a candidate behind a high-pass.

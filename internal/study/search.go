@@ -7,12 +7,38 @@ import (
 	"basswright/internal/phys"
 )
 
-// grid calls at for frequencies from lo to hi, stepsPerOct an octave.
+// gridOf are the frequencies from lo to hi, stepsPerOct an octave: how many steps, and
+// each of them, beyond the last the last.
+func gridOf(lo, hi float64) (steps int, hz func(k int) float64) {
+	steps = int(math.Ceil(math.Log2(hi/lo) * stepsPerOct))
+	return steps, func(k int) float64 { return min(hi, lo*octaves(k*meanSteps/stepsPerOct)) }
+}
+
+// grid calls at for each of them.
 func grid(lo, hi float64, at func(f float64)) {
-	n := int(math.Ceil(math.Log2(hi/lo) * stepsPerOct))
-	for k := 0; k <= n; k++ {
-		at(math.Min(hi, lo*math.Exp2(float64(k)/stepsPerOct)))
+	n, hz := gridOf(lo, hi)
+	for k := range n + 1 {
+		at(hz(k))
 	}
+}
+
+// grid is that for what is read from the meter, three solutions at once.
+func (m *meter) grid(lo, hi float64, at func(f float64)) {
+	n, hz := gridOf(lo, hi)
+	for k := range n + 1 {
+		if k%3 == 0 {
+			m.ready([3]float64{hz(k), hz(k + 1), hz(k + 2)})
+		}
+		at(hz(k))
+	}
+}
+
+// gridwise is for a search of what is read from the meter.
+func (m *meter) gridwise() places { return places{m.grid, gridwise.narrow} }
+
+// largest is that of what is read from the meter.
+func (m *meter) largest(lo, hi float64, f func(float64) float64) Peak {
+	return largestOn(m.gridwise(), lo, hi, f)
 }
 
 // largest finds the largest value of f over the range: on the grid, then by

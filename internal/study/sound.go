@@ -21,7 +21,23 @@ var nothingRead = sound{at: math.NaN()}
 var latticeFrom, latticeTo = int(math.Floor(latticeAt(lowest))), int(math.Ceil(latticeAt(highest)))
 
 func latticeAt(f float64) float64 { return math.Log2(f/bandLow) * meanSteps }
-func latticeHz(k int) float64     { return bandLow * math.Exp2(float64(k)/meanSteps) }
+func latticeHz(k int) float64     { return bandLow * octaves(k) }
+
+// octaves is 2^(k/meanSteps): of the lattice from a table, as all figures are looked for there.
+func octaves(k int) float64 {
+	if i := k - latticeFrom; i >= 0 && i < len(octave) {
+		return octave[i]
+	}
+	return math.Exp2(float64(k) / meanSteps)
+}
+
+var octave = func() []float64 {
+	list := make([]float64, latticeTo-latticeFrom+1)
+	for i := range list {
+		list[i] = math.Exp2(float64(latticeFrom+i) / meanSteps)
+	}
+	return list
+}()
 
 // square is |p|² in Pa² on the drive, in the plain space, where extension and reference
 // level are at home. Levels are compared by it: it takes no logarithm.
@@ -53,6 +69,11 @@ func (m *meter) squareAt(k int) float64 {
 		*known = m.square(latticeHz(k))
 	}
 	return *known
+}
+
+// knows says that place k of the lattice has been read.
+func (s *sound) knows(k int) bool {
+	return s.lattice != nil && k >= latticeFrom && k <= latticeTo && !math.IsNaN(s.lattice[k-latticeFrom])
 }
 
 // besides is how close to an end of a range a place of the lattice may lie, in steps: any

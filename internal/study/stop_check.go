@@ -41,7 +41,7 @@ func (c *checker) stops() {
 		}
 		return most
 	}
-	p := largest(c.st.LimitsFrom(), c.st.limitsTo(), share)
+	p := c.m.largest(c.st.LimitsFrom(), c.st.limitsTo(), share)
 	share(float64(p.At)) // leaves the worst cone and its excursion there
 	stop := c.asked(nearer(worst), phys.Length)
 	c.add(Check{ID: CheckStop, Name: c.named("stop of "+stop, worst), Kind: phys.Length, Value: phys.Maybe(far), Limit: nearer(worst), Fill: p.Value, At: p.At, Asked: c.st.Brief.Limits.Excursion > 0 || c.st.Brief.Limits.ExcursionXmax},
