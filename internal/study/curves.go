@@ -37,7 +37,7 @@ func Frequencies(from, to float64, points int) []float64 {
 // curves computes all curves of a candidate on the grid of the options, and the greatest
 // output along them, nil where no bound is known.
 func (m *meter) curves(ctx context.Context, opt Options) (*Curves, *Greatest, error) {
-	c := newCurves(m.sys, Frequencies(opt.From, opt.To, opt.Points), m.st.InPlace())
+	c := newCurves(m.sys, opt.grid(), m.st.InPlace())
 	most := m.envelope(c.Frequency, false)
 	for k, f := range c.Frequency {
 		if err := ctx.Err(); err != nil {

@@ -46,6 +46,14 @@ func (o Options) withDefaults() Options {
 	return o
 }
 
+// grid is the frequencies of the curves.
+func (o Options) grid() []float64 {
+	if o.frequencies != nil {
+		return o.frequencies
+	}
+	return Frequencies(o.From, o.To, o.Points)
+}
+
 // Sound says what is wrong with the range or the number of points, nil if
 // nothing is. Zero values stand for the defaults.
 func (o Options) Sound() error {
@@ -86,10 +94,11 @@ func Evaluate(ctx context.Context, st *Study, opt Options) (*Result, error) {
 }
 
 func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Result, error) {
-	opt = opt.withDefaults()
 	if len(st.Candidates) == 0 {
 		return nil, ErrNoCandidate
 	}
+	opt = opt.withDefaults()
+	opt.frequencies = mem.frequencies(opt)
 	res := &Result{Study: st, Options: opt, Candidates: make([]*Outcome, len(st.Candidates))}
 	if opt.Yardstick != "" {
 		i, err := st.Find(opt.Yardstick)

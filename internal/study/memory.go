@@ -21,6 +21,21 @@ type Memory struct {
 	tried   *simplelru.LRU[string, *Outcome] // without mends: a value that is dragged leaves many
 	systems *simplelru.LRU[string, *system]  // by Candidate.Built
 	sound   *simplelru.LRU[string, struct{}] // Candidate.Built of boxes that can be
+	grid    Options                          // whose frequencies were found last
+}
+
+// frequencies are those of the curves, which all candidates have in common, and most
+// evaluations.
+func (m *Memory) frequencies(opt Options) []float64 {
+	if m == nil {
+		return opt.grid()
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if g := &m.grid; g.frequencies == nil || g.From != opt.From || g.To != opt.To || g.Points != opt.Points {
+		m.grid = Options{From: opt.From, To: opt.To, Points: opt.Points, frequencies: opt.grid()}
+	}
+	return m.grid.frequencies
 }
 
 // system is what a candidate was built to, with a solver of its network. Who uses
