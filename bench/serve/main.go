@@ -246,21 +246,25 @@ func (l *load) learn() error {
 	defer res.Body.Close()
 	var v struct {
 		Result struct {
+			Heads      string `json:"heads_key"`
+			Frequency  string `json:"frequency_key"`
 			Candidates []struct {
 				Curves   string `json:"curves_key"`
 				Drawings string `json:"drawings_key"`
 				Wiring   string `json:"wiring_key"`
+				Cells    string `json:"cells_key"`
 			}
 		}
 	}
 	if err := json.NewDecoder(res.Body).Decode(&v); err != nil {
 		return err
 	}
+	l.have = append(l.have, v.Result.Heads, v.Result.Frequency)
 	for _, c := range v.Result.Candidates {
-		l.have = append(l.have, c.Curves, c.Drawings, c.Wiring)
+		l.have = append(l.have, c.Curves, c.Drawings, c.Wiring, c.Cells)
 	}
-	if len(l.have) != 18 {
-		return fmt.Errorf("the bench has %d candidates, not six", len(l.have)/3)
+	if n := len(v.Result.Candidates); n != 6 {
+		return fmt.Errorf("the bench has %d candidates, not six", n)
 	}
 	return nil
 }

@@ -9,8 +9,15 @@ import (
 	"basswright/internal/study"
 )
 
-// A TableRow is a row of the comparison as data: what [CompareText] and the page
-// show, in the same order.
+// A Table is the comparison as data: what [CompareText] and the page show, in the same
+// order. It is the heads of its rows; the cells are made a candidate at a time, as few of
+// them change with a study.
+type Table struct {
+	Rows  []TableRow
+	cells []func(o *study.Outcome) TableCell
+}
+
+// A TableRow is the head of a row.
 type TableRow struct {
 	Group string // heading above the row; empty if the group goes on
 	Key   string // "f3_hz"; of a limit limitKey and its [study.CheckID]
@@ -19,7 +26,6 @@ type TableRow struct {
 	Per   float64 // the unit in SI; 0 of what is no quantity
 	Limit bool    // the cells are gauges
 	Opens bool    // [Opened] tells where its values come from
-	Cells []TableCell
 }
 
 // A TableCell is what stands in a row for one candidate.
@@ -31,72 +37,46 @@ type TableCell struct {
 	Over  bool       // the limit is passed
 }
 
-// Table is the comparison: the figures, then what gives first and the limits,
-// then cost and weight.
-func Table(r *study.Result) []TableRow {
-	list := ledger{rows: []TableRow{{Key: briefKey, Name: "against the brief", Opens: true, Cells: briefCells(r)}}}
-	list.figures(r)
-	rows, n := list.rows[1:], len(r.Candidates)
-	names := make([]string, len(rows))
-	cells := make([]TableCell, len(rows)*n)
-	for i := range rows {
-		names[i], rows[i].Cells = rows[i].Key, cells[i*n:][:n:n]
+// NewTable is the comparison of a result: the figures, then what gives first and the
+// limits, then cost and weight.
+func NewTable(r *study.Result) *Table {
+	list := rows(r)
+	room := 1 + len(list) + len(study.Checks())
+	t := &Table{Rows: make([]TableRow, 0, room), cells: make([]func(*study.Outcome) TableCell, 0, room)}
+	t.add(TableRow{Key: briefKey, Name: "against the brief", Opens: true}, func(o *study.Outcome) TableCell { return briefCell(r, o) })
+	bill := slices.IndexFunc(list, func(w row) bool { return w.group == "Cost and weight" })
+	if bill < 0 {
+		bill = len(list)
 	}
-	column := ledgerColumn(strings.Join(names, " "))
-	for k, o := range r.Candidates {
-		for i, c := range study.Noted(o, column, func() []TableCell { return list.column(o) }) {
-			rows[i].Cells[k] = c
-		}
-	}
-	return list.rows
+	t.figures(r.Study, list[:bill])
+	t.limits(r)
+	t.figures(r.Study, list[bill:])
+	return t
 }
 
-// A ledgerColumn are the cells of a candidate in rows of these keys.
-type ledgerColumn string
-
-// A ledger is made row by row, and then candidate by candidate: cells are of a candidate as
-// it was found, and of its study, so that they are as they were where that has not changed.
-type ledger struct {
-	rows  []TableRow
-	cells []func(o *study.Outcome) TableCell
-}
-
-func (l *ledger) add(r TableRow, cell func(o *study.Outcome) TableCell) {
-	l.rows, l.cells = append(l.rows, r), append(l.cells, cell)
-}
-
-func (l *ledger) column(o *study.Outcome) []TableCell {
-	out := make([]TableCell, len(l.cells))
-	for i, cell := range l.cells {
+// Column are the cells of a candidate of the result, one a row. They follow from the
+// candidate as it was found, from its study, from which rows there are and from whether the
+// result has a brief: where these are as they were, so are they.
+func (t *Table) Column(o *study.Outcome) []TableCell {
+	out := make([]TableCell, len(t.cells))
+	for i, cell := range t.cells {
 		out[i] = cell(o)
 	}
 	return out
 }
 
-func (l *ledger) figures(r *study.Result) {
-	list := rows(r)
-	room := len(list) + len(study.Checks())
-	l.rows, l.cells = slices.Grow(l.rows, room), slices.Grow(l.cells, room)
-	bill := len(list)
-	for i := range list {
-		if list[i].group == "Cost and weight" {
-			bill = i
-		}
-	}
-	for i := range list[:bill] {
-		l.figure(r.Study, &list[i])
-	}
-	l.limits(r)
-	for i := range list[bill:] {
-		l.figure(r.Study, &list[bill+i])
-	}
+func (t *Table) add(r TableRow, cell func(o *study.Outcome) TableCell) {
+	t.Rows, t.cells = append(t.Rows, r), append(t.cells, cell)
 }
 
-func (l *ledger) figure(st *study.Study, w *row) {
-	l.add(TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Per: w.per, Opens: w.from != nil}, func(o *study.Outcome) TableCell {
-		c := w.cell(o)
-		return TableCell{Text: c.text, At: c.at, Fill: phys.None(), Asked: askedOf(st, o, w.key)}
-	})
+func (t *Table) figures(st *study.Study, list []row) {
+	for i := range list {
+		w := &list[i]
+		t.add(TableRow{Group: w.group, Key: w.key, Name: strings.TrimSpace(w.name), Unit: w.unit, Per: w.per, Opens: w.from != nil}, func(o *study.Outcome) TableCell {
+			c := w.cell(o)
+			return TableCell{Text: c.text, At: c.at, Fill: phys.None(), Asked: askedOf(st, o, w.key)}
+		})
+	}
 }
 
 // askedBy are the figures that the brief asks for by themselves.
@@ -119,15 +99,7 @@ func limitValue(k study.Check, u phys.System) string {
 	return phys.Digits(k.Kind.Unit(u).Of(k.Limit), 3)
 }
 
-// briefCells say in few words what each candidate misses.
-func briefCells(r *study.Result) []TableCell {
-	var out []TableCell
-	for _, o := range r.Candidates {
-		out = append(out, briefCell(r, o))
-	}
-	return out
-}
-
+// briefCell says in few words what a candidate misses.
 func briefCell(r *study.Result, o *study.Outcome) TableCell {
 	c := TableCell{Text: o.Kept(r.Study), Fill: phys.None()}
 	switch {
@@ -150,10 +122,10 @@ func briefCell(r *study.Result, o *study.Outcome) TableCell {
 }
 
 // limits are the gauges, but for what a figure of the table says already.
-func (l *ledger) limits(r *study.Result) {
+func (t *Table) limits(r *study.Result) {
 	group := "Limits"
 	for _, k := range checksOf(r) {
-		l.add(TableRow{Group: group, Key: limitKey + string(k.ID), Name: k.Name, Limit: true, Opens: true}, func(o *study.Outcome) TableCell { return limitCell(r.Study, o, k.ID) })
+		t.add(TableRow{Group: group, Key: limitKey + string(k.ID), Name: k.Name, Limit: true, Opens: true}, func(o *study.Outcome) TableCell { return limitCell(r.Study, o, k.ID) })
 		group = ""
 	}
 }

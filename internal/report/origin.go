@@ -71,7 +71,7 @@ func opened(r *study.Result, o *study.Outcome, key string) (s note.Step, c cell,
 // order of its table.
 func OriginKeys(r *study.Result) []string {
 	var out []string
-	for _, t := range Table(r) {
+	for _, t := range NewTable(r).Rows {
 		if t.Opens {
 			out = append(out, t.Key)
 		}

@@ -59,9 +59,10 @@ func TestEveryFigureOpens(t *testing.T) {
 	digit := regexp.MustCompile(`\d`)
 	opened := map[string]int{}
 	for name, r := range results {
-		for _, row := range report.Table(r) {
-			for i, c := range row.Cells {
-				o := r.Candidates[i]
+		table := report.NewTable(r)
+		for _, o := range r.Candidates {
+			for i, c := range table.Column(o) {
+				row := table.Rows[i]
 				who := name + ", " + o.Candidate.Name + ", " + row.Key
 				l, ok := report.Opened(r, o, row.Key)
 				switch {

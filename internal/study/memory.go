@@ -179,12 +179,11 @@ func (m *Memory) find(key string, opt Options) *Outcome {
 	return &c
 }
 
-// keep stores a copy, which has notes from here on as o has.
+// keep stores a copy.
 func (m *Memory) keep(key string, opt Options, o *Outcome) {
 	if m == nil || key == "" {
 		return
 	}
-	o.notes = &notes{made: map[any]any{}}
 	c := *o
 	c.Candidate = nil // it would keep the whole study; the one that asks has its own
 	m.mu.Lock()

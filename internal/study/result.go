@@ -44,7 +44,6 @@ type Outcome struct {
 	Body       Body          // for the section drawing
 
 	loudest [weighings]tone // for the caution of hearing
-	notes   *notes          // that copies of it share; nil: it is not kept
 }
 
 // Look is which colour and dash the candidate has in figures, from 0.

@@ -8,9 +8,10 @@ import (
 )
 
 // mostHave bounds the keys that a request says it has: for each of 64 candidates
-// the curves, the section and the wiring that are shown, and the curves as they were
-// before the drag. The page asks by the same bound (ui/src/state/study.svelte.ts).
-const mostHave = 4 * 64
+// the curves, the section, the wiring and the cells that are shown, and the curves as they
+// were before the drag; and the heads of the ledger, and the frequencies of the curves. The
+// page asks by the same bound (ui/src/state/study.svelte.ts).
+const mostHave = 5*64 + 2
 
 // put saves a text. Where the page was told that the file is gone, and asks for
 // it, the file is written anew; if it is back meanwhile, it is an ordinary save.

@@ -57,9 +57,7 @@ func BenchmarkTry(b *testing.B) {
 				b.ReportMetric(float64(w.Body.Len())/1e3, "kB/answer")
 				return v
 			}
-			for _, c := range post(Edit{Changes: volumes(28).Changes}).Result.Candidates {
-				have = append(have, c.CurvesKey, c.DrawKey, c.WiringKey)
-			}
+			have = keys(post(Edit{Changes: volumes(28).Changes}).Result)
 			b.ReportAllocs()
 			n := 0
 			for b.Loop() {

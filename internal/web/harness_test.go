@@ -211,5 +211,14 @@ func (s *shop) view() View {
 	return ask[View](s, 200, "POST", "/api/studies/bench/view", Ask{})
 }
 
+// keys are those of all that a page has once it has seen a result.
+func keys(r *Result) []string {
+	out := []string{r.HeadsKey, r.FrequencyKey}
+	for _, c := range r.Candidates {
+		out = append(out, c.CurvesKey, c.DrawKey, c.WiringKey, c.CellsKey)
+	}
+	return out
+}
+
 // tried is the edit as it is tried.
 func (e Edit) tried() Try { return Try{e.Ask, e.Changes} }

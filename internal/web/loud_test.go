@@ -51,15 +51,15 @@ func TestTurnedUpUntilSomethingGives(t *testing.T) {
 				continue
 			}
 			gauges := 0
-			for _, r := range got.Result.Rows { // the first of all: nothing of anybody is passed
+			for row, r := range got.Result.Heads { // the first of all: nothing of anybody is passed
 				key := strings.TrimPrefix(r.Key, "limit-")
 				if key != string(study.CheckExcursion) && key != string(study.CheckPortSpeed) && key != string(study.CheckHeat) {
 					continue
 				}
 				gauges++
-				for k, cell := range r.Cells {
-					if cell.Over {
-						t.Errorf("%s: at what %s bears, %s passes %s", way, c.Name, got.Result.Candidates[k].Name, r.Name)
+				for _, other := range got.Result.Candidates {
+					if other.Cells[row].Over {
+						t.Errorf("%s: at what %s bears, %s passes %s", way, c.Name, other.Name, r.Name)
 					}
 				}
 			}

@@ -22,12 +22,13 @@ func TestEveryValueIsAnInputOrOpens(t *testing.T) {
 			t.Errorf("%s: nothing is open, and %+v comes", name, plain.Opened)
 		}
 		limits := 0
-		for _, row := range plain.Rows {
+		for k, row := range plain.Heads {
 			if row.Limit {
 				limits++
 			}
 			asked := false
-			for i, cell := range row.Cells {
+			for _, c := range plain.Candidates {
+				cell := c.Cells[k]
 				if cell.Text == "–" || cell.Path != "" || says[row.Key] {
 					continue
 				}
@@ -38,7 +39,7 @@ func TestEveryValueIsAnInputOrOpens(t *testing.T) {
 					continue
 				}
 				asked = true
-				at := Cellmark{Row: row.Key, Candidate: plain.Candidates[i].Name}
+				at := Cellmark{Row: row.Key, Candidate: c.Name}
 				got := ask[View](s, 200, "POST", view, Ask{Open: &at, Quick: true}).Result.Opened
 				if got == nil || got.Cellmark != at || got.Step.Formula == "" || got.Step.Numbers == "" || got.Step.Why == "" || got.Step.Source == "" || !row.Limit && got.Step.Value != cell.Text {
 					t.Errorf("%s: %s of %s, %q, opens into %+v", name, row.Key, at.Candidate, cell.Text, got)
@@ -58,9 +59,7 @@ func TestWhatIsOpenFollowsADrag(t *testing.T) {
 	first := s.view()
 	e := volumes(27)
 	e.Quick, e.Open = true, &Cellmark{Row: "f3_hz", Candidate: "one"}
-	for _, c := range first.Result.Candidates {
-		e.Have = append(e.Have, c.CurvesKey, c.DrawKey, c.WiringKey)
-	}
+	e.Have = keys(first.Result)
 	size := func(v View) int {
 		data, err := json.Marshal(v)
 		if err != nil {

@@ -84,11 +84,15 @@ func TestViewIsTheEvaluation(t *testing.T) {
 		near(c.Name+" impedance", c.Curves.Impedance, o.Curves.Impedance, 1)
 		near(c.Name+" group delay", c.Curves.GroupDelay, o.Curves.GroupDelay, 1e3)
 	}
-	table := report.Table(want)
-	for i, row := range v.Result.Rows {
-		for k, cell := range row.Cells {
-			if cell.Text != table[i].Cells[k].Text {
-				t.Errorf("row %s of candidate %d: %q, want %q", row.Key, k, cell.Text, table[i].Cells[k].Text)
+	table := report.NewTable(want)
+	for k, o := range want.Candidates {
+		column := table.Column(o)
+		if cells := v.Result.Candidates[k].Cells; len(cells) != len(column) || len(v.Result.Heads) != len(column) {
+			t.Fatalf("candidate %d has %d cells in %d rows, want %d", k, len(cells), len(v.Result.Heads), len(column))
+		}
+		for i, cell := range v.Result.Candidates[k].Cells {
+			if cell.Text != column[i].Text {
+				t.Errorf("row %s of candidate %d: %q, want %q", table.Rows[i].Key, k, cell.Text, column[i].Text)
 			}
 		}
 	}
@@ -349,6 +353,25 @@ func TestAgainstAnotherStudy(t *testing.T) {
 	}
 	if len(only) != 2 || only["couple"] != "was" || only["pair"] != "is" {
 		t.Errorf("only one has %v", only)
+	}
+}
+
+// What was shown in its own units is told in those of the other, also where no row has
+// another key in them, as that of the weight has.
+func TestAgainstInOtherUnits(t *testing.T) {
+	s := open(t)
+	bare := edited(t, samples(t)["camper-bench"], studyfile.Change{Do: "remove", Path: "drivers.merlin-10.mass"}, studyfile.Change{Do: "remove", Path: "brief.limits.mass"})
+	put(t, s.dir, "bench.yaml", string(bare))
+	put(t, s.dir, "other.yaml", string(edited(t, bare, set("units", "imperial"))))
+	for _, name := range []string{"bench", "other"} {
+		if v := ask[View](s, 200, "POST", "/api/studies/"+name+"/view", Ask{}); v.Result == nil || slices.ContainsFunc(v.Result.Heads, func(h Head) bool { return strings.HasPrefix(h.Key, "weight") }) {
+			t.Fatalf("%s has a weight, or faults: %+v", name, v.Faults)
+		}
+	}
+	for range 2 {
+		if a := ask[Against](s, 200, "GET", "/api/studies/bench/against?study=other", nil); len(a.Rows) != 0 || len(a.Lines) == 0 {
+			t.Errorf("%+v differ, of which nothing but the units does", a.Rows)
+		}
 	}
 }
 

@@ -40,7 +40,7 @@ func TestRestart(t *testing.T) {
 	if v.Revision != edited.Revision || v.Text != edited.Text || v.Undo != edited.Undo || v.Redo != edited.Redo {
 		t.Errorf("revision %s, undo %q after a restart; %s, %q before", v.Revision, v.Undo, edited.Revision, edited.Undo)
 	}
-	if !reflect.DeepEqual(v.Result.Rows, edited.Result.Rows) {
+	if !reflect.DeepEqual(v.Result, edited.Result) {
 		t.Error("another result after the restart")
 	}
 	if got := ask[[]Past](second, 200, "GET", "/api/studies/bench/past", nil); !reflect.DeepEqual(got, past) {

@@ -96,8 +96,12 @@ func TestFieldsBelongToRows(t *testing.T) {
 		for _, f := range studyfile.Open(text, "study.yaml").Fields() {
 			there[f.Path] = true
 		}
-		for _, row := range rows(r) {
-			for _, c := range row.Cells {
+		table := report.NewTable(r)
+		for _, o := range r.Candidates {
+			var told Candidate
+			told.fill(r, o, table, "", nil)
+			for i, c := range told.Cells {
+				row := table.Rows[i]
 				set[row.Key] = set[row.Key] || c.Path != ""
 				if c.Path != "" && !there[c.Path] {
 					t.Errorf("%s: %s is set by %s, which is no field", name, row.Key, c.Path)

@@ -180,21 +180,26 @@ func (s *Server) version(of Side) ([]byte, error) {
 // units, and the candidates that only one of them has.
 func differing(was, is *study.Result) []AgainstRow {
 	is = inUnits(is, was.Study.Units)
-	before, after := report.Table(was), report.Table(is)
+	before, after := report.NewTable(was), report.NewTable(is)
 	out := []AgainstRow{}
-	for i, o := range was.Candidates {
+	for _, o := range was.Candidates {
 		name := o.Candidate.Name
 		k := slices.IndexFunc(is.Candidates, func(o *study.Outcome) bool { return o.Candidate.Name == name })
 		if k < 0 {
 			out = append(out, AgainstRow{Candidate: name, Only: "was"})
 			continue
 		}
-		for _, l := range before {
-			out = addDiffering(out, AgainstRow{Candidate: name, Name: l.Name, Unit: l.Unit, Was: figure(l.Cells[i].Text), Is: cellOf(after, l.Key, k)})
+		older, newer := before.Column(o), after.Column(is.Candidates[k])
+		for i, l := range before.Rows {
+			there := ""
+			if j := rowOf(after, l.Key); j >= 0 {
+				there = figure(newer[j].Text)
+			}
+			out = addDiffering(out, AgainstRow{Candidate: name, Name: l.Name, Unit: l.Unit, Was: figure(older[i].Text), Is: there})
 		}
-		for _, r := range after { // rows that only the newer has
-			if !slices.ContainsFunc(before, func(l report.TableRow) bool { return l.Key == r.Key }) {
-				out = addDiffering(out, AgainstRow{Candidate: name, Name: r.Name, Unit: r.Unit, Is: figure(r.Cells[k].Text)})
+		for j, l := range after.Rows { // rows that only the newer has
+			if rowOf(before, l.Key) < 0 {
+				out = addDiffering(out, AgainstRow{Candidate: name, Name: l.Name, Unit: l.Unit, Is: figure(newer[j].Text)})
 			}
 		}
 	}
@@ -223,12 +228,9 @@ func inUnits(r *study.Result, u phys.System) *study.Result {
 	return &shown
 }
 
-func cellOf(table []report.TableRow, key string, candidate int) string {
-	i := slices.IndexFunc(table, func(r report.TableRow) bool { return r.Key == key })
-	if i < 0 {
-		return ""
-	}
-	return figure(table[i].Cells[candidate].Text)
+// rowOf is where a row stands, -1 if the table has none of that key.
+func rowOf(t *report.Table, key string) int {
+	return slices.IndexFunc(t.Rows, func(r report.TableRow) bool { return r.Key == key })
 }
 
 // figure is a cell's text; a dash says that there is nothing, as no text does.

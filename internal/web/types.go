@@ -113,32 +113,34 @@ type Finding struct {
 
 // Result is an evaluated study.
 type Result struct {
-	Title      string        `json:"title"`
-	Note       string        `json:"note"`
-	Units      string        `json:"units" enum:"metric,imperial"`
-	Terms      string        `json:"terms"`
-	Brief      string        `json:"brief" doc:"in sentences; empty if nothing is asked"`
-	HasBrief   bool          `json:"has_brief"`
-	BriefMet   bool          `json:"brief_met"`
-	Through    string        `json:"through" doc:"the filters that the drive goes through, in words; empty if there is none"`
-	Told       string        `json:"told" doc:"whether the brief is met, in words"`
-	Drive      Drive         `json:"drive"`
-	Lead       string        `json:"lead"`
-	Yardstick  int           `json:"yardstick"`
-	Frequency  Curve         `json:"frequency" doc:"Hz, of all curves"`
-	Strips     []Strip       `json:"strips" nullable:"false"`
-	Asked      []Asked       `json:"asked" nullable:"false" doc:"what the brief asks of the level"`
-	LimitsFrom float64       `json:"limits_from" doc:"Hz, from where limits are held"`
-	Rows       []Row         `json:"rows" nullable:"false" doc:"the ledger"`
-	Candidates []Candidate   `json:"candidates" nullable:"false"`
-	Drivers    []Driver      `json:"drivers" nullable:"false"`
-	Doubts     []Finding     `json:"doubts" nullable:"false" doc:"what makes the figures doubtful, each once, in sentences that name what they are about"`
-	Filled     []string      `json:"filled" nullable:"false" doc:"what was filled in because the study leaves it out"`
-	Cautions   []Finding     `json:"cautions" nullable:"false"`
-	Demands    []Demand      `json:"demands" nullable:"false" doc:"what the brief asks of the air"`
-	Figures    []FigureWords `json:"figures" nullable:"false" doc:"what can be drawn as a file"`
-	Next       []Variant     `json:"next" nullable:"false" doc:"candidates that suggest themselves"`
-	Opened     *Opened       `json:"opened,omitempty" doc:"the cell that the request has open; absent if it has none, or the cell has no value any more"`
+	Title        string        `json:"title"`
+	Note         string        `json:"note"`
+	Units        string        `json:"units" enum:"metric,imperial"`
+	Terms        string        `json:"terms"`
+	Brief        string        `json:"brief" doc:"in sentences; empty if nothing is asked"`
+	HasBrief     bool          `json:"has_brief"`
+	BriefMet     bool          `json:"brief_met"`
+	Through      string        `json:"through" doc:"the filters that the drive goes through, in words; empty if there is none"`
+	Told         string        `json:"told" doc:"whether the brief is met, in words"`
+	Drive        Drive         `json:"drive"`
+	Lead         string        `json:"lead"`
+	Yardstick    int           `json:"yardstick"`
+	FrequencyKey string        `json:"frequency_key"`
+	Frequency    Curve         `json:"frequency,omitempty" doc:"Hz, of all curves; absent if the request has the key already"`
+	Strips       []Strip       `json:"strips" nullable:"false"`
+	Asked        []Asked       `json:"asked" nullable:"false" doc:"what the brief asks of the level"`
+	LimitsFrom   float64       `json:"limits_from" doc:"Hz, from where limits are held"`
+	HeadsKey     string        `json:"heads_key"`
+	Heads        []Head        `json:"heads,omitempty" nullable:"false" doc:"of the rows of the ledger; absent if the request has the key already"`
+	Candidates   []Candidate   `json:"candidates" nullable:"false"`
+	Drivers      []Driver      `json:"drivers" nullable:"false"`
+	Doubts       []Finding     `json:"doubts" nullable:"false" doc:"what makes the figures doubtful, each once, in sentences that name what they are about"`
+	Filled       []string      `json:"filled" nullable:"false" doc:"what was filled in because the study leaves it out"`
+	Cautions     []Finding     `json:"cautions" nullable:"false"`
+	Demands      []Demand      `json:"demands" nullable:"false" doc:"what the brief asks of the air"`
+	Figures      []FigureWords `json:"figures" nullable:"false" doc:"what can be drawn as a file"`
+	Next         []Variant     `json:"next" nullable:"false" doc:"candidates that suggest themselves"`
+	Opened       *Opened       `json:"opened,omitempty" doc:"the cell that the request has open; absent if it has none, or the cell has no value any more"`
 }
 
 // Strip is one plot: what its curves are called, in which unit, and its wall.
@@ -193,8 +195,8 @@ type Asked struct {
 	Level Num     `json:"level" doc:"dB; null for an extension"`
 }
 
-// Row is a row of the ledger: a cell for each candidate.
-type Row struct {
+// Head is what stands before a row of the ledger; each candidate has a cell in it.
+type Head struct {
 	Group string  `json:"group" doc:"the heading above; empty if it goes on"`
 	Key   string  `json:"key"`
 	Name  string  `json:"name"`
@@ -202,7 +204,6 @@ type Row struct {
 	Per   float64 `json:"per" doc:"the unit in SI; 0 of what is no quantity"`
 	Limit bool    `json:"limit" doc:"its cells are gauges"`
 	Opens bool    `json:"opens" doc:"its values can be opened: see Ask.open"`
-	Cells []Cell  `json:"cells" nullable:"false"`
 }
 
 // Cell is what stands in a row for one candidate.
@@ -251,6 +252,8 @@ type Candidate struct {
 	Course    *Course   `json:"course,omitempty" doc:"where the points of a duct’s profile are in its drawing; comes with the section"`
 	WiringKey string    `json:"wiring_key"`
 	Wiring    string    `json:"wiring,omitempty" doc:"SVG of the wiring; absent if the request has the key already"`
+	CellsKey  string    `json:"cells_key"`
+	Cells     []Cell    `json:"cells,omitempty" nullable:"false" doc:"its column of the ledger, one for each of its heads; absent if the request has the key already"`
 	Variants  []Variant `json:"variants" nullable:"false"`
 }
 
@@ -335,7 +338,7 @@ type Ask struct {
 	To        float64   `json:"to,omitempty" doc:"Hz; 400"`
 	Points    int       `json:"points,omitempty" minimum:"0" maximum:"2000" doc:"400"`
 	Time      bool      `json:"time,omitempty" doc:"step responses too"`
-	Have      []string  `json:"have,omitempty" maxItems:"256" nullable:"false" doc:"keys of curves and drawings that need not be sent again"`
+	Have      []string  `json:"have,omitempty" maxItems:"322" nullable:"false" doc:"keys of what need not be sent again: curves, drawings, the ledger and its columns"`
 	Suggest   bool      `json:"suggest,omitempty" doc:"variations and next candidates too, which take longer"`
 	Kinds     string    `json:"kinds,omitempty" doc:"candidate whose variations are to have enclosures with a duct too: to size them takes longest"`
 	Open      *Cellmark `json:"open,omitempty" doc:"cell of the ledger that is open: where its value comes from"`

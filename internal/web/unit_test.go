@@ -20,8 +20,9 @@ func TestFieldsCanBeToldInTheUnitOfTheirRow(t *testing.T) {
 			t.Fatalf("%s: %v", written, v.Faults)
 		}
 		found := false
-		for _, r := range v.Result.Rows {
-			for _, c := range r.Cells {
+		for k, r := range v.Result.Heads {
+			for _, candidate := range v.Result.Candidates {
+				c := candidate.Cells[k]
 				if c.Path != volume {
 					continue
 				}

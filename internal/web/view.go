@@ -122,9 +122,9 @@ func (s *Server) result(ctx context.Context, r *study.Result, ask Ask) (*Result,
 	st := r.Study
 	out := &Result{
 		Title: st.Name, Note: st.Note, Units: units(st.Units), Terms: st.Terms(), Brief: st.BriefWords(), HasBrief: r.HasBrief, BriefMet: r.BriefMet, Told: r.Told, Through: st.Through(),
-		Drive: drive(r), Lead: r.Lead, Yardstick: r.Yardstick, Frequency: r.Candidates[0].Curves.Frequency, LimitsFrom: st.LimitsFrom(),
+		Drive: drive(r), Lead: r.Lead, Yardstick: r.Yardstick, LimitsFrom: st.LimitsFrom(),
 		Strips: strips(r), Asked: asked(st), Doubts: []Finding{}, Filled: []string{}, Cautions: findings(r.Cautions), Drivers: []Driver{},
-		Rows: rows(r), Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{}, Figures: []FigureWords{},
+		Candidates: make([]Candidate, 0, len(r.Candidates)), Demands: []Demand{}, Next: []Variant{}, Figures: []FigureWords{},
 	}
 	if !ask.Quick {
 		doubts, filled := report.Account(r)
@@ -146,11 +146,19 @@ func (s *Server) result(ctx context.Context, r *study.Result, ask Ask) (*Result,
 	for _, k := range ask.Have {
 		have[k] = true
 	}
+	out.FrequencyKey = key("frequency", r.Options.From, r.Options.To, r.Options.Points)
+	if !have[out.FrequencyKey] {
+		out.Frequency = r.Candidates[0].Curves.Frequency
+	}
+	table := report.NewTable(r)
+	out.head(table, have)
 	for _, o := range r.Candidates {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		out.Candidates = append(out.Candidates, s.candidate(r, o, ask, have))
+		c := s.candidate(r, o, ask, have)
+		c.fill(r, o, table, out.HeadsKey, have)
+		out.Candidates = append(out.Candidates, c)
 	}
 	return out, nil
 }
@@ -203,7 +211,12 @@ func variants(list []variant.Variant) []Variant {
 
 // key names what was made from some values.
 func key(of ...any) string {
-	sum := sha256.Sum256(fmt.Append(nil, of...))
+	return keyOf(fmt.Append(nil, of...))
+}
+
+// keyOf names a text.
+func keyOf(text []byte) string {
+	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:8])
 }
 
@@ -328,25 +341,6 @@ func steps(lines []report.Line) []Step {
 	out := make([]Step, 0, len(lines))
 	for _, l := range lines {
 		out = append(out, Step(l))
-	}
-	return out
-}
-
-// rows is the ledger with the places where its figures can be set.
-func rows(r *study.Result) []Row {
-	table, n := report.Table(r), len(r.Candidates)
-	out := make([]Row, len(table))
-	cells := make([]Cell, len(table)*n)
-	for k, t := range table {
-		w := Row{Group: t.Group, Key: t.Key, Name: t.Name, Unit: t.Unit, Per: t.Per, Limit: t.Limit, Opens: t.Opens, Cells: cells[k*n:][:n:n]}
-		for i := range t.Cells {
-			c := &t.Cells[i]
-			w.Cells[i] = Cell{Text: c.Text, At: c.At, Asked: c.Asked, Over: c.Over, Path: variant.Field(t.Key, r.Candidates[i])}
-			if c.Fill.OK() {
-				w.Cells[i].Fill = (*float64)(&c.Fill)
-			}
-		}
-		out[k] = w
 	}
 	return out
 }

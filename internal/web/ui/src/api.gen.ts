@@ -381,7 +381,7 @@ export interface components {
              * @description Hz, 1 to 20000; 10
              */
             from?: number;
-            /** @description keys of curves and drawings that need not be sent again */
+            /** @description keys of what need not be sent again: curves, drawings, the ledger and its columns */
             have?: string[];
             /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
             kinds?: string;
@@ -426,6 +426,9 @@ export interface components {
              * @description width of the section; all are drawn at one scale
              */
             across: number;
+            /** @description its column of the ledger, one for each of its heads; absent if the request has the key already */
+            cells?: components["schemas"]["Cell"][];
+            cells_key: string;
             /** @description where the points of a duct’s profile are in its drawing; comes with the section */
             course?: components["schemas"]["Course"];
             /** @description absent if the request has the key already */
@@ -639,7 +642,7 @@ export interface components {
              * @description Hz, 1 to 20000; 10
              */
             from?: number;
-            /** @description keys of curves and drawings that need not be sent again */
+            /** @description keys of what need not be sent again: curves, drawings, the ledger and its columns */
             have?: string[];
             /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
             kinds?: string;
@@ -822,6 +825,22 @@ export interface components {
             modified: string;
             name: string;
         };
+        Head: {
+            /** @description the heading above; empty if it goes on */
+            group: string;
+            key: string;
+            /** @description its cells are gauges */
+            limit: boolean;
+            name: string;
+            /** @description its values can be opened: see Ask.open */
+            opens: boolean;
+            /**
+             * Format: double
+             * @description the unit in SI; 0 of what is no quantity
+             */
+            per: number;
+            unit: string;
+        };
         Keep: {
             label?: string;
             text: string;
@@ -939,7 +958,7 @@ export interface components {
              * @description Hz, 1 to 20000; 10
              */
             from?: number;
-            /** @description keys of curves and drawings that need not be sent again */
+            /** @description keys of what need not be sent again: curves, drawings, the ledger and its columns */
             have?: string[];
             /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
             kinds?: string;
@@ -1005,7 +1024,7 @@ export interface components {
              * @description Hz, 1 to 20000; 10
              */
             from?: number;
-            /** @description keys of curves and drawings that need not be sent again */
+            /** @description keys of what need not be sent again: curves, drawings, the ledger and its columns */
             have?: string[];
             /**
              * Format: int64
@@ -1053,9 +1072,13 @@ export interface components {
             figures: components["schemas"]["FigureWords"][];
             /** @description what was filled in because the study leaves it out */
             filled: string[];
-            /** @description Hz, of all curves */
-            frequency: (number | null)[];
+            /** @description Hz, of all curves; absent if the request has the key already */
+            frequency?: (number | null)[];
+            frequency_key: string;
             has_brief: boolean;
+            /** @description of the rows of the ledger; absent if the request has the key already */
+            heads?: components["schemas"]["Head"][];
+            heads_key: string;
             lead: string;
             /**
              * Format: double
@@ -1067,8 +1090,6 @@ export interface components {
             note: string;
             /** @description the cell that the request has open; absent if it has none, or the cell has no value any more */
             opened?: components["schemas"]["Opened"];
-            /** @description the ledger */
-            rows: components["schemas"]["Row"][];
             strips: components["schemas"]["Strip"][];
             terms: string;
             /** @description the filters that the drive goes through, in words; empty if there is none */
@@ -1080,23 +1101,6 @@ export interface components {
             units: "metric" | "imperial";
             /** Format: int64 */
             yardstick: number;
-        };
-        Row: {
-            cells: components["schemas"]["Cell"][];
-            /** @description the heading above; empty if it goes on */
-            group: string;
-            key: string;
-            /** @description its cells are gauges */
-            limit: boolean;
-            name: string;
-            /** @description its values can be opened: see Ask.open */
-            opens: boolean;
-            /**
-             * Format: double
-             * @description the unit in SI; 0 of what is no quantity
-             */
-            per: number;
-            unit: string;
         };
         Sheet: {
             /** @description YAML of the driver; what is in doubt is not in it */
@@ -1194,7 +1198,7 @@ export interface components {
              * @description Hz, 1 to 20000; 10
              */
             from?: number;
-            /** @description keys of curves and drawings that need not be sent again */
+            /** @description keys of what need not be sent again: curves, drawings, the ledger and its columns */
             have?: string[];
             /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
             kinds?: string;
@@ -1246,7 +1250,7 @@ export interface components {
              * @description Hz, 1 to 20000; 10
              */
             from?: number;
-            /** @description keys of curves and drawings that need not be sent again */
+            /** @description keys of what need not be sent again: curves, drawings, the ledger and its columns */
             have?: string[];
             /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
             kinds?: string;
@@ -1277,7 +1281,7 @@ export interface components {
              * @description Hz, 1 to 20000; 10
              */
             from?: number;
-            /** @description keys of curves and drawings that need not be sent again */
+            /** @description keys of what need not be sent again: curves, drawings, the ledger and its columns */
             have?: string[];
             /** @description candidate whose variations are to have enclosures with a duct too: to size them takes longest */
             kinds?: string;

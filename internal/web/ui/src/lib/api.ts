@@ -12,7 +12,11 @@ export type Change = Schemas['Change']
 export type Clash = Schemas['Clash']
 export type Driver = Schemas['Driver']
 export type Finding = Schemas['Finding']
-export type Row = Schemas['Row']
+export type Head = Schemas['Head']
+/** Row is a row of the ledger: its head, and a cell for each candidate. */
+export type Row = Head & { cells: Cell[] }
+/** Composed is a result with what the page held of it (lib/held.ts). */
+export type Composed = Result & { rows: Row[]; frequency: NonNullable<Result['frequency']> }
 export type Cell = Schemas['Cell']
 export type Cellmark = Schemas['Cellmark']
 export type Course = Schemas['Course']

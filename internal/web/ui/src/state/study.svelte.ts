@@ -11,10 +11,11 @@ import { get, putMet, type Met, type Refused } from './kept'
 import { alike, fault, stands } from './refused'
 import { Shown } from './shown.svelte'
 import { insist } from '../lib/busy'
+import { Held } from '../lib/held'
 import { opening } from '../lib/opening'
 import { share } from '../lib/share'
 import { Tries, type Outcome } from '../lib/tries'
-import { api, got, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Course, type Driver, type Field, type Finding, type Result, type Remark, type Variant, type View } from '../lib/api'
+import { api, got, Trouble, told, type Ask, type Candidate, type Cellmark, type Change, type Clash, type Composed, type Course, type Driver, type Field, type Finding, type Result, type Remark, type Variant, type View } from '../lib/api'
 import { drawn, type Drawn, type Points } from '../lib/curves'
 
 export interface Seen {
@@ -32,16 +33,16 @@ export interface Drawing {
 
 /** How long an answer may take before the bar says that it is computing, ms. */
 const late = 300
-/** How many curves and drawings are kept. */
+/** How many curves are kept, and how many of whatever else comes under keys. */
 const mostKept = 300
-/** How many of them a request may name: the server's bound (web/anew.go). */
-export const mostHave = 256
+/** How many of these a request may name: the server's bound (web/anew.go). */
+export const mostHave = 322
 
 export class StudyState extends Shown {
   view = $state.raw<View>()
-  good = $state.raw<View>()
+  good = $state.raw<View & { result?: Composed }>()
   /** the last result with its mends and suggestions, which are not looked for while a number moves */
-  whole = $state.raw<Result>()
+  whole = $state.raw<Composed>()
   /** the space as last drawn: also that of a study that has no candidate yet */
   space = $state('')
   /** candidates that suggest themselves, and the variations of each: asked for once the curves stand */
@@ -89,6 +90,9 @@ export class StudyState extends Shown {
   private kept = new SvelteMap<string, Drawn>()
   private drawings = new Map<string, Drawing>()
   private wirings = new Map<string, string>()
+  private held = new Held()
+  /** all that is kept under keys */
+  private readonly stores = [this.kept, this.drawings, this.wirings, ...this.held.maps] as readonly Map<string, unknown>[]
   /** of the last answer that listed them; a quick answer does not */
   private listed = $state.raw<Field[]>([])
   /** the values as they were written when what is shown was computed */
@@ -196,13 +200,13 @@ export class StudyState extends Shown {
 
   /** What is shown or was before the drag, and is here: what else is kept may be asked for again. */
   private get have(): string[] {
-    return [...this.used].filter((k) => this.kept.has(k) || this.drawings.has(k) || this.wirings.has(k)).slice(0, mostHave)
+    return [...this.used].filter((k) => this.stores.some((s) => s.has(k))).slice(0, mostHave)
   }
   private get used(): Set<string> {
     return new Set([...this.keysOf(this.good?.result), ...this.ghosts.values()])
   }
   private keysOf(r: Result | null | undefined): string[] {
-    return (r?.candidates ?? []).flatMap((c) => [c.curves_key, c.drawings_key, c.wiring_key])
+    return r ? [r.heads_key, r.frequency_key, ...r.candidates.flatMap((c) => [c.curves_key, c.drawings_key, c.wiring_key, c.cells_key])] : []
   }
 
   async load(): Promise<void> {
@@ -540,16 +544,16 @@ export class StudyState extends Shown {
       if (c.wiring) this.wirings.set(c.wiring_key, c.wiring)
       for (const k of ['curves', 'section', 'course', 'told', 'wiring'] as const) delete c[k] // kept above, under their keys
     }
-    if (v.result) v.result = share(this.good?.result, v.result)
-    if (v.result && !passing) this.followNames(untrack(() => this.whole?.candidates.map((c) => c.name)), v.result)
+    const result = v.result && share(this.good?.result, this.held.composed(v.result))
+    if (result && !passing) this.followNames(untrack(() => this.whole?.candidates.map((c) => c.name)), result)
     this.view = v
     if (v.fields.length > 0) this.listed = v.fields
     if (v.fields.length > 0 && !passing) this.space = v.space
-    if (v.result) this.good = v
+    if (result) this.good = Object.assign(v, { result })
     else if (bare(v)) this.clear() // what was there before is no last good state of a study that has nothing
-    if (v.result && !passing) {
+    if (result && !passing) {
       this.computed = new Map(v.fields.map((f) => [f.path, f.present ? f.text : '']))
-      this.whole = v.result
+      this.whole = result
       this.sized = new Set()
       this.giveUp()
       this.later = setTimeout(() => void this.suggest(v.revision), 300)
@@ -612,7 +616,7 @@ export class StudyState extends Shown {
   /** forget drops what is neither shown nor a ghost, the oldest first. */
   private forget(): void {
     const used = new Set([...this.used, ...this.keysOf(this.full?.result)]) // which may be shown again with nobody to ask
-    for (const map of [this.kept, this.drawings, this.wirings] as Map<string, unknown>[])
+    for (const map of this.stores)
       for (const key of map.keys()) {
         if (map.size <= mostKept) break
         if (!used.has(key)) map.delete(key)
