@@ -14,7 +14,6 @@ import (
 
 // builder turns checked values into a study.
 type builder struct {
-	wallsTold bool // that ducts lose energy at their walls
 	*faults
 	root    *value // nil: the file is no map
 	study   *study.Study
@@ -23,9 +22,19 @@ type builder struct {
 	unnamed bool                      // some drivers' names are faulty, and told
 	prices  currencies
 
+	wallsTold bool         // that ducts lose energy at their walls
+	around    surroundings // of the candidates
+	made      []making     // of each candidate
+
+	alone    bool                          // of the tree alone: no box is tried, and nothing read beside it
+	was      *builder                      // of the file that this one was tried from; nil: nothing is known of it
 	beside   Beside                        // nil: the study lies in no folder
 	measured string                        // digest of the table that was read beside it
 	box      func(*study.Study, int) error // see [File.Make]
+}
+
+func newBuilder(f *faults, root *value) *builder {
+	return &builder{faults: f, root: root, study: &study.Study{File: f.file}}
 }
 
 func (b *builder) build() {

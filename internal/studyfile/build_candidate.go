@@ -14,31 +14,40 @@ func (b *builder) allCandidates(v *value) {
 	if v == nil {
 		return
 	}
-	around := b.surroundings()
+	b.around = b.surroundings()
+	again := b.groupsAgain()
 	b.study.Candidates = make([]study.Candidate, 0, len(v.named))
-	for _, n := range v.named {
-		if n.value == nil {
-			continue
-		}
+	b.made = make([]making, 0, len(v.named))
+	for k, n := range v.named {
 		path := "candidates." + n.name
-		c := study.Candidate{Name: n.name, Note: n.value.get("note").word(), At: b.position(n.pos)}
-		group := b.group(&c, n.value.get("group"), n.value.get("enclosure"), path+".group")
-		box := b.enclosure(&c, n.value.get("enclosure"), path+".enclosure")
-		if !group || !box {
-			continue
+		if again && b.candidateAgain(k) || n.value != nil && b.candidate(n, path) {
+			b.tryBox(n.value.get("enclosure"), path+".enclosure")
 		}
-		around.digests(&c, n.value.node)
-		b.study.Candidates = append(b.study.Candidates, c)
-		b.unsaidOfLine(n.value.get("enclosure"), path+".enclosure")
-		b.unsaidOfTurned(n.value, path)
-		b.tryBox(n.value.get("enclosure"), path+".enclosure")
 	}
+}
+
+// candidate makes a candidate but for its box; false if a fault was told.
+func (b *builder) candidate(n namedValue, path string) bool {
+	told, from := b.wallsTold, len(b.study.Findings)
+	c := study.Candidate{Name: n.name, Note: n.value.get("note").word(), At: b.position(n.pos)}
+	group := b.group(&c, n.value.get("group"), n.value.get("enclosure"), path+".group")
+	box := b.enclosure(&c, n.value.get("enclosure"), path+".enclosure")
+	if !group || !box {
+		return false
+	}
+	own := digestsOf(&c, n.value.node)
+	b.around.digests(&c, own)
+	b.study.Candidates = append(b.study.Candidates, c)
+	b.unsaidOfLine(n.value.get("enclosure"), path+".enclosure")
+	b.unsaidOfTurned(n.value, path)
+	b.made = append(b.made, making{[2]bool{told, b.wallsTold}, from, len(b.study.Findings), own})
+	return true
 }
 
 // tryBox makes the last candidate's enclosure, so that a box that cannot be is told with
 // the key that is to blame and beside all other faults of the file.
 func (b *builder) tryBox(v *value, path string) {
-	if b.study.Air.C == 0 { // faulty, and told
+	if b.alone || b.study.Air.C == 0 { // nobody asks, or it is faulty, and told
 		return
 	}
 	build := b.box

@@ -18,10 +18,13 @@ func (b *builder) allDrivers(v *value) {
 	if v == nil {
 		return
 	}
-	for _, n := range v.named {
+	for k, n := range v.named {
 		b.drivers[n.name] = nil
 		b.names = append(b.names, n.name)
 		if n.value == nil || !b.sound("drivers."+n.name) {
+			continue
+		}
+		if b.driverAgain(k, n) {
 			continue
 		}
 		path := "drivers." + n.name
@@ -40,7 +43,7 @@ func (b *builder) allDrivers(v *value) {
 		found = append(found, d.XmaxDoubt(xmaxStep(n.value), path+".xmax", b.study.Units)...)
 		d = b.acclimatised(d)
 		b.drivers[n.name] = d
-		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: steps, Findings: b.place(slices.Concat(found, b.doubts(d, path), curveDoubts(d, path, b.study.Units), b.unsaidOfSheet(n.value, path)))})
+		b.study.Drivers = append(b.study.Drivers, study.Driver{Driver: d, Steps: slices.Clip(steps), Findings: b.place(slices.Concat(found, b.doubts(d, path), curveDoubts(d, path, b.study.Units), b.unsaidOfSheet(n.value, path)))})
 	}
 }
 

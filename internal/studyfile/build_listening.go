@@ -38,7 +38,7 @@ func (b *builder) listening(v *value) {
 		here.At = b.cabin(v.get("cabin"))
 	case v.get("walls") != nil:
 		here.At = b.walls(v.get("walls"))
-	case v.get("transfer") != nil:
+	case v.get("transfer") != nil && !b.alone:
 		here.At = b.transfer(v.get("transfer"))
 	}
 	b.study.Findings = append(b.study.Findings, b.place(here.At.Findings(b.study.Units))...)

@@ -18,9 +18,12 @@ var unbuilt = []string{"study", "note", "drive", "filters", "reference", "brief"
 
 // surroundings are the digests of the study without its candidates: of all of it,
 // of all but the drive, and of what anything is built by.
-type surroundings struct{ all, undriven, built []byte }
+type surroundings struct{ all, undriven, built [sha256.Size]byte }
 
 func (b *builder) surroundings() surroundings {
+	if b.aroundAgain() {
+		return b.was.around
+	}
 	all, undriven, built := sha256.New(), sha256.New(), sha256.New()
 	for _, e := range b.root.node.entries {
 		if e.key == "candidates" {
@@ -42,24 +45,37 @@ func (b *builder) surroundings() surroundings {
 		fmt.Fprintf(all, "beside:%q", b.measured)
 		fmt.Fprintf(undriven, "beside:%q", b.measured)
 	}
-	return surroundings{all.Sum(nil), undriven.Sum(nil), built.Sum(nil)}
+	sum := func(h hash.Hash) [sha256.Size]byte { return [sha256.Size]byte(h.Sum(nil)) }
+	return surroundings{sum(all), sum(undriven), sum(built)}
 }
 
 // digests gives a candidate the digest of all that its figures are made from: its
 // own keys and where they stand, and what surrounds it; those of all of
 // that but the drive, of what it is built from, and of what it is wired by. Comments and
 // style have no part in them.
-func (s surroundings) digests(c *study.Candidate, own *node) {
+func (s surroundings) digests(c *study.Candidate, own ownDigests) {
+	c.Digest, c.Undriven, c.Built = digestOf("%x %s", s.all, own.all), digestOf("%x %s", s.undriven, own.all), digestOf("%x %s", s.built, own.all)
+	c.Wired = digestOf("%x %q %x", s.built, c.Name, own.wired)
+}
+
+// ownDigests are those of a candidate's own keys: of all of them with where they stand, and
+// of what it is wired by.
+type ownDigests struct {
+	all   string
+	wired []byte
+}
+
+func digestsOf(c *study.Candidate, n *node) ownDigests {
 	h := sha256.New()
-	own.digest(h)
-	self := fmt.Sprintf("%d:%d %q %x", c.At.Line, c.At.Column, c.Name, h.Sum(nil))
-	c.Digest, c.Undriven, c.Built = digestOf("%x %s", s.all, self), digestOf("%x %s", s.undriven, self), digestOf("%x %s", s.built, self)
+	n.digest(h)
+	own := ownDigests{all: fmt.Sprintf("%d:%d %q %x", c.At.Line, c.At.Column, c.Name, h.Sum(nil))}
 	h.Reset()
-	own.digestAt(h, "group")
-	if box, ok := own.find("enclosure"); ok {
+	n.digestAt(h, "group")
+	if box, ok := n.find("enclosure"); ok {
 		box.value.digestAt(h, "parts") // a network may hold drivers too
 	}
-	c.Wired = digestOf("%x %q %x", s.built, c.Name, h.Sum(nil))
+	own.wired = h.Sum(nil)
+	return own
 }
 
 func digestOf(format string, of ...any) string {

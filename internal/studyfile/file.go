@@ -30,8 +30,8 @@ type File struct {
 	root  *node  // nil: there is none, as said says
 	said  faults // while it was read and grown
 
-	known  map[*node]*value // what the file that it was tried from holds; nil: nothing is known
-	walked map[*node]*value // what it holds itself, where it has been asked for
+	known reading  // of the file that it was tried from; zero: nothing is known
+	found *reading // its own, where it has been asked for
 
 	sought bool
 	spots  *doc           // nil: they cannot be found, as lost says
@@ -71,21 +71,6 @@ func (f *File) tree() *node {
 		f.root, f.grown = grown(body, &f.said), true
 	}
 	return f.root
-}
-
-// values are what the nodes of the file have been found to be, for files that share
-// most of them; none where it has a fault.
-func (f *File) values() map[*node]*value {
-	if f.walked == nil {
-		f.walked = map[*node]*value{}
-		if root, said := f.tree(), f.said.copy(); root != nil {
-			walker{faults: said, keep: f.walked}.value(root, studyForm, "")
-			if len(said.list) > 0 {
-				clear(f.walked)
-			}
-		}
-	}
-	return f.walked
 }
 
 // doc is the spots of the file, nil if they cannot be found.

@@ -170,7 +170,7 @@ func TestTryIsEdit(t *testing.T) {
 					continue
 				}
 				quick++
-				if known, read := walked(have, have.known), walked(have, nil); !reflect.DeepEqual(known, read) {
+				if known, read := walked(have, have.known.values), walked(have, nil); !reflect.DeepEqual(known, read) {
 					t.Fatalf("%s: %s: %s: other values than those of the text", name, field.Path, value)
 				}
 				if read := Open(want.Text(), name); !reflect.DeepEqual(have.tree(), read.tree()) || !reflect.DeepEqual(have.said, read.said) {

@@ -31,13 +31,14 @@ func Parse(data []byte, name string, beside ...Beside) (*study.Study, error) {
 }
 
 // study makes a study of the tree of a text, of which some may be known.
-func (f *faults) study(data []byte, root *node, known map[*node]*value, build func(*study.Study, int) error, beside ...Beside) (*study.Study, error) {
+func (f *faults) study(data []byte, root *node, known reading, build func(*study.Study, int) error, beside ...Beside) (*study.Study, error) {
 	if root == nil {
 		return nil, f.err()
 	}
-	w := walker{faults: f, known: known}
+	w := walker{faults: f, known: known.values}
 	v := w.value(root, studyForm, "")
-	b := &builder{faults: f, root: v, study: &study.Study{File: f.file}, box: build}
+	b := newBuilder(f, v)
+	b.was, b.box = known.made, build
 	for _, read := range beside {
 		b.beside = read
 	}

@@ -61,7 +61,7 @@ func (f *File) respelled(c Change) *File {
 	if len(data) > mostBytes {
 		return nil
 	}
-	return &File{name: f.name, data: data, faults: faults{file: f.name}, said: faults{file: f.name}, grown: true, root: root.respelled(leaf, c.Value), known: f.values()}
+	return &File{name: f.name, data: data, faults: faults{file: f.name}, said: faults{file: f.name}, grown: true, root: root.respelled(leaf, c.Value), known: *f.reading()}
 }
 
 // respelled is the tree with another text of one of its scalars, of one line, which moves
