@@ -85,6 +85,10 @@ func (b *builder) stand(shape duct.Shape) (duct.Shape, error) {
 	return shape, err
 }
 
+// inTheBoard is how far into a duct a driver reaches at the most that is no deeper than its
+// board is thick: the rounding of a length, m.
+const inTheBoard = 1e-9
+
 // narrowed is the duct less what stands in it.
 func (b *builder) narrowed(shape duct.Shape) (duct.Shape, []Standing, error) {
 	l := &b.Spec.Line
@@ -109,7 +113,7 @@ func (b *builder) narrowed(shape duct.Shape) (duct.Shape, []Standing, error) {
 	}
 	var out []Standing
 	for _, s := range all {
-		if s.Volume == 0 {
+		if s.Volume == 0 || s.To-s.From < inTheBoard {
 			continue
 		}
 		s.Estimated = body.estimated

@@ -143,3 +143,20 @@ func TestWhatStandsBeforeTheBoard(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 }
+
+// A driver that is no deeper than its board is thick, at the closed end of a line, stands in
+// its hole and takes nothing off the duct: of its 100 mm and the 6 mm of its flange.
+func TestADriverInItsBoardTakesNothing(t *testing.T) {
+	g := groupOf(t, driver.GroupSpec{Driver: bodied(t), SideBySide: 1, Stack: 1})
+	spec := Spec{Kind: TransmissionLine}
+	spec.Line.Run = Run{Length: 1.8, Area: 0.04}
+	spec.Line.Bodies = BodiesCounted
+	for panel, standing := range map[float64]int{0.018: 1, 0.1059: 1, 0.106: 0, 0.106 - 1e-12: 0, 0.15: 0} {
+		set := lineSetting(t)
+		set.Panel = panel
+		sys, _ := built(t, g, spec, set)
+		if n := len(sys.Facts.Standing); n != standing {
+			t.Errorf("boards of %g m: %d things stand in the duct, not %d", panel, n, standing)
+		}
+	}
+}
