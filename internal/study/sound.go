@@ -31,13 +31,15 @@ func octaves(k int) float64 {
 	return math.Exp2(float64(k) / meanSteps)
 }
 
-var octave = func() []float64 {
-	list := make([]float64, latticeTo-latticeFrom+1)
+var octave = exponentials(latticeFrom, latticeTo)
+
+func exponentials(from, to int) []float64 {
+	list := make([]float64, to-from+1)
 	for i := range list {
-		list[i] = math.Exp2(float64(latticeFrom+i) / meanSteps)
+		list[i] = math.Exp2(float64(from+i) / meanSteps)
 	}
 	return list
-}()
+}
 
 // square is |p|² in Pa² on the drive, in the plain space, where extension and reference
 // level are at home. Levels are compared by it: it takes no logarithm.
