@@ -85,7 +85,7 @@ func (b *builder) stand(shape duct.Shape) (duct.Shape, error) {
 	return shape, err
 }
 
-// inTheBoard is how far into a duct a driver reaches at the most that is no deeper than its
+// inTheBoard is how far a driver reaches into a duct at the most that is no deeper than its
 // board is thick: the rounding of a length, m.
 const inTheBoard = 1e-9
 
@@ -100,8 +100,8 @@ func (b *builder) narrowed(shape duct.Shape) (duct.Shape, []Standing, error) {
 	switch b.Spec.Kind {
 	case TransmissionLine:
 		s := Standing{At: "driver", Volume: body.behind}
-		if l.Driver == 0 { // in the closed end, along the duct
-			s.To = body.reach
+		if l.Driver == 0 { // in the closed end, along the duct: no more of it than goes through its holes as far as it reaches
+			s.To, s.Volume = body.reach, math.Min(body.behind, float64(len(b.Group.Positions))*body.wide*body.wide*body.reach)
 		} else {
 			s.From, s.To = l.Driver-body.wide/2, l.Driver+body.wide/2
 		}

@@ -145,7 +145,8 @@ func TestWhatStandsBeforeTheBoard(t *testing.T) {
 }
 
 // A driver that is no deeper than its board is thick, at the closed end of a line, stands in
-// its hole and takes nothing off the duct: of its 100 mm and the 6 mm of its flange.
+// its hole and takes nothing off the duct: of its 100 mm and the 6 mm of its flange. One that
+// reaches a little way in takes no more than its hole lets through.
 func TestADriverInItsBoardTakesNothing(t *testing.T) {
 	g := groupOf(t, driver.GroupSpec{Driver: bodied(t), SideBySide: 1, Stack: 1})
 	spec := Spec{Kind: TransmissionLine}
@@ -158,5 +159,10 @@ func TestADriverInItsBoardTakesNothing(t *testing.T) {
 		if n := len(sys.Facts.Standing); n != standing {
 			t.Errorf("boards of %g m: %d things stand in the duct, not %d", panel, n, standing)
 		}
+		if standing == 0 {
+			continue
+		}
+		want := math.Min(1.2e-3, 0.19*0.19*(0.106-panel)) // its own, or a hole of 190 mm
+		check.Near(t, "takes, m³", sys.Facts.Standing[0].Volume, want, 1e-15, "rounding")
 	}
 }

@@ -13,12 +13,17 @@ const answersPage = 256
 
 // Remember makes the solver keep up to so many answers, so that whoever asks for
 // the same frequencies again, for another drive of the same network, gets them at
-// the price of a look. An answer takes 16 bytes an unknown.
+// the price of a look. An answer takes 16 bytes an unknown. Its trio remembers with it.
 func (s *Solver) Remember(most int) {
 	if s.known == nil {
 		s.known = &answers{at: map[float64]int{}}
 	}
 	s.known.most = most
+	for _, b := range s.beside {
+		if b != nil {
+			b.known = s.known
+		}
+	}
 }
 
 // Twin is another solver of the same network that stands elsewhere and shares what

@@ -18,6 +18,7 @@ const (
 	opCopy                   // a = b
 	opRecipFms               // a = 1/b, then c −= k·a
 	opMulNegR                // a = −k·b·c
+	opKinds                  // how many there are
 )
 
 type op struct {

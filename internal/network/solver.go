@@ -103,33 +103,40 @@ func run(ops []op, s []complex128) {
 		case opFms:
 			s[o.a] -= b * s[o.c]
 		case opFmsR:
-			a := s[o.a]
-			s[o.a] = complex(real(a)-o.k*real(b), imag(a)-o.k*imag(b))
+			s[o.a] = less(s[o.a], o.k, b)
 		case opMul:
 			s[o.a] = b * s[o.c]
 		case opMulR:
-			s[o.a] = complex(o.k*real(b), o.k*imag(b))
+			s[o.a] = times(o.k, b)
 		case opNegR:
-			s[o.a] = complex(-o.k*real(b), -o.k*imag(b))
+			s[o.a] = times(-o.k, b)
 		case opRecip:
-			x, y := real(b), imag(b)
-			d := 1 / (x*x + y*y)
-			s[o.a] = complex(x*d, -y*d)
+			s[o.a] = recip(b)
 		case opRecipFms:
-			x, y := real(b), imag(b)
-			d := 1 / (x*x + y*y)
-			x, y = x*d, -y*d
-			s[o.a] = complex(x, y)
-			t := s[o.c]
-			s[o.c] = complex(real(t)-o.k*x, imag(t)-o.k*y)
+			x := recip(b)
+			s[o.a] = x
+			s[o.c] = less(s[o.c], o.k, x)
 		case opMulNegR:
-			s[o.a] = complex(-o.k*real(b), -o.k*imag(b)) * s[o.c]
+			s[o.a] = times(-o.k, b) * s[o.c]
 		case opFmsNeg:
 			s[o.a] = -b * s[o.c]
 		case opCopy:
 			s[o.a] = b
 		}
 	}
+}
+
+func times(k float64, b complex128) complex128 { return complex(k*real(b), k*imag(b)) }
+
+// less is a − k·b.
+func less(a complex128, k float64, b complex128) complex128 {
+	return complex(real(a)-k*real(b), imag(a)-k*imag(b))
+}
+
+// recip is 1/z, of numbers whose squares are far from the ends of the range.
+func recip(z complex128) complex128 {
+	d := 1 / (real(z)*real(z) + imag(z)*imag(z))
+	return complex(real(z)*d, -imag(z)*d)
 }
 
 // makeCheck builds the check equation: the sum of all equations, each scaled

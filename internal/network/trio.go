@@ -5,14 +5,13 @@ package network
 // read once for the three, and the processor has something to do while it divides.
 type Trio [3]*Solver
 
-// Trio are the solver itself and two that are its own, which share what it remembers by
-// now. The three are for one goroutine.
+// Trio are the solver itself and two that are its own, which share what it remembers. The
+// three are for one goroutine.
 func (s *Solver) Trio() Trio {
 	for i := range s.beside {
 		if s.beside[i] == nil {
-			s.beside[i] = s.p.NewSolver()
+			s.beside[i] = s.Twin()
 		}
-		s.beside[i].known = s.known
 	}
 	return Trio{s, s.beside[0], s.beside[1]}
 }
@@ -20,7 +19,7 @@ func (s *Solver) Trio() Trio {
 // Solve is [Solver.Solve] of each at its own w, in rad/s. The error is the first one's
 // that has failed; then none of the three stands anywhere that can be read.
 func (t Trio) Solve(w [3]float64) error {
-	if t[0].known != nil { // to look is faster
+	if t[0].known != nil { // where most is asked for again, which is a look
 		for i, s := range t {
 			if err := s.Solve(w[i]); err != nil {
 				return err
@@ -74,17 +73,4 @@ func run3(ops []op, s, t, v []complex128) {
 			s[a], t[a], v[a] = bs, bt, bv
 		}
 	}
-}
-
-func times(k float64, b complex128) complex128 { return complex(k*real(b), k*imag(b)) }
-
-// less is a − k·b.
-func less(a complex128, k float64, b complex128) complex128 {
-	return complex(real(a)-k*real(b), imag(a)-k*imag(b))
-}
-
-// recip is 1/z, of numbers whose squares are far from the ends of the range.
-func recip(z complex128) complex128 {
-	d := 1 / (real(z)*real(z) + imag(z)*imag(z))
-	return complex(real(z)*d, -imag(z)*d)
 }

@@ -2,7 +2,9 @@ package network
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"math/cmplx"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -11,7 +13,9 @@ import (
 // A trio gives what three solvers give one by one, to the rounding of operations that a
 // compiler may join otherwise, also where answers are remembered.
 func TestTrioSolvesAsThree(t *testing.T) {
-	const rounding = 1e-9 // of networks whose answers may be a millionth of what they are made from
+	// Of networks whose answers may be a millionth of what they are made from, or its rounding
+	// where two coils cancel: none where no operations are joined.
+	const rounding, still = 1e-7, 1e-12
 	solved := 0
 	rapid.Check(t, func(t *rapid.T) {
 		p, err := randomNetwork(t).Compile()
@@ -31,21 +35,32 @@ func TestTrioSolvesAsThree(t *testing.T) {
 				ws[i] = 2 * math.Pi * float64(rapid.IntRange(5, 25).Draw(t, "frequency"))
 			}
 			err := trio.Solve(ws)
+			var first error
+			for _, w := range ws {
+				if failed := one.Solve(w); failed != nil && first == nil {
+					first = failed
+				}
+			}
+			if fmt.Sprint(err) != fmt.Sprint(first) {
+				t.Fatalf("the trio tells %v, one by one %v", err, first)
+			}
+			if err != nil {
+				continue
+			}
 			for i, w := range ws {
-				if failed := one.Solve(w); failed != nil {
-					if err == nil {
-						t.Fatalf("%v, and the trio tells nothing", failed)
-					}
-					break
-				} else if err != nil {
-					continue // another's
+				if err := one.Solve(w); err != nil {
+					t.Fatal(err)
 				}
 				solved++
 				if trio[i].Omega() != w {
 					t.Fatalf("%d stands at %g, not %g", i, trio[i].Omega(), w)
 				}
+				most := 0.0
 				for id := range one.p.net.elements {
-					if a, b := one.Flow(ElementID(id)), trio[i].Flow(ElementID(id)); !near(b, a, rounding) {
+					most = max(most, cmplx.Abs(one.Flow(ElementID(id))))
+				}
+				for id := range one.p.net.elements {
+					if a, b := one.Flow(ElementID(id)), trio[i].Flow(ElementID(id)); !near(b, a, rounding) && cmplx.Abs(b-a) > still*most {
 						t.Fatalf("the flow through element %d is %v, by the trio %v", id, a, b)
 					}
 				}
@@ -59,8 +74,7 @@ func TestTrioSolvesAsThree(t *testing.T) {
 
 // It reads each kind of operation as run does.
 func TestTrioRunsAsOne(t *testing.T) {
-	kinds := []opKind{opRecip, opMul, opMulR, opFms, opFmsR, opFmsNeg, opNegR, opCopy, opRecipFms, opMulNegR}
-	for _, kind := range kinds {
+	for kind := range opKinds {
 		ops := []op{{kind: kind, a: 0, b: 1, c: 2, k: 0.7}}
 		var want, got [3][]complex128
 		for lane := range want {

@@ -34,10 +34,10 @@ func Frequencies(from, to float64, points int) []float64 {
 	return f
 }
 
-// curves computes all curves of a candidate on the grid of the options, and the greatest
+// curves computes all curves of a candidate at the given frequencies, Hz, and the greatest
 // output along them, nil where no bound is known.
-func (m *meter) curves(ctx context.Context, opt Options) (*Curves, *Greatest, error) {
-	c := newCurves(m.sys, opt.grid(), m.st.InPlace())
+func (m *meter) curves(ctx context.Context, along []float64) (*Curves, *Greatest, error) {
+	c := newCurves(m.sys, along, m.st.InPlace())
 	most := m.envelope(c.Frequency, false)
 	for k, f := range c.Frequency {
 		if err := ctx.Err(); err != nil {

@@ -12,19 +12,20 @@ import (
 // It is a rule of our own, with no source.
 const heardBelow = 20
 
-// late is a delay where the sound is heard, and less than any elsewhere.
+// late is a delay where the sound is heard, and less than any elsewhere. It is asked for
+// twice at a frequency.
 func (m *meter) late(reference phys.Maybe, of func(f float64) float64) func(f float64) float64 {
-	if !reference.OK() {
-		return of
+	least := 0.0
+	if reference.OK() {
+		least = squareOf(float64(reference) - heardBelow)
 	}
-	least := squareOf(float64(reference) - heardBelow)
-	last, delay := math.NaN(), 0.0 // asked for twice at a frequency
+	last, delay := math.NaN(), 0.0
 	return func(f float64) float64 {
 		if f == last {
 			return delay
 		}
 		last, delay = f, math.Inf(-1)
-		if m.square(f) >= least {
+		if least == 0 || m.square(f) >= least {
 			delay = of(f)
 		}
 		return delay
@@ -33,17 +34,17 @@ func (m *meter) late(reference phys.Maybe, of func(f float64) float64) func(f fl
 
 // lateReadings look for the longest delay that counts, in seconds and in periods. They
 // leave the solver beside the frequency.
-func (m *meter) lateReadings(reference phys.Maybe, seconds, periods *Peak) []reading {
-	of, near := m.late(reference, m.delay), m.late(reference, m.delayNear)
-	return []reading{
-		{of: of, near: near, to: seconds},
-		{of: func(f float64) float64 { return f * of(f) }, near: func(f float64) float64 { return f * near(f) }, to: periods},
+func (m *meter) lateReadings(reference phys.Maybe, seconds, periods *Peak) [2]reading {
+	of, roughly := m.late(reference, m.delay), m.late(reference, m.roughDelay)
+	return [...]reading{
+		{of: of, roughly: roughly, to: seconds},
+		{of: func(f float64) float64 { return f * of(f) }, roughly: func(f float64) float64 { return f * roughly(f) }, to: periods},
 	}
 }
 
 // longest is the longest delay that counts.
 func (m *meter) longest(reference phys.Maybe) (p Peak) {
-	var periods Peak
-	largestEach(m.gridwise(), m.st.LimitsFrom(), m.st.limitsTo(), m.lateReadings(reference, &p, &periods)[:1])
+	list := m.lateReadings(reference, &p, nil)
+	largestEach(m.gridwise(), m.st.LimitsFrom(), m.st.limitsTo(), list[:1])
 	return p
 }

@@ -46,14 +46,6 @@ func (o Options) withDefaults() Options {
 	return o
 }
 
-// grid is the frequencies of the curves.
-func (o Options) grid() []float64 {
-	if o.frequencies != nil {
-		return o.frequencies
-	}
-	return Frequencies(o.From, o.To, o.Points)
-}
-
 // Sound says what is wrong with the range or the number of points, nil if
 // nothing is. Zero values stand for the defaults.
 func (o Options) Sound() error {
@@ -98,7 +90,7 @@ func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Re
 		return nil, ErrNoCandidate
 	}
 	opt = opt.withDefaults()
-	opt.frequencies = mem.frequencies(opt)
+	along := mem.frequencies(opt)
 	res := &Result{Study: st, Options: opt, Candidates: make([]*Outcome, len(st.Candidates))}
 	if opt.Yardstick != "" {
 		i, err := st.Find(opt.Yardstick)
@@ -122,7 +114,7 @@ func evaluateWith(ctx context.Context, st *Study, opt Options, mem *Memory) (*Re
 			func() {
 				// A panic is the caller's to catch, which it cannot in another goroutine.
 				defer func() { panics[i] = recover() }()
-				res.Candidates[i], errs[i] = st.outcome(ctx, i, opt, mem)
+				res.Candidates[i], errs[i] = st.outcome(ctx, i, opt, along, mem)
 			}()
 		}
 	}
@@ -235,9 +227,10 @@ func (st *Study) known(i int, opt Options, mem *Memory) *Outcome {
 	return o
 }
 
-// outcome computes that of candidate i, for the memory too.
-func (st *Study) outcome(ctx context.Context, i int, opt Options, mem *Memory) (*Outcome, error) {
-	o, err := st.evaluate(ctx, i, opt, mem)
+// outcome computes that of candidate i, with curves along the frequencies of the options,
+// for the memory too.
+func (st *Study) outcome(ctx context.Context, i int, opt Options, along []float64, mem *Memory) (*Outcome, error) {
+	o, err := st.evaluate(ctx, i, opt, along, mem)
 	if err == nil {
 		mem.keep(memoryKey(&st.Candidates[i], i, opt), opt, o)
 	}
@@ -257,7 +250,7 @@ func (st *Study) system(i int, mem *Memory) (*system, error) {
 	return &system{key: key, sys: sys, found: found, sol: sys.Program.NewSolver()}, nil
 }
 
-func (st *Study) evaluate(ctx context.Context, i int, opt Options, mem *Memory) (*Outcome, error) {
+func (st *Study) evaluate(ctx context.Context, i int, opt Options, along []float64, mem *Memory) (*Outcome, error) {
 	c := &st.Candidates[i]
 	s, err := st.system(i, mem)
 	if err != nil {
@@ -268,7 +261,7 @@ func (st *Study) evaluate(ctx context.Context, i int, opt Options, mem *Memory) 
 	volts, key := m.perVolt(), m.bareKey(c, i, opt)
 	bare := s.bare
 	if key == "" || s.bareKey != key {
-		if bare, err = m.bare(ctx, s, i, opt); err != nil {
+		if bare, err = m.bare(ctx, s, i, opt, along); err != nil {
 			return nil, &CandidateError{c, err}
 		}
 		s.keep(bare, key)

@@ -40,11 +40,11 @@ func (m *meter) bareKey(c *Candidate, i int, opt Options) string {
 }
 
 // bare is what a candidate is and does on what the meter is fed.
-func (m *meter) bare(ctx context.Context, s *system, i int, opt Options) (*Outcome, error) {
+func (m *meter) bare(ctx context.Context, s *system, i int, opt Options, along []float64) (*Outcome, error) {
 	st, c := m.st, &m.st.Candidates[i]
 	o := &Outcome{Index: i, Candidate: c, System: s.sys, Findings: slices.Clone(s.found)}
 	var err error
-	if o.Curves, o.Greatest, err = m.curves(ctx, opt); err != nil {
+	if o.Curves, o.Greatest, err = m.curves(ctx, along); err != nil {
 		return nil, err
 	}
 	o.Body = layBody(st.Space, s.sys, st.Units)

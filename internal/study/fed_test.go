@@ -25,7 +25,7 @@ func TestScaledIsWhatIsRead(t *testing.T) {
 			}
 			m := meterOn(st, s.sys, s.sol)
 			m.feedVolts(v)
-			o, err := m.bare(context.Background(), s, i, opt)
+			o, err := m.bare(context.Background(), s, i, opt, Frequencies(opt.From, opt.To, opt.Points))
 			if err != nil {
 				rt.Fatal(err)
 			}

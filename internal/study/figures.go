@@ -256,14 +256,15 @@ func (m *meter) extremes(f *Figures, o *Outcome) {
 	for i := range coils {
 		list = append(list, reading{of: func(x float64) float64 { return m.coilPower(x, i) }, to: &coils[i]})
 	}
-	gives := m.giving(o, f)
-	list = append(list, gives.readings(m)...)
-	list = append(list, m.lateReadings(f.Reference, &f.GroupDelay, &f.DelayCycles)...) // last
+	first := m.firstLimit(o, f)
+	list = append(list, first.readings()...)
+	late := m.lateReadings(f.Reference, &f.GroupDelay, &f.DelayCycles)
+	list = append(list, late[:]...) // last: they leave the solver beside the frequency
 	largestEach(m.gridwise(), from, to, list)
 
 	f.LowestZ = Peak{-lowest.Value, lowest.At}
 	f.Load = f.LowestZ.Value / loadShare
-	f.First = gives.first(m, f.LowestZ)
+	f.First = first.found(f.LowestZ)
 	if _, ok := m.solve(float64(f.LowestZ.At)); ok {
 		f.LowestZPhase = phys.Maybe(degrees(cmplx.Phase(m.sys.Impedance(m.sol))))
 	}

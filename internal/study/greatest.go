@@ -197,44 +197,49 @@ func (m *meter) greatestFigures(o *Outcome) {
 	o.Noise = m.greatestNoise()
 }
 
-// A giving looks for what gives first, over the range in which limits are held.
-type giving struct {
+// A firstLimit looks for what gives first, over the range in which limits are held.
+type firstLimit struct {
+	m      *meter
 	bounds []bound
 	most   []Peak // of each one's share, for 1 V
 }
 
-// giving is what its readings go to: none where no bound is known or nothing is heard.
-func (m *meter) giving(o *Outcome, f *Figures) giving {
+// firstLimit looks for nothing where no bound is known or nothing is heard.
+func (m *meter) firstLimit(o *Outcome, f *Figures) firstLimit {
 	if o.Greatest == nil || !f.Reference.OK() {
-		return giving{}
+		return firstLimit{}
 	}
 	bounds := m.bounds()
-	return giving{bounds, make([]Peak, len(bounds))}
+	return firstLimit{m, bounds, make([]Peak, len(bounds))}
 }
 
-func (g giving) readings(m *meter) []reading {
-	list := make([]reading, len(g.bounds))
+func (l firstLimit) readings() []reading {
+	list := make([]reading, len(l.bounds))
 	for i := range list {
 		list[i] = reading{of: func(f float64) float64 {
-			if _, ok := m.solve(f); !ok {
+			if _, ok := l.m.solve(f); !ok {
 				return 0
 			}
-			return g.bounds[i].share() * phys.Abs(m.feed.gain(2*math.Pi*f))
-		}, to: &g.most[i]}
+			return l.bounds[i].share() * phys.Abs(l.m.feed.gain(2*math.Pi*f))
+		}, to: &l.most[i]}
 	}
 	return list
 }
 
-// first is what gives first once they are read, where z is the lowest impedance.
-func (g giving) first(m *meter, z Peak) *First {
-	if a := m.st.Amplifier; a != nil && len(g.bounds) > 0 && float64(z.Value) < a.LeastImpedance()*(1-1e-9) {
+// found is what gives first once they are read, where z is the lowest impedance.
+func (l firstLimit) found(z Peak) *First {
+	if len(l.bounds) == 0 {
+		return nil
+	}
+	st := l.m.st
+	if a := st.Amplifier; a != nil && float64(z.Value) < a.LeastImpedance()*(1-1e-9) {
 		return &First{By: BoundLoad, At: float64(z.At)}
 	}
 	var out *First
-	for i, p := range g.most {
+	for i, p := range l.most {
 		if s := float64(p.Value); s > 0 && (out == nil || 1/s < out.Volts) {
 			v := 1 / s
-			out = &First{By: g.bounds[i].id, At: float64(p.At), Volts: v, Watts: m.st.nominal(v, m.sys)}
+			out = &First{By: l.bounds[i].id, At: float64(p.At), Volts: v, Watts: st.nominal(v, l.m.sys)}
 		}
 	}
 	return out

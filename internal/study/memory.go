@@ -21,21 +21,28 @@ type Memory struct {
 	tried   *simplelru.LRU[string, *Outcome] // without mends: a value that is dragged leaves many
 	systems *simplelru.LRU[string, *system]  // by Candidate.Built
 	sound   *simplelru.LRU[string, struct{}] // Candidate.Built of boxes that can be
-	grid    Options                          // whose frequencies were found last
+	along   sweep                            // the last
+}
+
+// sweep is a range of frequencies and those in it.
+type sweep struct {
+	from, to float64
+	points   int
+	hz       []float64
 }
 
 // frequencies are those of the curves, which all candidates have in common, and most
 // evaluations.
 func (m *Memory) frequencies(opt Options) []float64 {
 	if m == nil {
-		return opt.grid()
+		return Frequencies(opt.From, opt.To, opt.Points)
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if g := &m.grid; g.frequencies == nil || g.From != opt.From || g.To != opt.To || g.Points != opt.Points {
-		m.grid = Options{From: opt.From, To: opt.To, Points: opt.Points, frequencies: opt.grid()}
+	if s := &m.along; s.hz == nil || s.from != opt.From || s.to != opt.To || s.points != opt.Points {
+		*s = sweep{opt.From, opt.To, opt.Points, Frequencies(opt.From, opt.To, opt.Points)}
 	}
-	return m.grid.frequencies
+	return m.along.hz
 }
 
 // system is what a candidate was built to, with a solver of its network. Who uses

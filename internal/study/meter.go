@@ -86,13 +86,7 @@ func (m *meter) ready(f [3]float64) {
 	}
 }
 
-// remember has it keep what it solves from now on.
-func (m *meter) remember() {
-	m.trio[0].Remember(mostAnswers)
-	m.trio = m.trio[0].Trio()
-}
-
-// failed keeps the first error.
+// failed keeps the first error, where the solver stands nowhere.
 func (m *meter) failed(err error) {
 	m.at = math.NaN()
 	if m.err == nil {
@@ -145,8 +139,8 @@ func (m *meter) around(f float64) bool {
 	return true
 }
 
-// delayNear is that by a forward difference: good enough to tell where it is longest.
-func (m *meter) delayNear(f float64) float64 {
+// roughDelay is that by a forward difference: good enough to tell where it is longest.
+func (m *meter) roughDelay(f float64) float64 {
 	if _, ok := m.solve(f); !ok {
 		return math.NaN()
 	}

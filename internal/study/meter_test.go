@@ -18,7 +18,7 @@ func TestReadyChangesNothing(t *testing.T) {
 		}
 		m, alone := newMeter(st, sys), newMeter(st, sys)
 		if rapid.Bool().Draw(t, "remembers") {
-			m.remember()
+			m.trio[0].Remember(mostAnswers)
 		}
 		lo := rapid.Float64Range(5, 200).Draw(t, "lo")
 		hi := lo * rapid.Float64Range(1, 3).Draw(t, "wide")
@@ -29,26 +29,25 @@ func TestReadyChangesNothing(t *testing.T) {
 			case 0:
 				m.delay(f)
 			case 1:
-				m.delayNear(f)
+				m.roughDelay(f)
 			case 2:
 				m.square(1.3 * f)
 			case 3:
 				m.feedVolts(3)
 				alone.feedVolts(3)
 			}
-			for name, of := range map[string]func(m *meter) float64{
-				"excursion": func(m *meter) float64 { return m.excursion(f, sys.Cones) },
-				"impedance": func(m *meter) float64 { return m.impedance(f) },
-				"level":     func(m *meter) float64 { return m.level(f) },
-				"delay":     func(m *meter) float64 { return m.delay(f) },
+			for _, r := range []struct {
+				name     string
+				of       func(m *meter) float64
+				rounding float64
+			}{
+				{"excursion", func(m *meter) float64 { return m.excursion(f, sys.Cones) }, 1e-12},
+				{"impedance", func(m *meter) float64 { return m.impedance(f) }, 1e-12},
+				{"level", func(m *meter) float64 { return m.level(f) }, 1e-12},
+				{"delay", func(m *meter) float64 { return m.delay(f) }, 1e-8}, // a difference over 1e-4 of the frequency
 			} {
-				got, want := of(m), of(alone)
-				rounding := 1e-12
-				if name == "delay" {
-					rounding = 1e-8 // a difference over 1e-4 of the frequency
-				}
-				if !(math.Abs(got-want) <= rounding*math.Abs(want)) {
-					t.Fatalf("%s at %g Hz is %g, alone %g", name, f, got, want)
+				if got, want := r.of(m), r.of(alone); !(math.Abs(got-want) <= r.rounding*math.Abs(want)) {
+					t.Fatalf("%s at %g Hz is %g, alone %g", r.name, f, got, want)
 				}
 			}
 		})
@@ -60,7 +59,7 @@ func TestReadyChangesNothing(t *testing.T) {
 
 // A delay by a forward difference is the one by a central difference but for what the step
 // makes of it, which is enough to tell where it is longest.
-func TestDelayNear(t *testing.T) {
+func TestRoughDelay(t *testing.T) {
 	st := camper(t)
 	for i := range st.Candidates {
 		sys, _, err := st.Build(i)
@@ -71,8 +70,8 @@ func TestDelayNear(t *testing.T) {
 		longest := float64(m.longest(0).Value)
 		grid(20, 1000, func(f float64) {
 			// half the step times dτ/dω·ω, which is τ's own size times Q at the most: 1e-4 × 10
-			if near, exact := m.delayNear(f), m.delay(f); !(math.Abs(near-exact) <= 1e-3*longest) {
-				t.Errorf("%s at %g Hz: %g s, near %g", st.Candidates[i].Name, f, exact, near)
+			if rough, exact := m.roughDelay(f), m.delay(f); !(math.Abs(rough-exact) <= 1e-3*longest) {
+				t.Errorf("%s at %g Hz: %g s, roughly %g", st.Candidates[i].Name, f, exact, rough)
 			}
 		})
 	}

@@ -60,7 +60,7 @@ func (m *meter) protection(o *Outcome) *Protection {
 	if m.st.Amplifier == nil || o.silent() {
 		return nil
 	}
-	m.remember() // every high-pass that is tried asks for the same frequencies
+	m.trio[0].Remember(mostAnswers) // every high-pass that is tried asks for the same frequencies
 	r := m.risks(min(protectFrom, m.st.LimitsFrom()))
 	if r == nil {
 		return nil

@@ -252,6 +252,4 @@ type Options struct {
 	// WithoutMends leaves the mends of misses out, for they cost a search, and the
 	// ledgers: for results that follow a value while it is being changed.
 	WithoutMends bool
-
-	frequencies []float64 // of the curves, where all candidates share them; nil: each finds them
 }

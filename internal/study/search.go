@@ -7,16 +7,16 @@ import (
 	"basswright/internal/phys"
 )
 
-// gridOf are the frequencies from lo to hi, stepsPerOct an octave: how many steps, and
+// gridPlaces are the frequencies from lo to hi, stepsPerOct an octave: how many steps, and
 // each of them, beyond the last the last.
-func gridOf(lo, hi float64) (steps int, hz func(k int) float64) {
+func gridPlaces(lo, hi float64) (steps int, hz func(k int) float64) {
 	steps = int(math.Ceil(math.Log2(hi/lo) * stepsPerOct))
 	return steps, func(k int) float64 { return min(hi, lo*octaves(k*meanSteps/stepsPerOct)) }
 }
 
 // grid calls at for each of them.
 func grid(lo, hi float64, at func(f float64)) {
-	n, hz := gridOf(lo, hi)
+	n, hz := gridPlaces(lo, hi)
 	for k := range n + 1 {
 		at(hz(k))
 	}
@@ -24,7 +24,7 @@ func grid(lo, hi float64, at func(f float64)) {
 
 // grid is that for what is read from the meter, three solutions at once.
 func (m *meter) grid(lo, hi float64, at func(f float64)) {
-	n, hz := gridOf(lo, hi)
+	n, hz := gridPlaces(lo, hi)
 	for k := range n + 1 {
 		if k%3 == 0 {
 			m.ready([3]float64{hz(k), hz(k + 1), hz(k + 2)})
@@ -65,8 +65,8 @@ func largestOn(on places, lo, hi float64, f func(float64) float64) (p Peak) {
 type reading struct {
 	of func(f float64) float64
 	to *Peak
-	// near tells it as well as the places need it, where that is faster; nil: of does
-	near func(f float64) float64
+	// roughly tells it as well as the places need it, where that is faster; nil: of does
+	roughly func(f float64) float64
 }
 
 // largestEach is largest for several figures. They are read together on the grid,
@@ -80,7 +80,7 @@ func largestEach(on places, lo, hi float64, list []reading) {
 	rises := make([]bool, len(list))
 	looks := make([]func(float64) float64, len(list))
 	for i, r := range list {
-		if looks[i] = r.near; r.near == nil {
+		if looks[i] = r.roughly; r.roughly == nil {
 			looks[i] = r.of
 		}
 	}
@@ -112,7 +112,7 @@ func largestEach(on places, lo, hi float64, list []reading) {
 
 // refined is the largest value around one that its places have found.
 func (r *reading) refined(lo, hi float64, top Peak) Peak {
-	if r.near != nil && top.At.OK() {
+	if r.roughly != nil && top.At.OK() {
 		top.Value = phys.Maybe(r.of(float64(top.At)))
 	}
 	return refined(lo, hi, float64(top.Value), float64(top.At), r.of)

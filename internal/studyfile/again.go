@@ -39,7 +39,8 @@ func (f *File) reading() *reading {
 
 // again reports whether a name of a register was in the file that this one was tried from,
 // at the same place and with all that stands below it: values that are one are of one node,
-// and a node that moves is another. Only what is sound so far rests on what was.
+// and a node that moves is another. There are as many as before, as a try puts one scalar in
+// place of another. Only what is sound so far rests on what was.
 func (b *builder) again(register string, k int) bool {
 	return b.was != nil && b.count() == 0 && b.root.get(register).named[k] == b.was.root.get(register).named[k]
 }

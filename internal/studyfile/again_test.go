@@ -32,12 +32,12 @@ func besideGood(t testing.TB) Beside {
 func unboxed(*study.Study, int) error { return nil }
 
 // triedIsRead tries a value and holds its study, or its faults, against those of the text that
-// it makes. It is nil where the change is refused, and tells whether something was taken again.
-func triedIsRead(t *testing.T, was *File, path, value string, boxed bool) (tried *study.Study, again bool) {
+// it makes. It is nil where the change is refused, and tells what was taken again.
+func triedIsRead(t *testing.T, was *File, path, value string, boxed bool) (tried *study.Study, again taken) {
 	t.Helper()
 	next, err := was.Try(t.Context(), []Change{{Do: "set", Path: path, Value: value}})
 	if err != nil {
-		return nil, false
+		return nil, taken{}
 	}
 	read := Open(next.Text(), was.name)
 	if !boxed {
@@ -51,10 +51,19 @@ func triedIsRead(t *testing.T, was *File, path, value string, boxed bool) (tried
 	if !cmp.Equal(want, have, whole()) {
 		t.Fatalf("%s: %s: %s: another study than that of the text\n%s", was.name, path, value, cmp.Diff(want, have, whole()))
 	}
-	return have, have != nil && next.known.made != nil && slices.ContainsFunc(have.Drivers, func(d study.Driver) bool {
-		return slices.ContainsFunc(next.known.made.study.Drivers, func(w study.Driver) bool { return w.Driver == d.Driver })
-	})
+	if made := next.known.made; have != nil && made != nil {
+		again.drivers = slices.ContainsFunc(have.Drivers, func(d study.Driver) bool {
+			return slices.ContainsFunc(made.study.Drivers, func(w study.Driver) bool { return w.Driver == d.Driver })
+		})
+		again.candidates = slices.ContainsFunc(have.Candidates, func(c study.Candidate) bool {
+			return slices.ContainsFunc(made.study.Candidates, func(w study.Candidate) bool { return w.Group == c.Group })
+		})
+	}
+	return have, again
 }
+
+// taken is whether some were taken from the file that another was tried on.
+type taken struct{ drivers, candidates bool }
 
 // The study of a quantity that is tried is that of the text, to all that is told and to every
 // place, wherever it stands; whatever was tried on the file before, and whether it was asked
@@ -68,7 +77,7 @@ func TestTriedStudyIsThatOfItsText(t *testing.T) {
 		}
 		files = append(files, found...)
 	}
-	tries, agains := 0, 0
+	tries, drivers, candidates := 0, 0, 0
 	for i, name := range files {
 		all := strings.Contains(name, "camper-bench") || strings.Contains(name, "everything") || strings.Contains(name, "seat") // of the others a fifth, as it takes long
 		data := readFile(t, name)
@@ -99,8 +108,12 @@ func TestTriedStudyIsThatOfItsText(t *testing.T) {
 				if have == nil {
 					continue
 				}
-				if tries++; again {
-					agains++
+				tries++
+				if again.drivers {
+					drivers++
+				}
+				if again.candidates {
+					candidates++
 				}
 				if len(given) < 4 {
 					next, err := was.Edit(t.Context(), []Change{{Do: "set", Path: field.Path, Value: value}})
@@ -119,9 +132,8 @@ func TestTriedStudyIsThatOfItsText(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d tries, of which %d took drivers again", tries, agains)
-	if tries < 500 || agains < 300 {
-		t.Errorf("%d tries, of which %d took drivers again", tries, agains)
+	if tries < 500 || drivers < 300 || candidates < 200 {
+		t.Errorf("%d tries, of which %d took drivers again, %d candidates", tries, drivers, candidates)
 	}
 }
 
@@ -156,8 +168,8 @@ func TestTriedStudyMovesWithItsKeys(t *testing.T) {
 func TestTriedStudyOfAWarmerPlace(t *testing.T) {
 	was := Open([]byte(strings.Replace(string(readFile(t, "testdata/good/cabin.yaml")), "temperature: -10 C", "temperature: 10 C", 1)), "cabin.yaml")
 	for _, value := range []string{"30 C", "10 C", "11 C"} {
-		if have, again := triedIsRead(t, was, "listening.cabin.temperature", value, true); have == nil || again != (value == "10 C") {
-			t.Errorf("%s: a study: %v, drivers taken again: %v", value, have != nil, again)
+		if have, again := triedIsRead(t, was, "listening.cabin.temperature", value, true); have == nil || again.drivers != (value == "10 C") {
+			t.Errorf("%s: a study: %v, drivers taken again: %v", value, have != nil, again.drivers)
 		}
 	}
 }
@@ -182,11 +194,23 @@ func TestTriedStudiesAreEvaluatedAtOnce(t *testing.T) {
 			}
 			all.Go(func() {
 				st, err := f.Study()
-				if err != nil {
+				alone, faulty := Open(f.Text(), name).Study()
+				if fmt.Sprint(err) != fmt.Sprint(faulty) {
+					t.Errorf("%s: %v, alone %v", name, err, faulty)
+				}
+				if err != nil || faulty != nil {
 					return // as a mouth that no longer fits its baffle
 				}
-				if _, err := study.Evaluate(t.Context(), st, study.Options{Points: 8}); err != nil {
-					t.Error(err)
+				have, err := study.Evaluate(t.Context(), st, study.Options{Points: 8})
+				want, alike := study.Evaluate(t.Context(), alone, study.Options{Points: 8})
+				if err != nil || alike != nil {
+					t.Error(err, alike)
+					return
+				}
+				for i, o := range want.Candidates {
+					if !cmp.Equal(o.Figures, have.Candidates[i].Figures, whole()) || !cmp.Equal(o.Curves, have.Candidates[i].Curves, whole()) {
+						t.Errorf("%s: %s is otherwise than alone", name, o.Candidate.Name)
+					}
 				}
 				evaluated.Add(1)
 			})

@@ -24,7 +24,7 @@ type builder struct {
 
 	wallsTold bool         // that ducts lose energy at their walls
 	around    surroundings // of the candidates
-	made      []making     // of each candidate
+	made      []making     // of each candidate that was made here: of all, where was is nil
 
 	alone    bool                          // of the tree alone: no box is tried, and nothing read beside it
 	was      *builder                      // of the file that this one was tried from; nil: nothing is known of it

@@ -31,11 +31,11 @@ func (r *Result) head(t *report.Table, have map[string]bool) {
 	}
 }
 
-// fill adds a candidate's column, with the places where its figures can be set, unless the
-// page has it. What a column depends on is told at [report.Table.Column].
-func (c *Candidate) fill(r *study.Result, o *study.Outcome, t *report.Table, heads string, have map[string]bool) {
+// column adds a candidate's cells, with the places where its figures can be set, unless the
+// page has them. What they depend on is told at [report.Table.Column].
+func (c *Candidate) column(r *study.Result, o *study.Outcome, t *report.Table, headsKey string, have map[string]bool) {
 	of := o.Candidate.Digest
-	c.CellsKey = key("cells", of, o.Index, r.Options.From, r.Options.To, r.Options.Points, r.Options.Time, r.HasBrief, heads)
+	c.CellsKey = key("cells", foundBy(r, o), r.HasBrief, headsKey)
 	if of != "" && have[c.CellsKey] {
 		return
 	}

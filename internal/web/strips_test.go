@@ -99,7 +99,7 @@ func TestFieldsBelongToRows(t *testing.T) {
 		table := report.NewTable(r)
 		for _, o := range r.Candidates {
 			var told Candidate
-			told.fill(r, o, table, "", nil)
+			told.column(r, o, table, "", nil)
 			for i, c := range told.Cells {
 				row := table.Rows[i]
 				set[row.Key] = set[row.Key] || c.Path != ""

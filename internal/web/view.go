@@ -157,7 +157,7 @@ func (s *Server) result(ctx context.Context, r *study.Result, ask Ask) (*Result,
 			return nil, err
 		}
 		c := s.candidate(r, o, ask, have)
-		c.fill(r, o, table, out.HeadsKey, have)
+		c.column(r, o, table, out.HeadsKey, have)
 		out.Candidates = append(out.Candidates, c)
 	}
 	return out, nil
@@ -170,7 +170,7 @@ func (s *Server) candidate(r *study.Result, o *study.Outcome, ask Ask, have map[
 		Gives:   gives(r, o),
 		Verdict: texts(o.Verdict), Summary: o.Summary[:], Reversed: !o.System.Group.MovesTogether(),
 		Steps: []Step{}, Words: []string{}, Variants: []Variant{},
-		CurvesKey: key("curves", c.Digest, o.Index, r.Options.From, r.Options.To, r.Options.Points, r.Options.Time),
+		CurvesKey: key("curves", foundBy(r, o)),
 	}
 	held := c.Digest != "" && have[out.CurvesKey]
 	if !held {
@@ -212,6 +212,12 @@ func variants(list []variant.Variant) []Variant {
 // key names what was made from some values.
 func key(of ...any) string {
 	return keyOf(fmt.Append(nil, of...))
+}
+
+// foundBy is what an outcome was found by.
+func foundBy(r *study.Result, o *study.Outcome) string {
+	opt := r.Options
+	return fmt.Sprint(o.Candidate.Digest, o.Index, opt.From, opt.To, opt.Points, opt.Time)
 }
 
 // keyOf names a text.
