@@ -155,6 +155,10 @@ func (v verdict) level() string {
 	return fmt.Sprintf("reference level %s\u2009dB lower %s", phys.Fixed(-d, 1), v.st.Drive.Same())
 }
 
+// sameDB is by how much differences of levels may be apart that are the same, as where two
+// cones go as far as four at every frequency, dB: the lowest frequency is told of them.
+const sameDB = 1e-9
+
 // loudness tells the greatest level at the bass frequencies that both have.
 func (v verdict) loudness() string {
 	most, least := math.Inf(-1), math.Inf(1)
@@ -170,10 +174,10 @@ func (v verdict) loudness() string {
 		}
 		to = f
 		d := a.Level - b.Level
-		if d > most {
+		if d > most+sameDB {
 			most, mostAt = d, f
 		}
-		if d < least {
+		if d < least-sameDB {
 			least, leastAt = d, f
 		}
 	}
