@@ -269,8 +269,19 @@ func (s *Solver) twoPort(id ElementID) (y11, y12, y22 complex128) {
 // writes under its index is the same for any number of workers. A first error
 // ends the sweep.
 func (p *Program) Sweep(ctx context.Context, ws []float64, workers int, visit func(k int, s *Solver) error) error {
+	return p.Share(ctx, len(ws), workers, func(k int, s *Solver) error {
+		if err := s.Solve(ws[k]); err != nil {
+			return err
+		}
+		return visit(k, s)
+	})
+}
+
+// Share is Sweep for who solves by himself, as with a trio: visit is called for 0 to n−1
+// with a solver of the goroutine's own, wherever that stands.
+func (p *Program) Share(ctx context.Context, n, workers int, visit func(k int, s *Solver) error) error {
 	const block = 64 // points a worker takes at a time
-	blocks := (len(ws) + block - 1) / block
+	blocks := (n + block - 1) / block
 	workers = max(1, min(workers, blocks))
 	errs := make([]error, workers)
 	var wg sync.WaitGroup
@@ -281,10 +292,7 @@ func (p *Program) Sweep(ctx context.Context, ws []float64, workers int, visit fu
 				if errs[id] = ctx.Err(); errs[id] != nil {
 					return
 				}
-				for k := b * block; k < min(len(ws), (b+1)*block); k++ {
-					if errs[id] = s.Solve(ws[k]); errs[id] != nil {
-						return
-					}
+				for k := b * block; k < min(n, (b+1)*block); k++ {
 					if errs[id] = visit(k, s); errs[id] != nil {
 						return
 					}

@@ -60,14 +60,10 @@ func (st *Study) CurvesAt(ctx context.Context, sys *enclosure.System, f []float6
 		}
 	}
 	c := newCurves(sys, f, st.InPlace())
-	ws := make([]float64, len(f))
-	for k := range f {
-		ws[k] = 2 * math.Pi * f[k]
-	}
 	drive := st.feed(sys)
-	err := sys.Program.Sweep(ctx, ws, workers, func(k int, s *network.Solver) error {
+	err := sys.Program.Share(ctx, len(f), workers, func(k int, s *network.Solver) error {
 		trio := s.Trio()
-		if err := trio.Solve(aside(s.Omega())); err != nil {
+		if err := trio.Solve(aside(2 * math.Pi * f[k])); err != nil {
 			return err
 		}
 		drive.point(c, sys, k, trio)
